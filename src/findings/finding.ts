@@ -1,0 +1,99 @@
+import type { BoxMm } from '../geometry/box.ts';
+
+export type Unit =
+  | 'mm'
+  | 'um'
+  | 'ppi'
+  | 'lpi'
+  | 'deg'
+  | 'percent'
+  | 'opticalDensity'
+  | 'count'
+  | 'pt'
+  | 'deltaE'
+  | 'ratio';
+
+/** Where a limit comes from. */
+export type LimitOrigin = 'ticket' | 'shop' | 'default' | 'mesh';
+
+export interface Limit {
+  readonly value: number;
+  readonly unit: Unit;
+  readonly from: LimitOrigin;
+  /** The rule in plain words: "opening + 2 threads of mesh 43/cm with 80 µm thread". */
+  readonly rule: string;
+  /** Published source of the rule, or "common practice, no source". */
+  readonly source: string;
+}
+
+/** A measured value with its error bar and its place. */
+export interface Reading {
+  readonly value: number;
+  readonly unit: Unit;
+  /** Half width of the error bar: pixel pitch, flattening tolerance, scan noise. */
+  readonly plusMinus: number;
+  readonly plateIds: readonly string[];
+  readonly inkNames: readonly string[];
+  readonly filmId: string | null;
+  readonly boxMm: BoxMm | null;
+  readonly objectId?: string;
+  /** What it is, when there are kinds ("taper", "line"), or a name to show ("Coral A" / "Coral B"). */
+  readonly detail?: string;
+  /** Not measured well enough to judge: the reason; the reading can then only need review. */
+  readonly doubt?: string;
+}
+
+/** Something that could not be measured, and why. */
+export interface Unmeasured {
+  readonly reason: string;
+  readonly plateIds: readonly string[];
+  readonly inkNames: readonly string[];
+  readonly filmId: string | null;
+  readonly boxMm: BoxMm | null;
+}
+
+export interface Place {
+  readonly filmId: string;
+  readonly xMm: number;
+  readonly yMm: number;
+  readonly widthMm: number;
+  readonly heightMm: number;
+  readonly value: number;
+}
+
+/** Like readings of one check gathered: same code, same inks. The worst reading stands in `measured`. */
+export interface Finding {
+  readonly code: string;
+  readonly outcome: 'fail' | 'needsReview';
+  readonly plateIds: readonly string[];
+  readonly inkNames: readonly string[];
+  readonly measured: { readonly value: number; readonly unit: Unit; readonly plusMinus: number } | null;
+  readonly limit: Limit | null;
+  /** Worst first, at most 200; `placesTotal` counts all. */
+  readonly places: readonly Place[];
+  readonly placesTotal: number;
+  /** Names or reasons worth saying with the finding, at most 12. */
+  readonly details: readonly string[];
+  readonly advice: { readonly customer: string; readonly printer: string };
+}
+
+export interface CheckResult {
+  readonly id: string;
+  /** `title` of the check when it passes, its `failTitle` otherwise. */
+  readonly title: string;
+  readonly asks: string;
+  readonly outcome: 'couldNotRun' | 'fail' | 'needsReview' | 'pass' | 'notApplicable';
+  /** Why it was not applicable, could not run or could not be settled; null when judged. */
+  readonly why: string | null;
+  readonly findings: readonly Finding[];
+  /** The reading closest to (or farthest past) its limit, for "measured and fine"; null when nothing was measured. */
+  readonly tightest: {
+    readonly inkNames: readonly string[];
+    readonly value: number;
+    readonly unit: Unit;
+    readonly plusMinus: number;
+    readonly limit: Limit;
+  } | null;
+  readonly readingsTotal: number;
+  readonly sources: readonly string[];
+}

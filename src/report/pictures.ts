@@ -1,0 +1,29 @@
+/** Grey pixels, 0 = clear … 255 = opaque, row by row. */
+export interface ToneImage {
+  readonly widthPx: number;
+  readonly heightPx: number;
+  readonly tones: Uint8Array;
+  /** Millimetres a pixel. */
+  readonly pitchXMm: number;
+  readonly pitchYMm: number;
+}
+
+/** A part of the films enlarged around a place of a finding. */
+export interface Crop {
+  readonly checkId: string;
+  readonly findingIndex: number;
+  readonly placeIndex: number;
+  readonly filmId: string;
+  /** Film position of the crop's top left corner. */
+  readonly xMm: number;
+  readonly yMm: number;
+  /** One image a plate concerned, all of the same size, in the order of the finding's `plateIds`. */
+  readonly layers: readonly { readonly plateId: string; readonly image: ToneImage }[];
+}
+
+/** Everything the report shows of the plates, taken while they were there to be measured. */
+export interface Pictures {
+  /** Each plate reduced to at most 1,400 px, by plate id. */
+  readonly plates: ReadonlyMap<string, ToneImage>;
+  readonly crops: readonly Crop[];
+}

@@ -1,0 +1,122 @@
+import type { InkKind } from '../artwork/ink.ts';
+import type { CheckResult, Limit } from '../findings/finding.ts';
+import type { Verdict } from '../findings/outcome.ts';
+import type { Mark } from '../measurements/marks.ts';
+import type { PressPlan } from '../pressPlan/pressPlan.ts';
+
+/** The one stable boundary: every page, note and export is drawn from this. Fields are added, never renamed. */
+export interface ReportJson {
+  readonly schema: 'plateglass/report/1';
+  readonly version: string;
+  readonly verdict: Verdict;
+  readonly job: { readonly name: string; readonly ticketFile: string | null };
+  readonly ticket: ReportTicket;
+  readonly films: readonly ReportFilm[];
+  /** How the files were joined, and what stays open. */
+  readonly joined: readonly { readonly code: string; readonly message: string; readonly open: boolean }[];
+  readonly inks: readonly {
+    readonly id: string;
+    readonly name: string;
+    readonly kind: InkKind;
+    readonly displayHex: string;
+    readonly printed: boolean;
+  }[];
+  readonly plates: readonly ReportPlate[];
+  readonly pairs: readonly ReportPair[];
+  readonly registration: null | {
+    readonly referencePlateId: string;
+    readonly plates: readonly {
+      readonly plateId: string;
+      readonly dxMm: number;
+      readonly dyMm: number;
+      readonly rotationDeg: number | null;
+      readonly scale: number | null;
+      readonly residualMm: number | null;
+      readonly marksUsed: number;
+    }[];
+  };
+  readonly checks: readonly CheckResult[];
+  /** What this version does not look at, said openly. */
+  readonly notLookedAt: readonly { readonly title: string; readonly why: string }[];
+  readonly plan: PressPlan;
+  readonly timings: Readonly<Record<string, number>>;
+}
+
+export interface ReportTicket {
+  readonly file: string | null;
+  readonly shopFile: string | null;
+  readonly garmentHex: string;
+  readonly fabric: string;
+  readonly print: {
+    readonly widthMm: number | null;
+    readonly heightMm: number | null;
+    readonly quantity: number | null;
+    readonly location: string | null;
+  };
+  readonly press: {
+    readonly heads: number;
+    readonly registrationMm: number;
+    readonly platenMm: readonly [number, number];
+  };
+  readonly limits: Readonly<Record<string, Limit>>;
+  readonly screens: readonly {
+    readonly ink: string;
+    readonly role: string;
+    readonly listed: boolean;
+    readonly mesh: null | {
+      readonly threadsPerCm: number;
+      readonly threadsPerInch: number;
+      readonly threadUm: number;
+      readonly openingUm: number;
+      readonly from: 'ticket' | 'shop' | 'default';
+    };
+    readonly limits: Readonly<Record<string, Limit>>;
+  }[];
+}
+
+export interface ReportFilm {
+  readonly id: string;
+  readonly file: string;
+  readonly sizeBytes: number;
+  readonly sha256: string;
+  readonly page: number;
+  readonly format: string;
+  readonly nature: string;
+  readonly widthMm: number;
+  readonly heightMm: number;
+  readonly scaleKnown: boolean;
+  readonly objectCount: number;
+  readonly notes: readonly { readonly code: string; readonly message: string }[];
+}
+
+export interface ReportPlate {
+  readonly id: string;
+  readonly inkId: string;
+  readonly filmId: string;
+  readonly widthPx: number;
+  readonly heightPx: number;
+  readonly pitchMm: number;
+  readonly pitchYMm: number;
+  readonly verified: boolean;
+  readonly coveragePercent: number;
+  readonly minLineMm: number | null;
+  readonly minGapMm: number | null;
+  readonly minDotMm: number | null;
+  readonly minIslandMm: number | null;
+  readonly detailPlusMinusMm: number;
+  readonly detailSearchedToMm: number;
+  readonly screenedPercent: number;
+  readonly halftone: null;
+  readonly opacity: { readonly semiOpaquePercent: number; readonly maxInkPercent: number };
+  readonly scan: null;
+  readonly marks: readonly Pick<Mark, 'kind' | 'xMm' | 'yMm' | 'plusMinusMm'>[];
+}
+
+export interface ReportPair {
+  readonly plateIds: readonly [string, string];
+  readonly touchingLengthMm: number;
+  readonly minOverlapMm: number | null;
+  readonly medianOverlapMm: number | null;
+  readonly maxGapMm: number | null;
+  readonly buttedLengthMm: number;
+}

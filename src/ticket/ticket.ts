@@ -1,0 +1,106 @@
+import type { Limit } from '../findings/finding.ts';
+
+/** Where a value of the ticket comes from. */
+export type ValueOrigin = 'ticket' | 'shop' | 'default';
+
+export interface Sourced<T> {
+  readonly value: T;
+  readonly from: ValueOrigin;
+}
+
+export interface Mesh {
+  readonly threadsPerCm: number;
+  readonly threadUm: number;
+  /** Opening by formula, pitch less thread, unless a data sheet's own is given. */
+  readonly openingUm: number;
+  readonly openingFrom: 'formula' | 'dataSheet';
+  readonly weave: 'plain' | 'twill';
+}
+
+export type ScreenRole = 'underbase' | 'colour' | 'key' | 'highlight';
+
+/** The limits in mm that belong to one ink's plate. */
+export interface PlateLimits {
+  readonly minLineMm: Limit;
+  readonly minGapMm: Limit;
+  readonly minDotMm: Limit;
+  readonly minIslandMm: Limit;
+  readonly trapMm: Limit;
+  readonly chokeMm: Limit;
+  readonly maxTrapMm: Limit;
+  readonly minTypePt: Limit;
+}
+
+/** A frame of the job: one ink's mesh, role and limits. */
+export interface ResolvedScreen {
+  /** The ink's name as the ticket gives it, or the art's when the ticket has no entry for it. */
+  readonly inkName: string;
+  readonly role: Sourced<ScreenRole>;
+  readonly mesh: Sourced<Mesh> | null;
+  readonly limits: PlateLimits;
+  /** Whether the ticket lists this ink. */
+  readonly listed: boolean;
+}
+
+/** The ticket with every default filled in, each value with its origin. */
+export interface ResolvedTicket {
+  readonly job: Sourced<string> | null;
+  readonly ticketFile: string | null;
+  readonly shopFile: string | null;
+  readonly garment: { readonly colourHex: Sourced<string>; readonly fabric: Sourced<string> };
+  readonly print: {
+    readonly widthMm: Sourced<number> | null;
+    readonly heightMm: Sourced<number> | null;
+    readonly quantity: Sourced<number> | null;
+    readonly location: Sourced<string> | null;
+  };
+  readonly press: {
+    readonly heads: Sourced<number>;
+    readonly registrationMm: Sourced<number>;
+    readonly platenMm: Sourced<readonly [number, number]>;
+    readonly flashStations: Sourced<number>;
+  };
+  readonly film: {
+    readonly dpi: Sourced<number> | null;
+    /** `inArt`: the marks must be on the films as delivered. `addedAtOutput`: the shop's output adds them. */
+    readonly marks: Sourced<'inArt' | 'addedAtOutput'>;
+  };
+  /** Limits of the job as a whole. */
+  readonly limits: {
+    readonly maxInks: Limit;
+    readonly minImagePpi: Limit;
+    readonly sizeToleranceMm: Limit;
+    readonly nearDuplicateDeltaE: Limit;
+    readonly semiOpaquePercent: Limit;
+    readonly registrationMm: Limit;
+    readonly scalePercent: Limit;
+    readonly markCount: Limit;
+    readonly platenMarginMm: Limit;
+    readonly heavyCoveragePercent: Limit;
+    readonly stations: Limit;
+  };
+  /** The frames the ticket lists, in its order. */
+  readonly screens: readonly ResolvedScreen[];
+  /** The frame of an ink of the art: the ticket's by name, else one made of the defaults. */
+  screenFor(inkName: string): ResolvedScreen;
+}
+
+/** One thing wrong with a ticket; all of them are reported at once. */
+export interface TicketProblem {
+  /** Path as in `screens[2].mesh.threadUm`. */
+  readonly path: string;
+  readonly expected: string;
+  readonly received: string;
+}
+
+export class WrongTicketError extends Error {
+  override readonly name = 'WrongTicketError';
+  readonly fileName: string;
+  readonly problems: readonly TicketProblem[];
+
+  constructor(fileName: string, problems: readonly TicketProblem[]) {
+    super(`${fileName} is not a ticket Plateglass can use: ${problems.length} problem(s).`);
+    this.fileName = fileName;
+    this.problems = problems;
+  }
+}
