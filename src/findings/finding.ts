@@ -1,4 +1,4 @@
-import type { BoxMm } from '../geometry/box.ts';
+import type { BoxMm, PointMm } from '../geometry/box.ts';
 
 export type Unit =
   | 'mm'
@@ -36,6 +36,8 @@ export interface Reading {
   readonly inkNames: readonly string[];
   readonly filmId: string | null;
   readonly boxMm: BoxMm | null;
+  /** The spot to look at when it is not the middle of the box: the narrowest point of a ring, say. */
+  readonly focusMm?: PointMm;
   readonly objectId?: string;
   /** What it is, when there are kinds ("taper", "line"), or a name to show ("Coral A" / "Coral B"). */
   readonly detail?: string;
@@ -58,6 +60,9 @@ export interface Place {
   readonly yMm: number;
   readonly widthMm: number;
   readonly heightMm: number;
+  /** The spot to look at; the middle of the box when not given. */
+  readonly focusXMm?: number;
+  readonly focusYMm?: number;
   readonly value: number;
 }
 

@@ -1,12 +1,6 @@
-/** Grey pixels, 0 = clear … 255 = opaque, row by row. */
-export interface ToneImage {
-  readonly widthPx: number;
-  readonly heightPx: number;
-  readonly tones: Uint8Array;
-  /** Millimetres a pixel. */
-  readonly pitchXMm: number;
-  readonly pitchYMm: number;
-}
+import type { ToneImage } from '../raster/toneImage.ts';
+
+export type { ToneImage };
 
 /** A part of the films enlarged around a place of a finding. */
 export interface Crop {

@@ -1,0 +1,224 @@
+import type { BitPlane } from '../raster/bitPlane.ts';
+import { createBitPlane, popcount } from '../raster/bitPlane.ts';
+import type { PixelGrid } from '../raster/pixelGrid.ts';
+import type { TonePlane } from '../raster/tonePlane.ts';
+import { tileSidePx } from '../raster/tonePlane.ts';
+
+/** The drawn part of a plate, before it is known whose it is. */
+export interface DrawnPlate {
+  readonly bits: BitPlane;
+  readonly tone: TonePlane | null;
+  readonly toneHistogram: Float64Array;
+}
+
+/** A tile that holds clear and opaque pixels and nothing between: its pixels stand in the bits already. */
+const onlyClearAndOpaque = -2;
+const ownPixels = -1;
+const opaque = 0xffffffff;
+const tilesPerBlock = 64;
+
+/** Takes the rows of one plate from the top and packs them as they come, so that no full-size byte image is held. */
+export class PlateBuilder {
+  readonly #grid: PixelGrid;
+  readonly #bits: BitPlane;
+  readonly #histogram = new Float64Array(256);
+  readonly #band: Uint8Array;
+  readonly #bandWords: Uint32Array;
+  readonly #bandStridePx: number;
+  readonly #tilesPerRow: number;
+  readonly #flatTones: Int16Array;
+  readonly #tiles = new Map<number, Uint8Array>();
+  #block: Uint8Array | null = null;
+  #blockUsed = 0;
+  #rowsTaken = 0;
+
+  constructor(grid: PixelGrid) {
+    this.#grid = grid;
+    this.#bits = createBitPlane(grid.widthPx, grid.heightPx);
+    this.#bandStridePx = this.#bits.wordsPerRow * 32;
+    this.#band = new Uint8Array(this.#bandStridePx * tileSidePx);
+    this.#bandWords = new Uint32Array(this.#band.buffer);
+    this.#tilesPerRow = Math.ceil(grid.widthPx / tileSidePx);
+    this.#flatTones = new Int16Array(this.#tilesPerRow * Math.ceil(grid.heightPx / tileSidePx));
+  }
+
+  /** Adds rows of tones, `widthPx` bytes each, without gaps between rows. */
+  addTones(tones: Uint8Array, rows: number): void {
+    const { widthPx } = this.#grid;
+    for (let row = 0; row < rows; row++) {
+      const inBand = this.#rowsTaken % tileSidePx;
+      this.#band.set(tones.subarray(row * widthPx, (row + 1) * widthPx), inBand * this.#bandStridePx);
+      this.#packRow(inBand, this.#rowsTaken);
+      this.#rowsTaken++;
+      if (this.#rowsTaken % tileSidePx === 0 || this.#rowsTaken === this.#grid.heightPx) this.#closeBand();
+    }
+  }
+
+  /** Adds rows that are packed already, in the layout of `BitPlane`. */
+  addBits(words: Uint32Array, rows: number): void {
+    this.#bits.words.set(words.subarray(0, rows * this.#bits.wordsPerRow), this.#rowsTaken * this.#bits.wordsPerRow);
+    let count = 0;
+    const { wordsPerRow } = this.#bits;
+    for (let index = 0; index < rows * wordsPerRow; index++) if (words[index] !== 0) count += popcount(words[index]);
+    this.#histogram[255] += count;
+    this.#histogram[0] += rows * this.#grid.widthPx - count;
+    for (let row = this.#rowsTaken; row < this.#rowsTaken + rows; row += tileSidePx) this.#markBinaryTiles(row);
+    this.#rowsTaken += rows;
+    this.#markBinaryTiles(this.#rowsTaken - 1);
+  }
+
+  finish(): DrawnPlate {
+    if (this.#rowsTaken !== this.#grid.heightPx) {
+      throw new Error(`A plate of ${this.#grid.heightPx} rows was given ${this.#rowsTaken}.`);
+    }
+    return { bits: this.#bits, tone: this.#tonePlane(), toneHistogram: this.#histogram };
+  }
+
+  #markBinaryTiles(row: number): void {
+    const first = Math.floor(row / tileSidePx) * this.#tilesPerRow;
+    this.#flatTones.fill(onlyClearAndOpaque, first, first + this.#tilesPerRow);
+  }
+
+  #packRow(inBand: number, row: number): void {
+    const { wordsPerRow, words } = this.#bits;
+    const source = this.#bandWords;
+    const histogram = this.#histogram;
+    const band = this.#band;
+    let at = (inBand * this.#bandStridePx) >> 2;
+    let clear = 0;
+    let solid = 0;
+    for (let word = 0; word < wordsPerRow; word++, at += 8) {
+      const all =
+        source[at] &
+        source[at + 1] &
+        source[at + 2] &
+        source[at + 3] &
+        source[at + 4] &
+        source[at + 5] &
+        source[at + 6] &
+        source[at + 7];
+      if (all >>> 0 === opaque) {
+        words[row * wordsPerRow + word] = opaque;
+        solid += 32;
+        continue;
+      }
+      const any =
+        source[at] |
+        source[at + 1] |
+        source[at + 2] |
+        source[at + 3] |
+        source[at + 4] |
+        source[at + 5] |
+        source[at + 6] |
+        source[at + 7];
+      if (any === 0) {
+        clear += 32;
+        continue;
+      }
+      let packed = 0;
+      const from = at << 2;
+      for (let bit = 0; bit < 32; bit++) {
+        const tone = band[from + bit];
+        histogram[tone]++;
+        if (tone >= 128) packed |= 1 << bit;
+      }
+      words[row * wordsPerRow + word] = packed;
+    }
+    histogram[0] += clear - (this.#bandStridePx - this.#grid.widthPx);
+    histogram[255] += solid;
+  }
+
+  #closeBand(): void {
+    const rowsInBand = ((this.#rowsTaken - 1) % tileSidePx) + 1;
+    const tileRow = Math.floor((this.#rowsTaken - 1) / tileSidePx);
+    for (let tileColumn = 0; tileColumn < this.#tilesPerRow; tileColumn++) {
+      const index = tileRow * this.#tilesPerRow + tileColumn;
+      const kind = this.#tileKind(tileColumn, rowsInBand);
+      this.#flatTones[index] = kind;
+      if (kind === ownPixels) this.#tiles.set(index, this.#copyTile(tileColumn, rowsInBand));
+    }
+  }
+
+  #tileKind(tileColumn: number, rowsInBand: number): number {
+    const left = tileColumn * tileSidePx;
+    const widthPx = Math.min(tileSidePx, this.#grid.widthPx - left);
+    const first = this.#band[left];
+    let flat = true;
+    for (let row = 0; row < rowsInBand; row++) {
+      const from = row * this.#bandStridePx + left;
+      for (let column = 0; column < widthPx; column++) {
+        if (column % 4 === 0 && column + 4 <= widthPx) {
+          const word = this.#bandWords[(from + column) >> 2];
+          if (word === 0 || word === opaque) {
+            if ((word & 0xff) !== first) flat = false;
+            column += 3;
+            continue;
+          }
+        }
+        const tone = this.#band[from + column];
+        if (tone !== first) flat = false;
+        if (!flat && tone !== 0 && tone !== 255) return ownPixels;
+      }
+    }
+    if (flat) return first;
+    return first === 0 || first === 255 ? onlyClearAndOpaque : ownPixels;
+  }
+
+  #newTile(): Uint8Array {
+    const tileBytes = tileSidePx * tileSidePx;
+    if (this.#block === null || this.#blockUsed === tilesPerBlock) {
+      this.#block = new Uint8Array(new SharedArrayBuffer(tilesPerBlock * tileBytes));
+      this.#blockUsed = 0;
+    }
+    const from = this.#blockUsed * tileBytes;
+    this.#blockUsed++;
+    return this.#block.subarray(from, from + tileBytes);
+  }
+
+  #copyTile(tileColumn: number, rowsInBand: number): Uint8Array {
+    const tile = this.#newTile();
+    for (let row = 0; row < rowsInBand; row++) {
+      const from = row * this.#bandStridePx + tileColumn * tileSidePx;
+      tile.set(
+        this.#band.subarray(from, Math.min(from + tileSidePx, (row + 1) * this.#bandStridePx)),
+        row * tileSidePx,
+      );
+    }
+    return tile;
+  }
+
+  #tonePlane(): TonePlane | null {
+    const { widthPx, heightPx } = this.#grid;
+    if (this.#tiles.size === 0 && !this.#flatTones.some((tone) => tone > 0 && tone < 255)) return null;
+    const tileRows = Math.ceil(heightPx / tileSidePx);
+    for (let index = 0; index < this.#flatTones.length; index++) {
+      if (this.#flatTones[index] !== onlyClearAndOpaque) continue;
+      this.#flatTones[index] = ownPixels;
+      this.#tiles.set(index, this.#tileFromBits(index));
+    }
+    return {
+      widthPx,
+      heightPx,
+      tilesPerRow: this.#tilesPerRow,
+      tileRows,
+      flatTones: this.#flatTones,
+      tiles: this.#tiles,
+    };
+  }
+
+  #tileFromBits(index: number): Uint8Array {
+    const tile = this.#newTile();
+    const top = Math.floor(index / this.#tilesPerRow) * tileSidePx;
+    const left = (index % this.#tilesPerRow) * tileSidePx;
+    const rows = Math.min(tileSidePx, this.#grid.heightPx - top);
+    const columns = Math.min(tileSidePx, this.#grid.widthPx - left);
+    const { words, wordsPerRow } = this.#bits;
+    for (let row = 0; row < rows; row++) {
+      const from = (top + row) * wordsPerRow;
+      for (let column = left; column < left + columns; column++) {
+        if ((words[from + (column >> 5)] >>> (column & 31)) & 1) tile[row * tileSidePx + column - left] = 255;
+      }
+    }
+    return tile;
+  }
+}

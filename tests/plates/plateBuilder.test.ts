@@ -1,0 +1,60 @@
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { PlateBuilder } from '../../src/plates/plateBuilder.ts';
+import { bitAt } from '../../src/raster/bitPlane.ts';
+import { toneAt } from '../../src/raster/tonePlane.ts';
+
+const gridOf = (widthPx: number, heightPx: number) => ({ widthPx, heightPx, pitchXMm: 0.1, pitchYMm: 0.1 });
+
+describe('PlateBuilder', () => {
+  it('keeps every tone, bit and count of random rows, whatever the size and the strips', () => {
+    const runs = fc.array(fc.record({ tone: fc.constantFrom(0, 0, 255, 255, 1, 100, 127, 128, 254), length: fc.integer({ min: 1, max: 400 }) }), { minLength: 1, maxLength: 200 });
+    fc.assert(
+      fc.property(fc.integer({ min: 1, max: 300 }), fc.integer({ min: 1, max: 300 }), fc.integer({ min: 1, max: 90 }), runs, (widthPx, heightPx, stripRows, pattern) => {
+        const tones = new Uint8Array(widthPx * heightPx);
+        for (let at = 0, run = 0; at < tones.length; run++) {
+          const { tone, length } = pattern[run % pattern.length];
+          tones.fill(tone, at, at + length);
+          at += length;
+        }
+        const builder = new PlateBuilder(gridOf(widthPx, heightPx));
+        for (let top = 0; top < heightPx; top += stripRows) {
+          const rows = Math.min(stripRows, heightPx - top);
+          builder.addTones(tones.subarray(top * widthPx, (top + rows) * widthPx), rows);
+        }
+        const plate = builder.finish();
+        const counts = new Float64Array(256);
+        for (const tone of tones) counts[tone]++;
+        expect(plate.toneHistogram).toEqual(counts);
+        expect(plate.tone === null).toBe(tones.every((tone) => tone === 0 || tone === 255));
+        for (let row = 0; row < heightPx; row++) {
+          for (let column = 0; column < widthPx; column++) {
+            const tone = tones[row * widthPx + column];
+            if (bitAt(plate.bits, column, row) !== (tone >= 128 ? 1 : 0)) throw new Error(`bit ${column}, ${row}`);
+            if (plate.tone !== null && toneAt(plate.tone, column, row) !== tone) throw new Error(`tone ${column}, ${row}`);
+          }
+        }
+      }),
+      { numRuns: 40 },
+    );
+  });
+
+  it('counts packed rows and needs no tones for them', () => {
+    const builder = new PlateBuilder(gridOf(70, 3));
+    const words = new Uint32Array(3 * 4);
+    words[0] = 0xffffffff;
+    words[1] = 0x1;
+    words[9] = 0x80000000;
+    builder.addBits(words.subarray(0, 4), 1);
+    builder.addBits(words.subarray(4), 2);
+    const plate = builder.finish();
+    expect(plate.tone).toBeNull();
+    expect(plate.toneHistogram[255]).toBe(34);
+    expect(plate.toneHistogram[0]).toBe(210 - 34);
+    expect(bitAt(plate.bits, 63, 2)).toBe(1);
+  });
+
+  it('refuses to finish a plate with rows missing', () => {
+    expect(() => new PlateBuilder(gridOf(8, 2)).finish()).toThrow('2 rows was given 0');
+  });
+});
