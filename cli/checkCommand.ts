@@ -1,0 +1,95 @@
+import { availableParallelism } from 'node:os';
+import { join } from 'node:path';
+import { performance } from 'node:perf_hooks';
+import { UnreadableFilmError } from '../src/artwork/unreadableFilmError.ts';
+import type { Verdict } from '../src/findings/outcome.ts';
+import type { Crew } from '../src/inspect/crew.ts';
+import { crewOfOne } from '../src/inspect/crew.ts';
+import { inspectJob } from '../src/inspect/inspectJob.ts';
+import { workerCrew } from '../src/inspect/workerCrew.ts';
+import { allReaders } from '../src/readers/allReaders.ts';
+import { buildUnreadableReport } from '../src/report/buildUnreadableReport.ts';
+import { renderText } from '../src/report/renderText.ts';
+import { findJobFiles } from './jobFiles.ts';
+import { convertPostscript } from './postscript.ts';
+import { progressLine } from './progressLine.ts';
+import { loadTicket } from './tickets.ts';
+import { version } from './version.ts';
+import { writeReport } from './writeReport.ts';
+
+export interface CheckOptions {
+  readonly ticket?: string;
+  readonly shop?: string;
+  readonly out?: string;
+  readonly format: 'text' | 'json';
+  readonly acceptReview?: boolean;
+  readonly dpi?: number;
+  readonly password?: string;
+  readonly threads?: number;
+  readonly quiet?: boolean;
+}
+
+/** More hands than this only wait for each other's memory. */
+const mostHands = 8;
+
+/** Inspects one job and returns the exit code: 0 pass, 1 fail or a look needed, 2 could not run. */
+export async function checkCommand(paths: readonly string[], options: CheckOptions): Promise<number> {
+  const files = await findJobFiles(paths);
+  const ticketFile = options.ticket ?? files.ticketFile ?? undefined;
+  const ticket = await loadTicket(ticketFile, options.shop);
+  const name = ticket.job?.value ?? files.name;
+  const progress = progressLine(process.stderr, !options.quiet);
+  const crew = hire(options.threads);
+  try {
+    const inspection = await inspectJob({
+      name,
+      sources: files.sources,
+      ticket,
+      readOptions: { dpi: options.dpi, password: options.password },
+      readers: allReaders(convertPostscript),
+      crew,
+      version: version(),
+      progress: progress.show,
+      clock: () => performance.now(),
+    });
+    if (options.out !== undefined) {
+      progress.say('writing the report');
+      await writeReport(options.out, inspection);
+    }
+    progress.clear();
+    if (options.format === 'json') process.stdout.write(`${JSON.stringify(inspection.report, null, 2)}\n`);
+    else if (!options.quiet) {
+      const reportPath = options.out === undefined ? null : join(options.out, 'report.html');
+      process.stdout.write(renderText(inspection.report, { columns: columns(), colour: wantsColour(), reportPath }));
+    }
+    return exitCode(inspection.report.verdict, options.acceptReview ?? false);
+  } catch (error) {
+    progress.clear();
+    if (error instanceof UnreadableFilmError && options.format === 'json') {
+      process.stdout.write(
+        `${JSON.stringify(buildUnreadableReport({ version: version(), jobName: name, ticket, error }), null, 2)}\n`,
+      );
+    }
+    throw error;
+  } finally {
+    await crew.dismiss();
+  }
+}
+
+function hire(threads: number | undefined): Crew {
+  const hands = threads ?? Math.min(mostHands, availableParallelism());
+  return hands === 0 ? crewOfOne() : workerCrew(hands);
+}
+
+function exitCode(verdict: Verdict, acceptReview: boolean): number {
+  if (verdict === 'pass' || (verdict === 'needsReview' && acceptReview)) return 0;
+  return verdict === 'couldNotRun' ? 2 : 1;
+}
+
+function columns(): number {
+  return process.stdout.isTTY ? process.stdout.columns : 100;
+}
+
+function wantsColour(): boolean {
+  return process.stdout.isTTY && !process.env.NO_COLOR;
+}

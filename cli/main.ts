@@ -1,0 +1,83 @@
+#!/usr/bin/env node
+import { Command, InvalidArgumentError } from 'commander';
+import { checkCommand } from './checkCommand.ts';
+import { noteCommand } from './noteCommand.ts';
+import { planCommand } from './planCommand.ts';
+import { printError } from './printError.ts';
+import { ticketSchemaCommand } from './ticketSchemaCommand.ts';
+import { version } from './version.ts';
+
+/** Bad arguments and anything else that keeps a command from running. */
+const couldNotRun = 2;
+
+const program = new Command('plateglass')
+  .description('Checks the film positives of a screen-print job before any screen is coated.')
+  .version(version())
+  .exitOverride()
+  .configureOutput({ writeErr: (text) => process.stderr.write(text) });
+
+program
+  .command('check')
+  .description('inspect the files of one job: a file, several files, or a folder of them')
+  .argument('<path...>', 'SVG, PDF, TIFF, PNG, JPEG, WebP, PSD or EPS files, or one folder')
+  .option('--ticket <file>', 'job ticket, YAML or JSON; without it the shop defaults apply')
+  .option('--shop <file>', 'shop defaults, YAML or JSON; without it shop.yaml in this folder if there is one')
+  .option('--out <dir>', 'write report.html, report.pdf, report.json and the pictures here')
+  .addOption(program.createOption('--format <format>', 'what to print').choices(['text', 'json']).default('text'))
+  .option('--accept-review', 'exit 0 also when something needs a look')
+  .option('--dpi <number>', 'resolution of bitmaps that do not say, pixels per inch', positiveNumber)
+  .option('--password <text>', 'password of a protected PDF')
+  .option('--threads <number>', 'worker threads; 0 works in one thread', wholeNumber)
+  .option('--quiet', 'print nothing but errors')
+  .action(async (paths: string[], options) => {
+    process.exitCode = await checkCommand(paths, options);
+  });
+
+program
+  .command('note')
+  .description('write the note that asks the customer for changes, from a report.json')
+  .argument('<report>', 'report.json of a check')
+  .addOption(
+    program.createOption('--for <reader>', 'who reads it').choices(['customer', 'printer']).default('customer'),
+  )
+  .addOption(program.createOption('--units <units>', 'lengths in').choices(['mm', 'inch']).default('mm'))
+  .action(async (report: string, options) => {
+    process.exitCode = await noteCommand(report, options);
+  });
+
+program
+  .command('plan')
+  .description('print the proposed press plan, from a report.json')
+  .argument('<report>', 'report.json of a check')
+  .action(async (report: string) => {
+    process.exitCode = await planCommand(report);
+  });
+
+program
+  .command('ticket-schema')
+  .description('print the JSON Schema of the job ticket, for editors')
+  .action(() => {
+    process.exitCode = ticketSchemaCommand();
+  });
+
+function positiveNumber(text: string): number {
+  const value = Number(text);
+  if (!(value > 0) || !Number.isFinite(value)) throw new InvalidArgumentError('It takes a number above 0.');
+  return value;
+}
+
+function wholeNumber(text: string): number {
+  if (!/^\d{1,2}$/.test(text)) throw new InvalidArgumentError('It takes a whole number from 0 to 99.');
+  return Number(text);
+}
+
+try {
+  await program.parseAsync();
+} catch (error) {
+  const known = error as { code?: string; exitCode?: number };
+  if (known.code?.startsWith('commander.')) process.exitCode = known.exitCode === 0 ? 0 : couldNotRun;
+  else {
+    printError(error);
+    process.exitCode = couldNotRun;
+  }
+}

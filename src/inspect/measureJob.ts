@@ -1,0 +1,204 @@
+import type { Artwork, Film } from '../artwork/film.ts';
+import type { Ask, PlateFacts } from '../checks/ask.ts';
+import { marksBoxesMm } from '../measurements/measureMarks.ts';
+import { measureRegistration } from '../measurements/measureRegistration.ts';
+import type { Overlap } from '../measurements/overlap.ts';
+import type { Plate } from '../plates/plate.ts';
+import { workingGrid } from '../plates/workingGrid.ts';
+import { coarsePitchMm } from '../raster/pixelGrid.ts';
+import type { ToneImage } from '../raster/toneImage.ts';
+import type { PlateLimits, ResolvedTicket } from '../ticket/ticket.ts';
+import type { Crew } from './crew.ts';
+import { withoutMarks } from './withoutMarks.ts';
+
+/** Sought at least this far, so that a report says more than "wide enough". */
+const leastSearchMm = 1;
+const previewPx = 1400;
+/** Films whose sizes differ by more are not laid on each other. */
+const sameSizeMm = 1;
+
+export interface MeasuredJob {
+  readonly ask: Ask;
+  readonly plates: readonly Plate[];
+  readonly previews: ReadonlyMap<string, ToneImage>;
+}
+
+export type Progress = (
+  stage: 'reading' | 'drawing' | 'measuring' | 'comparing' | 'judging' | 'picturing',
+  done: number,
+  total: number,
+) => void;
+
+/** Draws every plate of the artwork and measures all that the checks may ask for, each thing once. */
+export async function measureJob(
+  artwork: Artwork,
+  ticket: ResolvedTicket,
+  crew: Crew,
+  progress: Progress,
+): Promise<MeasuredJob> {
+  const drawn = await drawPlates(artwork, ticket, crew, progress);
+  const plates = drawn.map(({ plate }) => plate);
+  const inkNameOf = (plate: Plate) => artwork.inks.find((ink) => ink.id === plate.inkId)!.name;
+  let measured = 0;
+  const total = plates.length + 1;
+  progress('measuring', 0, total);
+  const counted = <T>(work: Promise<T>) => work.then((result) => (progress('measuring', ++measured, total), result));
+  const marksWork = counted(crew.do('measureMarks', { plates }));
+  const plateWork = plates.map((plate) => {
+    const limits = ticket.screenFor(inkNameOf(plate)).limits;
+    const widest = widestDetailLimitMm(limits);
+    return counted(
+      crew.do('measurePlate', {
+        plate,
+        searchToMm: Math.max(leastSearchMm, 2 * widest),
+        refineBelowMm: 1.6 * widest,
+        previewPx,
+      }),
+    );
+  });
+  const marks = await marksWork;
+  const results = await Promise.all(plateWork);
+
+  const facts = plates.map((plate, index): PlateFacts => {
+    const film = artwork.films.find(({ id }) => id === plate.filmId)!;
+    const markBoxes = marksBoxesMm(marks.filter(({ plateId }) => plateId === plate.id));
+    return {
+      id: plate.id,
+      ink: artwork.inks.find(({ id }) => id === plate.inkId)!,
+      film,
+      inkKey: artwork.plateSources.find(({ id }) => id === plate.id)!.inkKey,
+      grid: plate.grid,
+      verified: plate.verified,
+      doubts: drawn[index].doubts,
+      detail: withoutMarks(results[index].detail, markBoxes),
+      opacity: results[index].opacity,
+    };
+  });
+  const overlaps = await comparePlates(plates, facts, ticket, crew, progress, marksBoxesMm(marks));
+  const base = facts.findIndex(({ ink }) => ticket.screenFor(ink.name).role.value === 'underbase');
+  const underbase =
+    base < 0 || plates.length < 2
+      ? null
+      : await crew.do('measureUnderbase', {
+          base: plates[base],
+          tops: plates.filter((_, index) => index !== base && sameSpace(facts[index].film, facts[base].film)),
+          searchToMm: Math.max(leastSearchMm, 2 * ticket.screenFor(facts[base].ink.name).limits.chokeMm.value),
+        });
+  return {
+    ask: { ticket, artwork, plates: facts, overlaps, underbase, marks, registration: measureRegistration(marks) },
+    plates,
+    previews: new Map(plates.map((plate, index) => [plate.id, results[index].preview])),
+  };
+}
+
+interface PlateWithDoubts {
+  readonly plate: Plate;
+  readonly doubts: readonly string[];
+}
+
+async function drawPlates(
+  artwork: Artwork,
+  ticket: ResolvedTicket,
+  crew: Crew,
+  progress: Progress,
+): Promise<PlateWithDoubts[]> {
+  const smallestLimitMm = Math.min(
+    ...artwork.inks
+      .filter(({ printed }) => printed)
+      .map(({ name }) => smallestDetailLimitMm(ticket.screenFor(name).limits)),
+  );
+  let done = 0;
+  const total = artwork.plateSources.length;
+  progress('drawing', 0, total);
+  const byFilm = await Promise.all(
+    artwork.films.map(async (film) => {
+      const sources = artwork.plateSources.filter(({ filmId }) => filmId === film.id);
+      if (sources.length === 0) return [];
+      const { grid, tooCoarse } = workingGrid(film, smallestLimitMm);
+      const passes = await film.drawing.plan(
+        sources.map(({ inkKey }) => inkKey),
+        grid,
+      );
+      const drawn = await Promise.all(
+        passes.map(async (pass) => {
+          const plates = await crew.do('draw', pass);
+          done += plates.length;
+          progress('drawing', done, total);
+          return pass.keys.map((key, channel) => ({ key, plate: plates[channel] }));
+        }),
+      );
+      return drawn.flat().map(({ key, plate }): PlateWithDoubts => {
+        const source = sources.find(({ inkKey }) => inkKey === key)!;
+        const doubts = film.notes
+          .filter(
+            (note) =>
+              note.affects === 'plate' &&
+              (note.inkKeys === undefined || note.inkKeys.length === 0 || note.inkKeys.includes(key)),
+          )
+          .map(({ message }) => message);
+        if (tooCoarse)
+          doubts.push(
+            `The film is so large that it was drawn at ${(coarsePitchMm(grid) * 1000).toFixed(0)} µm a pixel, coarser than its limits ask.`,
+          );
+        return {
+          plate: { ...plate, id: source.id, inkId: source.inkId, filmId: film.id, grid, verified: doubts.length === 0 },
+          doubts,
+        };
+      });
+    }),
+  );
+  const order = new Map(artwork.plateSources.map(({ id }, index) => [id, index]));
+  return byFilm.flat().sort((a, b) => order.get(a.plate.id)! - order.get(b.plate.id)!);
+}
+
+async function comparePlates(
+  plates: readonly Plate[],
+  facts: readonly PlateFacts[],
+  ticket: ResolvedTicket,
+  crew: Crew,
+  progress: Progress,
+  markBoxes: ReturnType<typeof marksBoxesMm>,
+): Promise<Overlap[]> {
+  const pairs: [number, number][] = [];
+  for (let first = 0; first < plates.length; first++) {
+    for (let second = first + 1; second < plates.length; second++) {
+      if (sameSpace(facts[first].film, facts[second].film)) pairs.push([first, second]);
+    }
+  }
+  let done = 0;
+  progress('comparing', 0, pairs.length);
+  const overlaps = await Promise.all(
+    pairs.map(async ([first, second]) => {
+      const limits = [facts[first], facts[second]].map(({ ink }) => ticket.screenFor(ink.name).limits);
+      const overlap = await crew.do('measureOverlap', {
+        first: plates[first],
+        second: plates[second],
+        searchToMm: Math.max(leastSearchMm, ...limits.map(({ maxTrapMm }) => 1.25 * maxTrapMm.value)),
+        ignoreBoxes: [...markBoxes, ...facts[first].detail.screened.boxesMm, ...facts[second].detail.screened.boxesMm],
+      });
+      progress('comparing', ++done, pairs.length);
+      return overlap;
+    }),
+  );
+  return overlaps.filter((overlap) => overlap !== null);
+}
+
+function sameSpace(a: Film, b: Film): boolean {
+  return (
+    a.id === b.id || (Math.abs(a.widthMm - b.widthMm) <= sameSizeMm && Math.abs(a.heightMm - b.heightMm) <= sameSizeMm)
+  );
+}
+
+function detailLimitsMm(limits: PlateLimits): number[] {
+  return [limits.minLineMm.value, limits.minGapMm.value, limits.minDotMm.value, limits.minIslandMm.value].filter(
+    (value) => value > 0,
+  );
+}
+
+function widestDetailLimitMm(limits: PlateLimits): number {
+  return Math.max(...detailLimitsMm(limits), 0.1);
+}
+
+function smallestDetailLimitMm(limits: PlateLimits): number {
+  return Math.min(...detailLimitsMm(limits), 1);
+}

@@ -1,0 +1,59 @@
+import type { DrawPass } from '../artwork/drawing.ts';
+import type { BoxMm } from '../geometry/box.ts';
+import type { Detail } from '../measurements/detail.ts';
+import type { PlateMarks } from '../measurements/marks.ts';
+import { measureDetail } from '../measurements/measureDetail.ts';
+import { measureMarks } from '../measurements/measureMarks.ts';
+import { measureOpacity } from '../measurements/measureOpacity.ts';
+import { measureOverlap } from '../measurements/measureOverlap.ts';
+import { measureUnderbase } from '../measurements/measureUnderbase.ts';
+import type { Opacity } from '../measurements/opacity.ts';
+import type { Overlap, UnderbaseFit } from '../measurements/overlap.ts';
+import { previewPlate } from '../measurements/previewPlate.ts';
+import { drawPass } from '../plates/drawPass.ts';
+import type { Plate } from '../plates/plate.ts';
+import type { DrawnPlate } from '../plates/plateBuilder.ts';
+import type { ToneImage } from '../raster/toneImage.ts';
+
+/** The pieces a job is cut into. Plain data, so that any of them can be handed to a worker thread. */
+export interface TaskTable {
+  draw: { input: DrawPass; output: readonly DrawnPlate[] };
+  measurePlate: {
+    input: { plate: Plate; searchToMm: number; refineBelowMm: number; previewPx: number };
+    output: { detail: Detail; opacity: Opacity; preview: ToneImage };
+  };
+  measureOverlap: {
+    input: { first: Plate; second: Plate; searchToMm: number; ignoreBoxes: readonly BoxMm[] };
+    output: Overlap | null;
+  };
+  measureUnderbase: { input: { base: Plate; tops: readonly Plate[]; searchToMm: number }; output: UnderbaseFit };
+  measureMarks: { input: { plates: readonly Plate[] }; output: readonly PlateMarks[] };
+}
+
+export type TaskName = keyof TaskTable;
+
+export type Task = { [Name in TaskName]: { readonly name: Name; readonly input: TaskTable[Name]['input'] } }[TaskName];
+
+/** Carries out one piece of work in the thread it is called in. */
+export async function runTask(task: Task): Promise<TaskTable[TaskName]['output']> {
+  switch (task.name) {
+    case 'draw':
+      return drawPass(task.input);
+    case 'measurePlate': {
+      const { plate, searchToMm, refineBelowMm, previewPx } = task.input;
+      return {
+        detail: measureDetail(plate, { searchToMm, refineBelowMm }),
+        opacity: measureOpacity(plate),
+        preview: previewPlate(plate, previewPx),
+      };
+    }
+    case 'measureOverlap': {
+      const { first, second, searchToMm, ignoreBoxes } = task.input;
+      return measureOverlap(first, second, { searchToMm, ignoreBoxes });
+    }
+    case 'measureUnderbase':
+      return measureUnderbase(task.input.base, task.input.tops, { searchToMm: task.input.searchToMm });
+    case 'measureMarks':
+      return measureMarks(task.input.plates, {});
+  }
+}
