@@ -42,7 +42,12 @@ export async function measureJob(
   let measured = 0;
   const total = plates.length + 1;
   progress('measuring', 0, total);
-  const counted = <T>(work: Promise<T>) => work.then((result) => (progress('measuring', ++measured, total), result));
+  const counted = async <T>(work: Promise<T>): Promise<T> => {
+    const result = await work;
+    measured++;
+    progress('measuring', measured, total);
+    return result;
+  };
   const marksWork = counted(crew.do('measureMarks', { plates }));
   const plateWork = plates.map((plate) => {
     const limits = ticket.screenFor(inkNameOf(plate)).limits;

@@ -6,5 +6,5 @@ export function work(task: Task): ReturnType<typeof runTask> {
   return runTask(task);
 }
 
-// biome-ignore lint/style/noDefaultExport: the pool calls the default export of the file it is given.
+// The pool calls the default export of the file it is given.
 export default work;
