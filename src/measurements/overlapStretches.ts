@@ -1,0 +1,236 @@
+import type { Profile } from './overlapProfile.ts';
+
+/** A short piece of common boundary with one reading for all of it. */
+export interface Stretch {
+  readonly overlapMm: number;
+  readonly lengthMm: number;
+  /** Middle of the stretch, half way between the two edges. */
+  readonly xMm: number;
+  readonly yMm: number;
+  readonly leftMm: number;
+  readonly topMm: number;
+  readonly rightMm: number;
+  readonly bottomMm: number;
+  /** Stretches of one unbroken piece of boundary follow one another and share this number. */
+  readonly run: number;
+}
+
+const stretchMm = 0.75;
+const shortestRunMm = 0.3;
+/** Edges that lean more than this against each other (rise over run) cross; they do not run along one another. */
+const steepestSlope = 0.4;
+const slopeSamples = 7;
+/** A break this short without a corner is noise of the pixel steps. */
+const noiseSamples = 3;
+
+/** Cuts the readings along one outline into stretches. Corners take their neighbours' reading. */
+export function cutStretches(profile: Profile, pitchMm: number, reachMm: number, firstRun: number): Stretch[] {
+  const { length } = profile;
+  const trusted = trustedReadings(profile);
+  const value = bridged(profile, trusted, reachMm, pitchMm);
+  const stretches: Stretch[] = [];
+  let start = 0;
+  if (profile.closed) {
+    while (start < length && !Number.isNaN(value[start])) start++;
+    if (start === length) {
+      appendRun(profile, trusted, value, 0, length, pitchMm, firstRun, stretches);
+      return stretches;
+    }
+  }
+  const end = profile.closed ? start + length : length;
+  let run = firstRun;
+  for (let i = start; i < end; ) {
+    if (Number.isNaN(value[i % length])) {
+      i++;
+      continue;
+    }
+    let last = i;
+    while (last < end && !Number.isNaN(value[last % length])) last++;
+    if (appendRun(profile, trusted, value, i, last, pitchMm, run, stretches)) run++;
+    i = last;
+  }
+  return stretches;
+}
+
+/** The readings less those at corners and those where the edges cross instead of running alongside. */
+function trustedReadings(profile: Profile): Float64Array {
+  const { length, closed, overlapMm, corner, stepMm } = profile;
+  const usable = new Float64Array(length);
+  let usableCount = 0;
+  let readCount = 0;
+  for (let i = 0; i < length; i++) {
+    usable[i] = corner[i] === 1 ? Number.NaN : overlapMm[i];
+    if (!Number.isNaN(usable[i])) usableCount++;
+    if (!Number.isNaN(overlapMm[i])) readCount++;
+  }
+  // A dot too small to have sides between its corners: the readings at its corners are all there is.
+  if (closed && usableCount * 5 < length && readCount * 5 > length * 4) return lowestReadings(overlapMm);
+  const trusted = Float64Array.from(usable);
+  for (let i = 0; i < length; i++) {
+    if (Number.isNaN(usable[i])) continue;
+    let before = 0;
+    let beforeCount = 0;
+    let after = 0;
+    let afterCount = 0;
+    let spanMm = 0;
+    for (let k = 1; k <= slopeSamples; k++) {
+      const b = closed ? (i - k + length) % length : i - k;
+      const a = closed ? (i + k) % length : i + k;
+      if (b >= 0 && !Number.isNaN(usable[b])) {
+        before += usable[b];
+        beforeCount++;
+        spanMm += k * stepMm[i];
+      }
+      if (a < length && !Number.isNaN(usable[a])) {
+        after += usable[a];
+        afterCount++;
+        spanMm += k * stepMm[i];
+      }
+    }
+    if (beforeCount < 3 || afterCount < 3) {
+      // The end of a run: lean on the one side there is.
+      const side = beforeCount >= afterCount ? before : after;
+      const count = Math.max(beforeCount, afterCount);
+      if (count < 3) continue;
+      const sideSpanMm = (stepMm[i] * (count + 1)) / 2;
+      if (Math.abs(side / count - usable[i]) > steepestSlope * sideSpanMm + stepMm[i]) trusted[i] = Number.NaN;
+      continue;
+    }
+    const rise = Math.abs(after / afterCount - before / beforeCount);
+    if (rise > steepestSlope * ((2 * spanMm) / (beforeCount + afterCount))) trusted[i] = Number.NaN;
+  }
+  return trusted;
+}
+
+/** Keeps the lower half by size: at the corners of a small dot the way across is never too short, only too long. */
+function lowestReadings(readings: Float64Array): Float64Array {
+  const sizes = Array.from(readings.filter((v) => !Number.isNaN(v)), Math.abs).sort((a, b) => a - b);
+  const most = sizes[Math.floor(sizes.length / 2)];
+  return readings.map((v) => (Math.abs(v) <= most ? v : Number.NaN));
+}
+
+/** Fills corners and pixel-step breaks between two readings that are alike with values between them. */
+function bridged(profile: Profile, trusted: Float64Array, reachMm: number, pitchMm: number): Float64Array {
+  const { length, closed, corner, stepMm } = profile;
+  const out = Float64Array.from(trusted);
+  let first = 0;
+  while (first < length && Number.isNaN(trusted[first])) first++;
+  if (first === length) return out;
+  const end = closed ? first + length : length;
+  let last = first;
+  for (let i = first + 1; i <= end; i++) {
+    if (!closed && i === length) break;
+    if (Number.isNaN(trusted[i % length])) continue;
+    const gapSamples = i - last - 1;
+    if (gapSamples > 0) {
+      let gapMm = 0;
+      let hasCorner = false;
+      for (let k = last + 1; k < i; k++) {
+        gapMm += stepMm[k % length];
+        if (corner[k % length] === 1) hasCorner = true;
+      }
+      const from = trusted[last % length];
+      const to = trusted[i % length];
+      const size = Math.max(Math.abs(from), Math.abs(to));
+      const like = Math.abs(from - to) <= Math.max(2 * pitchMm, 0.3 * size);
+      const widestMm = hasCorner ? 2 * Math.min(size, reachMm) + 16 * pitchMm : 0;
+      if (like && (gapSamples <= noiseSamples || gapMm <= widestMm)) {
+        for (let k = 1; k <= gapSamples; k++) out[(last + k) % length] = from + ((to - from) * k) / (gapSamples + 1);
+      }
+    }
+    last = i;
+  }
+  return out;
+}
+
+function appendRun(
+  profile: Profile,
+  trusted: Float64Array,
+  value: Float64Array,
+  from: number,
+  to: number,
+  pitchMm: number,
+  run: number,
+  stretches: Stretch[],
+): boolean {
+  const { length } = profile;
+  let runMm = 0;
+  for (let i = from; i < to; i++) runMm += stepOnMidline(profile, value, i % length);
+  const whole = profile.closed && to - from === length;
+  if (!whole && runMm < Math.max(shortestRunMm, 8 * pitchMm)) return false;
+  const count = Math.max(1, Math.round(runMm / stretchMm));
+  let at = from;
+  let walkedMm = 0;
+  let lastReading = Number.NaN;
+  for (let k = 1; k <= count; k++) {
+    const begin = at;
+    const readings: number[] = [];
+    const beginMm = walkedMm;
+    while (at < to && (k === count || walkedMm < (runMm * k) / count)) {
+      const i = at % length;
+      walkedMm += stepOnMidline(profile, value, i);
+      if (!Number.isNaN(trusted[i])) readings.push(trusted[i]);
+      at++;
+    }
+    if (at === begin) continue;
+    if (readings.length < 3) for (let i = begin; i < at; i++) readings.push(value[i % length]);
+    const reading = middleMean(readings);
+    // A lone stretch made of bridged corner alone says nothing new.
+    lastReading = readings.length < 3 && !Number.isNaN(lastReading) ? lastReading : reading;
+    stretches.push(stretchOf(profile, begin, at, lastReading, walkedMm - beginMm, run));
+  }
+  return true;
+}
+
+/** Length of a step on the line half way between the two edges. */
+function stepOnMidline(profile: Profile, value: Float64Array, i: number): number {
+  return Math.max(0, profile.stepMm[i] - (profile.turn[i] * value[i]) / 2);
+}
+
+/** Mean of the middle half. */
+function middleMean(readings: number[]): number {
+  readings.sort((a, b) => a - b);
+  const from = Math.floor(readings.length / 4);
+  const to = readings.length - from;
+  let sum = 0;
+  for (let i = from; i < to; i++) sum += readings[i];
+  return sum / (to - from);
+}
+
+function stretchOf(
+  profile: Profile,
+  begin: number,
+  end: number,
+  overlapMm: number,
+  lengthMm: number,
+  run: number,
+): Stretch {
+  const { length, xMm, yMm, normalX, normalY } = profile;
+  let leftMm = Infinity;
+  let topMm = Infinity;
+  let rightMm = -Infinity;
+  let bottomMm = -Infinity;
+  for (let k = begin; k < end; k++) {
+    const i = k % length;
+    for (const across of [0, -overlapMm]) {
+      const x = xMm[i] + across * normalX[i];
+      const y = yMm[i] + across * normalY[i];
+      if (x < leftMm) leftMm = x;
+      if (x > rightMm) rightMm = x;
+      if (y < topMm) topMm = y;
+      if (y > bottomMm) bottomMm = y;
+    }
+  }
+  const middle = Math.floor((begin + end) / 2) % length;
+  return {
+    overlapMm,
+    lengthMm,
+    xMm: xMm[middle] - (overlapMm / 2) * normalX[middle],
+    yMm: yMm[middle] - (overlapMm / 2) * normalY[middle],
+    leftMm,
+    topMm,
+    rightMm,
+    bottomMm,
+    run,
+  };
+}
