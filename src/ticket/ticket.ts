@@ -15,6 +15,15 @@ export interface Mesh {
   readonly openingUm: number;
   readonly openingFrom: 'formula' | 'dataSheet';
   readonly weave: 'plain' | 'twill';
+  /** The thread was not given: it is the medium thread of the nearest reference mesh. */
+  readonly threadAssumed?: boolean;
+}
+
+/** A frame the shop owns. Sizes are those inside the frame. */
+export interface Frame {
+  readonly name: string;
+  readonly insideWidthMm: number;
+  readonly insideHeightMm: number;
 }
 
 export type ScreenRole = 'underbase' | 'colour' | 'key' | 'highlight';
@@ -35,6 +44,8 @@ export interface PlateLimits {
 export interface ResolvedScreen {
   /** The ink's name as the ticket gives it, or the art's when the ticket has no entry for it. */
   readonly inkName: string;
+  /** The film file the ticket ties this frame to; null when it goes by the ink's name. */
+  readonly file: string | null;
   readonly role: Sourced<ScreenRole>;
   readonly mesh: Sourced<Mesh> | null;
   readonly limits: PlateLimits;
@@ -79,6 +90,10 @@ export interface ResolvedTicket {
     readonly heavyCoveragePercent: Limit;
     readonly stations: Limit;
   };
+  /** Frames the shop owns, for the press plan; empty when its file lists none. */
+  readonly frames: readonly Frame[];
+  /** Meshes the shop owns; empty when its file lists none. */
+  readonly meshes: readonly { readonly name: string; readonly mesh: Mesh }[];
   /** The frames the ticket lists, in its order. */
   readonly screens: readonly ResolvedScreen[];
   /** The frame of an ink of the art: the ticket's by name, else one made of the defaults. */

@@ -51,3 +51,15 @@ export function threadsPerInchFromPerCm(threadsPerCm: number): number {
 export function rulingLpiFromPerCm(linesPerCm: number): number {
   return linesPerCm * (mmPerInch / 10);
 }
+
+export const umPerCm = 10_000;
+export const mm2PerM2 = 1_000_000;
+
+export function umToMm(um: number): number {
+  return um / umPerMm;
+}
+
+/** Distance from thread to thread in µm. */
+export function pitchUmFromThreadsPerCm(threadsPerCm: number): number {
+  return umPerCm / threadsPerCm;
+}
