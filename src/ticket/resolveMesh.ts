@@ -40,6 +40,9 @@ export function resolveMesh(
   const threadsPerCm =
     values.threadsPerCm ??
     (values.threadsPerInch === undefined ? undefined : threadsPerCmFromLabel(values.threadsPerInch));
+  // A key misspelt in this mesh has been told; that its proper key is missing follows from it.
+  const told = problems.some((problem) => problem.path.startsWith(`${path}.`));
+  if (told && (threadsPerCm === undefined || values.threadUm === undefined)) return null;
   if (threadsPerCm === undefined) {
     addProblem(problems, {
       path: `${path}.threadsPerCm`,
