@@ -1,0 +1,26 @@
+import { execFileSync, spawnSync } from 'node:child_process';
+
+const told = new Set<string>();
+
+/**
+ * Whether a program that checks ours is there. Where it is missing the test says so aloud and checks nothing; in
+ * continuous integration, which installs them all, a missing one is an error.
+ */
+export function hasOracle(program: string): boolean {
+  if (spawnSync('sh', ['-c', `command -v ${program}`]).status === 0) return true;
+  if (process.env.PLATEGLASS_ORACLES === 'required')
+    throw new Error(`${program} is not installed, and here it must be.`);
+  if (!told.has(program))
+    process.stderr.write(`NOT COMPARED: ${program} is not installed, so its comparison did not run.\n`);
+  told.add(program);
+  return false;
+}
+
+export function runOracle(program: string, parameters: readonly string[], cwd?: string): string {
+  return execFileSync(program, parameters, {
+    cwd,
+    encoding: 'utf8',
+    stdio: ['ignore', 'pipe', 'pipe'],
+    maxBuffer: 1 << 28,
+  });
+}
