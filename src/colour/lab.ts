@@ -1,4 +1,4 @@
-import { converter, type Lab65 } from 'culori';
+import { converter } from 'culori';
 
 /** CIELAB of the D65 white point, L 0–100. */
 export interface Lab {
@@ -11,9 +11,9 @@ const toLab65 = converter('lab65');
 
 /** Lab of an sRGB colour written `#rrggbb` or `#rgb`. Throws a RangeError for anything else. */
 export function hexToLab(hex: string): Lab {
-  if (!/^#(?:[0-9a-f]{3}|[0-9a-f]{6})$/iu.test(hex)) throw new RangeError(`Not a colour of the form #rrggbb: ${hex}`);
-  const { l, a, b }: Lab65 = toLab65(hex);
-  return { l, a, b };
+  const lab = /^#(?:[0-9a-f]{3}|[0-9a-f]{6})$/iu.test(hex) ? toLab65(hex) : undefined;
+  if (lab === undefined) throw new RangeError(`Not a colour of the form #rrggbb: ${hex}`);
+  return { l: lab.l, a: lab.a, b: lab.b };
 }
 
 /** Lightness L* of an sRGB colour, 0 (black) to 100 (white). */

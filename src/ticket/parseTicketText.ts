@@ -51,7 +51,10 @@ export function parseTicketText(text: string): ParsedTicket {
     return wrong([{ path: '', expected: `at most ${maxAliases} aliases (*name)`, received: `${aliases}` }]);
   }
   try {
-    return { value: document.toJS({ maxAliasCount: maxAliases }) ?? {}, problems: [] };
+    const value: unknown = document.toJS({ maxAliasCount: maxAliases }) ?? {};
+    // Throws on an alias within its own anchor, which would make a value without end.
+    JSON.stringify(value);
+    return { value, problems: [] };
   } catch {
     const expected = 'aliases (*name) that name an anchor above and repeat a small part of the ticket';
     return wrong([{ path: '', expected, received: 'aliases that multiply, or name nothing' }]);
