@@ -1,0 +1,192 @@
+import type { Ask, PlateFacts } from '../checks/ask.ts';
+import type { CheckResult, Limit } from '../findings/finding.ts';
+import { type Verdict, verdictOf, worstOutcome } from '../findings/outcome.ts';
+import type { PlateMarks } from '../measurements/marks.ts';
+import type { PressPlan } from '../pressPlan/pressPlan.ts';
+import type { ResolvedScreen, ResolvedTicket } from '../ticket/ticket.ts';
+import { threadsPerInchFromPerCm } from '../units/lengths.ts';
+import type { ReportFilm, ReportJson, ReportPair, ReportPlate, ReportTicket } from './reportJson.ts';
+
+export interface ReportInput {
+  readonly version: string;
+  readonly ask: Ask;
+  readonly checks: readonly CheckResult[];
+  readonly plan: PressPlan;
+  /** Files as delivered; `sha256` in lower-case hexadecimal. */
+  readonly sourceFiles: readonly { readonly name: string; readonly sizeBytes: number; readonly sha256: string }[];
+  readonly notLookedAt: ReportJson['notLookedAt'];
+  readonly timings: Readonly<Record<string, number>>;
+}
+
+/**
+ * The report JSON of an inspected job. The same input gives the same bytes: keys stand in one order and every number
+ * is rounded (lengths to 0.1 µm, scales to a millionth). Throws RangeError for a number that is not finite, which no
+ * measurement may hand over.
+ */
+export function buildReport(input: ReportInput): ReportJson {
+  const { ask } = input;
+  const report: ReportJson = {
+    schema: 'plateglass/report/1',
+    version: input.version,
+    verdict: verdictFor(input),
+    job: { name: ask.ticket.job?.value ?? ask.artwork.name, ticketFile: ask.ticket.ticketFile },
+    ticket: ticketOf(ask),
+    films: ask.artwork.films.map((film) => filmOf(film, input.sourceFiles)),
+    joined: ask.artwork.joinNotes.map(({ code, message, open }) => ({ code, message, open })),
+    inks: ask.artwork.inks.map(({ id, name, kind, displayHex, printed }) => ({ id, name, kind, displayHex, printed })),
+    plates: ask.plates.map((plate) => plateOf(plate, ask.marks)),
+    pairs: ask.overlaps.map(pairOf),
+    registration: registrationOf(ask),
+    checks: input.checks,
+    notLookedAt: input.notLookedAt.map(({ title, why }) => ({ title, why })),
+    plan: input.plan,
+    timings: input.timings,
+  };
+  return rounded(report, 'report') as ReportJson;
+}
+
+/** The worst of the checks; a job whose joining left a question open is never simply ready. */
+function verdictFor(input: ReportInput): Verdict {
+  const verdict = verdictOf(input.checks.map((check) => check.outcome));
+  const isOpen = input.ask.artwork.joinNotes.some((note) => note.open);
+  return isOpen ? (worstOutcome([verdict, 'needsReview']) as Verdict) : verdict;
+}
+
+function ticketOf(ask: Ask): ReportTicket {
+  const { ticket } = ask;
+  const inArt = ask.artwork.inks.filter((ink) => ink.printed).map((ink) => ticket.screenFor(ink.name));
+  const listed = ticket.screens.filter((frame) => !inArt.some((known) => known.inkName === frame.inkName));
+  return {
+    file: ticket.ticketFile,
+    shopFile: ticket.shopFile,
+    garmentHex: ticket.garment.colourHex.value,
+    fabric: ticket.garment.fabric.value,
+    print: {
+      widthMm: ticket.print.widthMm?.value ?? null,
+      heightMm: ticket.print.heightMm?.value ?? null,
+      quantity: ticket.print.quantity?.value ?? null,
+      location: ticket.print.location?.value ?? null,
+    },
+    press: {
+      heads: ticket.press.heads.value,
+      registrationMm: ticket.press.registrationMm.value,
+      platenMm: ticket.press.platenMm.value,
+    },
+    limits: limitsOf(ticket.limits),
+    screens: [...inArt, ...listed].map(frameOf),
+  };
+}
+
+function frameOf(frame: ResolvedScreen): ReportTicket['screens'][number] {
+  const mesh = frame.mesh?.value;
+  return {
+    ink: frame.inkName,
+    role: frame.role.value,
+    listed: frame.listed,
+    mesh: mesh
+      ? {
+          threadsPerCm: mesh.threadsPerCm,
+          threadsPerInch: threadsPerInchFromPerCm(mesh.threadsPerCm),
+          threadUm: mesh.threadUm,
+          openingUm: mesh.openingUm,
+          from: frame.mesh!.from,
+        }
+      : null,
+    limits: limitsOf(frame.limits),
+  };
+}
+
+function limitsOf(limits: ResolvedTicket['limits'] | ResolvedScreen['limits']): Record<string, Limit> {
+  const entries: [string, Limit][] = Object.entries(limits);
+  return Object.fromEntries(entries.sort(([a], [b]) => (a < b ? -1 : 1)));
+}
+
+function filmOf(film: Ask['artwork']['films'][number], files: ReportInput['sourceFiles']): ReportFilm {
+  const file = files.find((candidate) => candidate.name === film.file);
+  return {
+    id: film.id,
+    file: film.file,
+    sizeBytes: file?.sizeBytes ?? 0,
+    sha256: file?.sha256 ?? '',
+    page: film.page,
+    format: film.format,
+    nature: film.nature,
+    widthMm: film.widthMm,
+    heightMm: film.heightMm,
+    scaleKnown: film.scaleKnown,
+    objectCount: film.objects.length,
+    notes: film.notes.map(({ code, message }) => ({ code, message })),
+  };
+}
+
+function plateOf(plate: PlateFacts, marks: readonly PlateMarks[]): ReportPlate {
+  const { detail, grid, opacity } = plate;
+  const own = marks.find((candidate) => candidate.plateId === plate.id)?.marks ?? [];
+  return {
+    id: plate.id,
+    inkId: plate.ink.id,
+    filmId: plate.film.id,
+    widthPx: grid.widthPx,
+    heightPx: grid.heightPx,
+    pitchMm: grid.pitchXMm,
+    pitchYMm: grid.pitchYMm,
+    verified: plate.verified,
+    coveragePercent: opacity.coveragePercent,
+    minLineMm: detail.minLineMm,
+    minGapMm: detail.minGapMm,
+    minDotMm: detail.minDotMm,
+    minIslandMm: detail.minIslandMm,
+    detailPlusMinusMm: detail.plusMinusMm,
+    detailSearchedToMm: detail.searchedToMm,
+    screenedPercent: detail.screened.sharePercent,
+    halftone: null,
+    opacity: { semiOpaquePercent: opacity.semiOpaquePercent, maxInkPercent: opacity.maxInkPercent },
+    scan: null,
+    marks: own.map(({ kind, xMm, yMm, plusMinusMm }) => ({ kind, xMm, yMm, plusMinusMm })),
+  };
+}
+
+function pairOf(overlap: Ask['overlaps'][number]): ReportPair {
+  return {
+    plateIds: overlap.plateIds,
+    touchingLengthMm: overlap.touchingLengthMm,
+    minOverlapMm: overlap.minOverlapMm,
+    medianOverlapMm: overlap.medianOverlapMm,
+    maxGapMm: overlap.maxGapMm,
+    buttedLengthMm: overlap.buttedLengthMm,
+  };
+}
+
+function registrationOf(ask: Ask): ReportJson['registration'] {
+  if (ask.registration === null) return null;
+  return {
+    referencePlateId: ask.registration.referencePlateId,
+    plates: ask.registration.plates.map((plate) => ({
+      plateId: plate.plateId,
+      dxMm: plate.dxMm,
+      dyMm: plate.dyMm,
+      rotationDeg: plate.rotationDeg,
+      scale: plate.scale,
+      residualMm: plate.residualMm,
+      marksUsed: plate.marksUsed,
+    })),
+  };
+}
+
+const fineKeys = new Set(['scale', 'rotationDeg']);
+
+/** A plain copy with every number rounded: 6 decimals for scale and rotation, 4 for all else. */
+function rounded(value: unknown, path: string, decimals = 4): unknown {
+  if (typeof value === 'number') {
+    if (!Number.isFinite(value)) throw new RangeError(`${path} is not a finite number.`);
+    return Number(value.toFixed(decimals)) + 0;
+  }
+  if (Array.isArray(value)) return value.map((item, index) => rounded(item, `${path}[${index}]`, decimals));
+  if (value === null || typeof value !== 'object') return value;
+  const copy: Record<string, unknown> = {};
+  for (const [key, item] of Object.entries(value)) {
+    if (item === undefined) continue;
+    copy[key] = rounded(item, `${path}.${key}`, fineKeys.has(key) ? 6 : decimals);
+  }
+  return copy;
+}

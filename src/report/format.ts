@@ -1,0 +1,130 @@
+import type { LimitOrigin, Unit } from '../findings/finding.ts';
+import { mmPerInch, mmToInches } from '../units/lengths.ts';
+
+/** Thin space, the gap between a number and its unit. Set in pages that do not break there. */
+export const thinSpace = '\u2009';
+
+const suffixes: Readonly<Record<Unit, string>> = {
+  mm: 'mm',
+  um: 'µm',
+  ppi: 'ppi',
+  lpi: 'lpi',
+  deg: '°',
+  percent: '%',
+  opticalDensity: 'D',
+  count: '',
+  pt: 'pt',
+  deltaE: 'ΔE',
+  ratio: '',
+};
+
+const usualDecimals: Readonly<Record<Unit, number>> = {
+  mm: 2,
+  um: 0,
+  ppi: 0,
+  lpi: 1,
+  deg: 1,
+  percent: 1,
+  opticalDensity: 2,
+  count: 0,
+  pt: 1,
+  deltaE: 1,
+  ratio: 2,
+};
+
+/** The unit as written after a number: `mm`, `µm`, `%`; empty for counts and ratios. */
+export function unitSuffix(unit: Unit): string {
+  return suffixes[unit];
+}
+
+/**
+ * Decimals that suit these numbers of one unit: the usual number of that unit, more when the error bar would vanish
+ * or when numbers that differ would read alike, fewer for long lengths. At most 4.
+ */
+export function decimalsFor(unit: Unit, numbers: readonly number[], plusMinus = 0): number {
+  if (unit === 'count') return numbers.every(Number.isInteger) ? 0 : 1;
+  let decimals = usualDecimals[unit];
+  if (unit === 'mm' && numbers.some((n) => Math.abs(n) >= 100)) decimals = 1;
+  while (decimals < 4 && plusMinus > 0 && Number(plusMinus.toFixed(decimals)) === 0) decimals += 1;
+  const distinct = new Set(numbers);
+  while (decimals < 4 && new Set(numbers.map((n) => n.toFixed(decimals))).size < distinct.size) decimals += 1;
+  return decimals;
+}
+
+/** A number with a true minus sign and no negative nought. */
+export function fixed(value: number, decimals: number): string {
+  const text = value.toFixed(decimals);
+  const isNought = Number(text) === 0;
+  return text.startsWith('-') ? (isNought ? text.slice(1) : `−${text.slice(1)}`) : text;
+}
+
+/** `0.21 mm`, with a thin space unless another gap is asked for; degrees carry their sign without one. */
+export function quantity(value: number, unit: Unit, decimals: number, gap = thinSpace): string {
+  const suffix = suffixes[unit];
+  if (suffix === '') return fixed(value, decimals);
+  return `${fixed(value, decimals)}${unit === 'deg' ? '' : gap}${suffix}`;
+}
+
+/** `0.21 ± 0.02 mm`; an exact reading carries no error bar. */
+export function readingWords(
+  measured: { readonly value: number; readonly unit: Unit; readonly plusMinus: number },
+  decimals: number,
+  gap = thinSpace,
+): string {
+  if (measured.plusMinus === 0) return quantity(measured.value, measured.unit, decimals, gap);
+  const bar = quantity(measured.plusMinus, measured.unit, decimals, gap);
+  return `${fixed(measured.value, decimals)} ± ${bar}`;
+}
+
+/** `300 × 352 mm`: whole millimetres where they are whole, else one decimal. */
+export function sizeWords(widthMm: number, heightMm: number, gap = thinSpace): string {
+  return `${lengthWords(widthMm)} × ${lengthWords(heightMm)}${gap}mm`;
+}
+
+/** The same size in inches, as the trade orders prints: `11.8 × 13.9 in`. */
+export function sizeInchWords(widthMm: number, heightMm: number, gap = thinSpace): string {
+  return `${mmToInches(widthMm).toFixed(1)} × ${mmToInches(heightMm).toFixed(1)}${gap}in`;
+}
+
+function lengthWords(mm: number): string {
+  const tenth = mm.toFixed(1);
+  return tenth.endsWith('.0') ? tenth.slice(0, -2) : tenth;
+}
+
+/** `43/cm, 80 µm`. */
+export function meshWords(mesh: { readonly threadsPerCm: number; readonly threadUm: number }, gap = thinSpace): string {
+  return `${trimmed(mesh.threadsPerCm)}/cm, ${trimmed(mesh.threadUm)}${gap}µm`;
+}
+
+/** `43/cm (109/in), 80 µm thread`. */
+export function meshLongWords(
+  mesh: { readonly threadsPerCm: number; readonly threadUm: number },
+  gap = thinSpace,
+): string {
+  const perInch = Math.round((mesh.threadsPerCm * mmPerInch) / 10);
+  return `${trimmed(mesh.threadsPerCm)}/cm (${perInch}/in), ${trimmed(mesh.threadUm)}${gap}µm thread`;
+}
+
+function trimmed(value: number): string {
+  return String(Math.round(value * 10) / 10);
+}
+
+/** `18.4 kB`, in thousands as file lists count. */
+export function bytesWords(bytes: number, gap = thinSpace): string {
+  if (bytes < 1000) return `${bytes}${gap}bytes`;
+  if (bytes < 1_000_000) return `${(bytes / 1000).toFixed(1)}${gap}kB`;
+  return `${(bytes / 1_000_000).toFixed(1)}${gap}MB`;
+}
+
+/** `17 places`, `1 place`. */
+export function counted(count: number, one: string, many = `${one}s`): string {
+  return `${count} ${count === 1 ? one : many}`;
+}
+
+/** Where a limit comes from, as people say it. */
+export const originWords: Readonly<Record<LimitOrigin, string>> = {
+  ticket: 'your ticket',
+  shop: 'your shop’s own',
+  default: 'shop default',
+  mesh: 'the mesh',
+};

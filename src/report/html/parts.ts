@@ -1,0 +1,101 @@
+import { safeHex } from '../composite.ts';
+import type { CropPicture } from '../cropPicture.ts';
+import { type Entry, failingSideOf, limitVerb, meshOf } from '../digest.ts';
+import { decimalsFor, meshLongWords, originWords, quantity, readingWords } from '../format.ts';
+import { measureStripSvg } from '../measureStrip.ts';
+import type { PlacesMap } from '../placesMap.ts';
+import type { ReportJson } from '../reportJson.ts';
+import { escapeMarkup, round, shapesToSvg } from '../shapes.ts';
+import { shownText } from '../words.ts';
+import { dataUri, html, type Markup, named, raw } from './markup.ts';
+
+/** A number with its unit that does not break over two lines. */
+export function unbroken(text: string): Markup {
+  return html`<span class="q">${text}</span>`;
+}
+
+/** An ink's name with its swatch before it. */
+export function inkMark(report: ReportJson, name: string): Markup {
+  const ink = report.inks.find((candidate) => candidate.name === name);
+  return html`<span class="ink">${ink ? swatch(ink.displayHex) : null}${named(name)}</span>`;
+}
+
+/** Several inks, named one after the other. */
+export function inkMarks(report: ReportJson, names: readonly string[]): Markup {
+  return html`${names.map((name, index) => html`${index === 0 ? '' : ', '}${inkMark(report, name)}`)}`;
+}
+
+export function swatch(hex: string): Markup {
+  return raw(`<span class="swatch" style="background:${safeHex(hex)}"></span>`);
+}
+
+/** One finding: what is wrong, the strip, the places, what to do. */
+export function findingArticle(
+  report: ReportJson,
+  entry: Entry,
+  crops: readonly CropPicture[],
+  map: PlacesMap | null,
+): Markup {
+  const { check, finding, anchor } = entry;
+  const title = html`<h4 id="${anchor}-title">${check.title}</h4>`;
+  if (finding === null) {
+    return html`<article class="finding" id="${anchor}" aria-labelledby="${anchor}-title">${title}<p>${check.why}</p></article>`;
+  }
+  const inks = finding.inkNames.length > 0 ? html`<p>${inkMarks(report, finding.inkNames)}</p>` : null;
+  const details = finding.details.length > 0 ? html`<p class="quiet">${finding.details.join(' · ')}</p>` : null;
+  return html`
+<article class="finding" id="${anchor}" aria-labelledby="${anchor}-title">
+<div class="claim"><div>${title}${inks}${readingLine(report, entry)}${details}</div>${stripOf(entry)}</div>
+${crops.length + (map ? 1 : 0) > 0 ? html`<div class="shown">${crops.map(cropFigure)}${map ? mapFigure(map) : null}</div>` : null}
+<dl class="advice"><div><dt>For the printer</dt><dd>${finding.advice.printer}</dd></div>
+<div><dt>For the customer</dt><dd>${finding.advice.customer}</dd></div></dl>
+</article>`;
+}
+
+/** The reading against its limit in words, and where the limit comes from. */
+function readingLine(report: ReportJson, { check, finding }: Entry): Markup | null {
+  if (!finding?.measured) return check.why === null ? null : html`<p>${check.why}</p>`;
+  const { measured, limit } = finding;
+  const decimals = decimalsFor(
+    measured.unit,
+    limit ? [measured.value, limit.value] : [measured.value],
+    measured.plusMinus,
+  );
+  const reading = unbroken(readingWords(measured, decimals));
+  if (!limit) return html`<p>${reading}</p>`;
+  const verb = limitVerb(failingSideOf(finding.outcome, check.id, measured.value, limit.value));
+  const wanted = unbroken(quantity(limit.value, limit.unit, decimals));
+  const mesh = limit.from === 'mesh' && finding.inkNames.length === 1 ? meshOf(report, finding.inkNames[0]) : null;
+  const origin = mesh ? `mesh ${meshLongWords(mesh)}` : `${originWords[limit.from]}, ${limit.rule}`;
+  return html`<p>${reading}, ${verb} ${wanted} <span class="quiet">(${origin})</span></p>`;
+}
+
+function stripOf({ check, finding }: Entry): Markup | null {
+  if (!finding?.measured) return null;
+  const { measured, limit } = finding;
+  const comparable = limit !== null && limit.unit === measured.unit ? limit.value : null;
+  const failingSide = comparable === null ? null : failingSideOf(finding.outcome, check.id, measured.value, comparable);
+  return raw(measureStripSvg({ ...measured, limit: comparable, failingSide }));
+}
+
+function cropFigure(crop: CropPicture): Markup {
+  const { width, height } = crop;
+  const image =
+    `<image class="art" href="${dataUri(crop.picture.png)}" x="${round(crop.imageX)}" y="${round(crop.imageY)}" ` +
+    `width="${round(crop.imageWidth)}" height="${round(crop.imageHeight)}" preserveAspectRatio="none"/>`;
+  const svg =
+    `<svg viewBox="0 0 ${round(width)} ${round(height)}" role="img" aria-label="${escapeMarkup(shownText(crop.label))}">` +
+    `${image}${shapesToSvg(crop.overlay)}</svg>`;
+  return html`<figure>${raw(svg)}<figcaption>${crop.placeIndex + 1}: ${crop.caption}</figcaption></figure>`;
+}
+
+function mapFigure(map: PlacesMap): Markup {
+  const { width, height, picture } = map;
+  const image = picture
+    ? `<image href="${dataUri(picture.png)}" x="0" y="0" width="${round(width)}" height="${round(height)}" preserveAspectRatio="none"/>`
+    : '';
+  const svg =
+    `<svg viewBox="0 0 ${round(width)} ${round(height)}" role="img" aria-label="${escapeMarkup(map.label)}">` +
+    `${image}${shapesToSvg(map.overlay)}</svg>`;
+  return html`<figure class="map">${raw(svg)}<figcaption>${map.caption}</figcaption></figure>`;
+}

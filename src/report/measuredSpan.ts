@@ -1,0 +1,112 @@
+import type { Place } from '../findings/finding.ts';
+import { type BoxMm, grownBox } from '../geometry/box.ts';
+import type { Crop } from './pictures.ts';
+
+/** Where the measured span lies: its two ends in film space. */
+export interface Span {
+  readonly x1Mm: number;
+  readonly y1Mm: number;
+  readonly x2Mm: number;
+  readonly y2Mm: number;
+}
+
+const directions = 16;
+const samplesPerSide = 15;
+
+/**
+ * Finds in a crop the span a place was measured over, so that a dimension line can be drawn across it. The plates of
+ * the crop part it into regions of like ink; at points spread over the place the shortest way across the region is
+ * taken, and the one whose length is nearest to the place's value is the span. Null when none comes within two pixels
+ * or a sixth of the value: then the place is marked by its box alone.
+ */
+export function spanOfPlace(crop: Crop, place: Place): Span | null {
+  const image = crop.layers[0]?.image;
+  if (!image || !(Math.abs(place.value) > 0)) return null;
+  const wantedMm = Math.abs(place.value);
+  const stepMm = Math.min(image.pitchXMm, image.pitchYMm) / 2;
+  const inkAt = inkReader(crop);
+  const box = sampledBox(place, wantedMm);
+  let best: { span: Span; missMm: number; offMm: number } | null = null;
+  for (let i = 0; i < samplesPerSide; i += 1) {
+    for (let j = 0; j < samplesPerSide; j += 1) {
+      const xMm = box.xMm + (box.widthMm * (i + 0.5)) / samplesPerSide;
+      const yMm = box.yMm + (box.heightMm * (j + 0.5)) / samplesPerSide;
+      const span = shortestAcross(inkAt, xMm, yMm, wantedMm, stepMm);
+      if (!span) continue;
+      const missMm = Math.abs(Math.hypot(span.x2Mm - span.x1Mm, span.y2Mm - span.y1Mm) - wantedMm);
+      const offMm = Math.hypot(i + 0.5 - samplesPerSide / 2, j + 0.5 - samplesPerSide / 2);
+      const isBetter = !best || missMm < best.missMm - stepMm || (missMm < best.missMm + stepMm && offMm < best.offMm);
+      if (isBetter) best = { span, missMm, offMm };
+    }
+  }
+  if (!best || best.missMm > Math.max(4 * stepMm, wantedMm / 6)) return null;
+  return best.span;
+}
+
+/** Where to try: close around the spot the place names as its narrowest, else all of its box. */
+function sampledBox(place: Place, wantedMm: number): BoxMm {
+  if (place.focusXMm === undefined || place.focusYMm === undefined) return place;
+  const spot = { xMm: place.focusXMm, yMm: place.focusYMm, widthMm: 0, heightMm: 0 };
+  return grownBox(spot, wantedMm);
+}
+
+type InkAt = (xMm: number, yMm: number) => number;
+
+/** Which plates print at a point, one bit each; -1 outside the crop. */
+function inkReader(crop: Crop): InkAt {
+  const { widthPx, heightPx, pitchXMm, pitchYMm } = crop.layers[0].image;
+  const tones = crop.layers.map((layer) => layer.image.tones);
+  return (xMm, yMm) => {
+    const column = Math.floor((xMm - crop.xMm) / pitchXMm);
+    const row = Math.floor((yMm - crop.yMm) / pitchYMm);
+    if (column < 0 || row < 0 || column >= widthPx || row >= heightPx) return -1;
+    let bits = 0;
+    for (let layer = 0; layer < tones.length; layer += 1) {
+      if (tones[layer][row * widthPx + column] >= 128) bits |= 1 << layer;
+    }
+    return bits;
+  };
+}
+
+function shortestAcross(inkAt: InkAt, xMm: number, yMm: number, wantedMm: number, stepMm: number): Span | null {
+  const ink = inkAt(xMm, yMm);
+  if (ink < 0) return null;
+  const reachMm = wantedMm * 1.5 + 4 * stepMm;
+  let shortest: Span | null = null;
+  let shortestMm = reachMm;
+  for (let index = 0; index < directions; index += 1) {
+    const angle = (Math.PI * index) / directions;
+    const dx = Math.cos(angle);
+    const dy = Math.sin(angle);
+    const ahead = wayToEdge(inkAt, ink, xMm, yMm, dx, dy, stepMm, shortestMm);
+    const back = ahead === null ? null : wayToEdge(inkAt, ink, xMm, yMm, -dx, -dy, stepMm, shortestMm - ahead);
+    if (ahead === null || back === null || ahead + back >= shortestMm) continue;
+    shortestMm = ahead + back;
+    shortest = {
+      x1Mm: xMm - back * dx,
+      y1Mm: yMm - back * dy,
+      x2Mm: xMm + ahead * dx,
+      y2Mm: yMm + ahead * dy,
+    };
+  }
+  return shortest;
+}
+
+/** Way from a point to where the ink changes; null when it does not within reach or the crop ends first. */
+function wayToEdge(
+  inkAt: InkAt,
+  ink: number,
+  xMm: number,
+  yMm: number,
+  dx: number,
+  dy: number,
+  stepMm: number,
+  reachMm: number,
+): number | null {
+  for (let wayMm = stepMm; wayMm <= reachMm; wayMm += stepMm) {
+    const found = inkAt(xMm + wayMm * dx, yMm + wayMm * dy);
+    if (found < 0) return null;
+    if (found !== ink) return wayMm - stepMm / 2;
+  }
+  return null;
+}

@@ -1,0 +1,83 @@
+import { lightTable, type Picture, paintLayers } from './composite.ts';
+import type { Entry } from './digest.ts';
+import type { Pictures } from './pictures.ts';
+import type { ReportJson } from './reportJson.ts';
+import { circle, rectangle, type Shape, twoTone } from './shapes.ts';
+
+/** A small film with every place of a finding on it. */
+export interface PlacesMap {
+  readonly picture: Picture | null;
+  readonly width: number;
+  readonly height: number;
+  readonly overlay: readonly Shape[];
+  readonly caption: string;
+  readonly label: string;
+}
+
+const palePrint = [206, 209, 206] as const;
+
+/**
+ * The map of a finding's places on the film that has most of them, `side` drawing units at its longer side; null when
+ * it has no places. Places shown enlarged carry their number.
+ */
+export async function placesMapOf(
+  report: ReportJson,
+  pictures: Pictures,
+  entry: Entry,
+  shownPlaces: readonly number[],
+  side: number,
+): Promise<PlacesMap | null> {
+  const { finding } = entry;
+  if (!finding || finding.places.length === 0) return null;
+  const film = report.films.find((candidate) => candidate.id === finding.places[0].filmId);
+  if (!film || !(film.widthMm > 0) || !(film.heightMm > 0)) return null;
+  const scale = side / Math.max(film.widthMm, film.heightMm);
+  const width = film.widthMm * scale;
+  const height = film.heightMm * scale;
+  const concerned = finding.plateIds.length > 0 ? finding.plateIds : report.plates.map((plate) => plate.id);
+  const layers = concerned.flatMap((id) => {
+    const image = pictures.plates.get(id);
+    return image ? [{ image, colour: palePrint }] : [];
+  });
+  const overlay: Shape[] = [
+    { kind: 'path', d: rectangle(0.5, 0.5, width - 1, height - 1), fill: 'none', stroke: '#5b6570', strokeWidth: 0.8 },
+  ];
+  const onFilm = finding.places
+    .map((place, index) => ({ place, index }))
+    .filter(({ place }) => place.filmId === film.id);
+  const isShown = (index: number) => shownPlaces.includes(index);
+  for (const { place, index } of onFilm) {
+    if (isShown(index)) continue;
+    const x = (place.xMm + place.widthMm / 2) * scale;
+    const y = (place.yMm + place.heightMm / 2) * scale;
+    overlay.push(...twoTone(circle(x, y, 1.7), 0.9));
+  }
+  for (const { place, index } of onFilm) {
+    if (!isShown(index)) continue;
+    const x = (place.xMm + place.widthMm / 2) * scale;
+    const y = (place.yMm + place.heightMm / 2) * scale;
+    overlay.push({ kind: 'path', d: circle(x, y, 6), fill: '#101a24', stroke: '#ffffff', strokeWidth: 1 });
+    const text = String(index + 1);
+    overlay.push({ kind: 'text', x, y: y + 3.2, text, size: 9, anchor: 'middle', strong: true, tone: '#ffffff' });
+  }
+  const caption = mapCaption(finding.placesTotal, shownPlaces.length, onFilm.length);
+  return {
+    picture: layers.length > 0 ? await paintLayers(layers, lightTable, 200) : null,
+    width,
+    height,
+    overlay,
+    caption,
+    label: `Map of the film with ${onFilm.length} of ${finding.placesTotal} places marked`,
+  };
+}
+
+function mapCaption(total: number, shown: number, onMap: number): string {
+  const more = total - shown;
+  const words =
+    shown === 0 ? placesWords(total) : more > 0 ? `${more} more ${more === 1 ? 'place' : 'places'}` : 'Where they lie';
+  return onMap < total ? `${words}; the worst ${onMap} are marked` : words;
+}
+
+function placesWords(total: number): string {
+  return total === 1 ? '1 place' : `${total} places`;
+}
