@@ -57,9 +57,7 @@ export function walkBoundary(own: GriddedPlane, other: GriddedPlane, options: Bo
 }
 
 export function isSameGrid(a: PixelGrid, b: PixelGrid): boolean {
-  return (
-    a.widthPx === b.widthPx && a.heightPx === b.heightPx && a.pitchXMm === b.pitchXMm && a.pitchYMm === b.pitchYMm
-  );
+  return a.widthPx === b.widthPx && a.heightPx === b.heightPx && a.pitchXMm === b.pitchXMm && a.pitchYMm === b.pitchYMm;
 }
 
 /** Reads a plane by place on the film. Off the film there is no ink, also when inverted (1 then stands for clear). */
@@ -91,12 +89,7 @@ function countsInside(grid: PixelGrid, boxes: readonly BoxMm[]): (xMm: number, y
   return (xMm, yMm) => {
     if (xMm < marginX || yMm < marginY || xMm > rightMm || yMm > bottomMm) return false;
     for (const box of boxes) {
-      if (
-        xMm >= box.xMm &&
-        yMm >= box.yMm &&
-        xMm <= box.xMm + box.widthMm &&
-        yMm <= box.yMm + box.heightMm
-      ) {
+      if (xMm >= box.xMm && yMm >= box.yMm && xMm <= box.xMm + box.widthMm && yMm <= box.yMm + box.heightMm) {
         return false;
       }
     }

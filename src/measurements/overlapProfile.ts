@@ -83,8 +83,7 @@ export function profileContour(contour: Contour, setting: ProfileSetting): Profi
   }
   for (let s = 0; s < length; s++) {
     const next = s + 1 < length ? s + 1 : closed ? 0 : s;
-    const cross =
-      profile.normalX[s] * profile.normalY[next] - profile.normalY[s] * profile.normalX[next];
+    const cross = profile.normalX[s] * profile.normalY[next] - profile.normalY[s] * profile.normalX[next];
     const dot = profile.normalX[s] * profile.normalX[next] + profile.normalY[s] * profile.normalY[next];
     profile.turn[s] = Math.atan2(cross, dot);
     profile.overlapMm[s] = setting.countsAt(profile.xMm[s], profile.yMm[s])
@@ -181,7 +180,7 @@ function readAcross(setting: ProfileSetting, x: number, y: number, normalX: numb
   return Number.NaN;
 }
 
-/** Where the other ink begins between `from` (clear) and `to` (ink) along the normal, to an eighth of that span. */
+/** Where the other ink begins between `from` (clear) and `to` (ink) along the normal, to a 32nd of that span. */
 function crossing(
   other: InkAt,
   x: number,
@@ -193,7 +192,7 @@ function crossing(
 ): number {
   let clear = from;
   let ink = to;
-  for (let i = 0; i < 3; i++) {
+  for (let i = 0; i < 5; i++) {
     const middle = (clear + ink) / 2;
     if (other(x + middle * normalX, y + middle * normalY) === 1) ink = middle;
     else clear = middle;

@@ -104,12 +104,18 @@ function trustedReadings(profile: Profile): Float64Array {
 
 /** Keeps the lower half by size: at the corners of a small dot the way across is never too short, only too long. */
 function lowestReadings(readings: Float64Array): Float64Array {
-  const sizes = Array.from(readings.filter((v) => !Number.isNaN(v)), Math.abs).sort((a, b) => a - b);
+  const sizes = Array.from(
+    readings.filter((v) => !Number.isNaN(v)),
+    Math.abs,
+  ).sort((a, b) => a - b);
   const most = sizes[Math.floor(sizes.length / 2)];
   return readings.map((v) => (Math.abs(v) <= most ? v : Number.NaN));
 }
 
-/** Fills corners and pixel-step breaks between two readings that are alike with values between them. */
+/**
+ * Fills corners and pixel-step breaks between two readings that are alike with values between them, and lets a run go
+ * on into the corner it ends at as far as the readings there agree.
+ */
 function bridged(profile: Profile, trusted: Float64Array, reachMm: number, pitchMm: number): Float64Array {
   const { length, closed, corner, stepMm } = profile;
   const out = Float64Array.from(trusted);
@@ -132,15 +138,32 @@ function bridged(profile: Profile, trusted: Float64Array, reachMm: number, pitch
       const from = trusted[last % length];
       const to = trusted[i % length];
       const size = Math.max(Math.abs(from), Math.abs(to));
-      const like = Math.abs(from - to) <= Math.max(2 * pitchMm, 0.3 * size);
       const widestMm = hasCorner ? 2 * Math.min(size, reachMm) + 16 * pitchMm : 0;
-      if (like && (gapSamples <= noiseSamples || gapMm <= widestMm)) {
+      if (areAlike(from, to, pitchMm) && (gapSamples <= noiseSamples || gapMm <= widestMm)) {
         for (let k = 1; k <= gapSamples; k++) out[(last + k) % length] = from + ((to - from) * k) / (gapSamples + 1);
       }
     }
     last = i;
   }
+  extendIntoCorners(profile, out, pitchMm, 1);
+  extendIntoCorners(profile, out, pitchMm, -1);
   return out;
+}
+
+function areAlike(a: number, b: number, pitchMm: number): boolean {
+  return Math.abs(a - b) <= Math.max(2 * pitchMm, 0.3 * Math.max(Math.abs(a), Math.abs(b)));
+}
+
+function extendIntoCorners(profile: Profile, values: Float64Array, pitchMm: number, direction: 1 | -1): void {
+  const { length, closed, corner, overlapMm } = profile;
+  for (let k = 0; k < 2 * length; k++) {
+    const here = (direction === 1 ? k : 2 * length - 1 - k) % length;
+    const next = here + direction;
+    if (!closed && (next < 0 || next >= length)) continue;
+    const i = (next + length) % length;
+    if (Number.isNaN(values[here]) || !Number.isNaN(values[i]) || corner[i] === 0) continue;
+    if (!Number.isNaN(overlapMm[i]) && areAlike(values[here], overlapMm[i], pitchMm)) values[i] = values[here];
+  }
 }
 
 function appendRun(

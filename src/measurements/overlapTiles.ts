@@ -10,7 +10,7 @@ export interface EdgeTiles {
   readonly flags: Uint8Array;
 }
 
-/** Finds the tiles of a plane that hold an edge. An edge on a tile's top or left border counts for that tile. */
+/** Finds the tiles of a plane that hold an edge. An edge on the border of two tiles counts for both. */
 export function findEdgeTiles(plane: BitPlane): EdgeTiles {
   const { words, wordsPerRow, heightPx } = plane;
   const tileRows = Math.ceil(heightPx / edgeTilePx);
@@ -24,7 +24,13 @@ export function findEdgeTiles(plane: BitPlane): EdgeTiles {
     let carry = 0;
     for (let w = 0; w < wordsPerRow; w++) {
       const word = words[start + w];
-      if (((word ^ above[aboveStart + w]) | (word ^ ((word << 1) | carry))) !== 0) flags[tile + w] = 1;
+      const upright = word ^ ((word << 1) | carry);
+      const level = word ^ above[aboveStart + w];
+      if ((upright | level) !== 0) {
+        flags[tile + w] = 1;
+        if ((upright & 1) !== 0 && w > 0) flags[tile + w - 1] = 1;
+        if (level !== 0 && (row & 31) === 0 && row > 0) flags[tile + w - wordsPerRow] = 1;
+      }
       carry = word >>> 31;
     }
   }

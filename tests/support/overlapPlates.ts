@@ -32,11 +32,26 @@ export function sector(xMm: number, yMm: number, fromDeg: number, toDeg: number)
   return (x, y) => Math.max(-from(x, y), to(x, y));
 }
 
-export const grownBy = (shape: Shape, mm: number): Shape => (x, y) => shape(x, y) - mm;
-export const outside = (shape: Shape): Shape => (x, y) => -shape(x, y);
-export const both = (...shapes: Shape[]): Shape => (x, y) => Math.max(...shapes.map((s) => s(x, y)));
-export const either = (...shapes: Shape[]): Shape => (x, y) => Math.min(...shapes.map((s) => s(x, y)));
-export const moved = (shape: Shape, xMm: number, yMm: number): Shape => (x, y) => shape(x - xMm, y - yMm);
+export const grownBy =
+  (shape: Shape, mm: number): Shape =>
+  (x, y) =>
+    shape(x, y) - mm;
+export const outside =
+  (shape: Shape): Shape =>
+  (x, y) =>
+    -shape(x, y);
+export const both =
+  (...shapes: Shape[]): Shape =>
+  (x, y) =>
+    Math.max(...shapes.map((s) => s(x, y)));
+export const either =
+  (...shapes: Shape[]): Shape =>
+  (x, y) =>
+    Math.min(...shapes.map((s) => s(x, y)));
+export const moved =
+  (shape: Shape, xMm: number, yMm: number): Shape =>
+  (x, y) =>
+    shape(x - xMm, y - yMm);
 
 export function gridOf(widthMm: number, heightMm: number, dpi: number, dpiDown = dpi): PixelGrid {
   const pitchXMm = 25.4 / dpi;

@@ -1,0 +1,55 @@
+import type { BoxMm } from '../geometry/box.ts';
+import type { Plate } from '../plates/plate.ts';
+import { coarsePitchMm } from '../raster/pixelGrid.ts';
+import type { BoundaryPlace, UnderbaseFit } from './overlap.ts';
+import { walkBoundary } from './overlapBoundary.ts';
+import { groupPlaces, medianByLengthMm, meetingOf, worstFirst } from './overlapPlaces.ts';
+import { findBareParts } from './underbaseBare.ts';
+import { unionOnGrid } from './underbaseUnion.ts';
+
+export interface UnderbaseOptions {
+  /** Chokes and strips of visible base wider than this are not sought. */
+  readonly searchToMm: number;
+  /** Screened areas and registration marks, in the base's film space: left out. */
+  readonly ignoreBoxes?: readonly BoxMm[];
+}
+
+/**
+ * How a base plate lies under the plates printed on it, read along the outer edge of everything those plates print.
+ * Where the base ends inside that edge the inset is the choke (0: flush); where it ends outside, within `searchToMm`,
+ * it peeks. Base that runs on further prints on its own by design and is no peek; nor is base seen through a slit
+ * between two plates. `unbased` are parts of the plates further than `searchToMm` from any base.
+ * `minChokeMm` and `medianChokeMm` cover flush and inset edges, not the peeks. Coordinates are the base plate's.
+ */
+export function measureUnderbase(base: Plate, tops: readonly Plate[], options: UnderbaseOptions): UnderbaseFit {
+  const ignoreBoxes = options.ignoreBoxes ?? [];
+  let pitchMm = coarsePitchMm(base.grid);
+  for (const top of tops) pitchMm = Math.max(pitchMm, coarsePitchMm(top.grid));
+  const colours = unionOnGrid(base, tops);
+  // The clear film of the base meets the colours as another ink would: it laps over them by the choke.
+  const stretches = walkBoundary(colours, base, {
+    reachMm: options.searchToMm,
+    ignoreBoxes,
+    covers: [],
+    invertOther: true,
+  });
+  const inset = stretches
+    .filter((s) => meetingOf(s, pitchMm) !== 'gap')
+    .map((s) => (meetingOf(s, pitchMm) === 'butt' ? { ...s, overlapMm: 0 } : s));
+  let minMm = Infinity;
+  for (const { overlapMm } of inset) minMm = Math.min(minMm, overlapMm);
+  const chokes = [...groupPlaces(stretches, 'butt', pitchMm), ...groupPlaces(stretches, 'overlap', pitchMm)];
+  const peeks = groupPlaces(stretches, 'gap', pitchMm).map(
+    (place): BoundaryPlace => ({ ...place, overlapMm: -place.overlapMm }),
+  );
+  return {
+    basePlateId: base.id,
+    topPlateIds: tops.map((top) => top.id),
+    plusMinusMm: pitchMm,
+    minChokeMm: inset.length > 0 ? minMm : null,
+    medianChokeMm: medianByLengthMm(inset),
+    peeks: worstFirst(peeks, (p, q) => q.overlapMm - p.overlapMm),
+    chokes: worstFirst(chokes, (p, q) => p.overlapMm - q.overlapMm),
+    unbased: findBareParts(base, tops, options.searchToMm, ignoreBoxes),
+  };
+}
