@@ -18,8 +18,16 @@ export interface NotApplicable {
 }
 
 export type Judgement<Code extends string> =
-  | { readonly outcome: 'pass' }
-  | { readonly outcome: 'fail' | 'needsReview'; readonly code: Code };
+  | { readonly outcome: 'pass'; readonly shown?: Shown }
+  | { readonly outcome: 'fail' | 'needsReview'; readonly code: Code; readonly shown?: Shown };
+
+/** What a finding shows in place of the reading and the limit, when something derived of the reading was judged. */
+export interface Shown {
+  readonly value: number;
+  readonly plusMinus: number;
+  readonly limit: Limit;
+  readonly worse: 'less' | 'more';
+}
 
 /** What an advice may speak of: the worst reading of its finding and the limit. */
 export interface AdviceContext {
@@ -50,8 +58,11 @@ export interface Check<Code extends string> {
   readonly asks: string;
   readonly sources: readonly [Source, ...Source[]];
   readonly scope: Subject['scope'];
+  /** Which way readings get worse: below the limit or above it. */
+  readonly worse: 'less' | 'more';
   limit(ask: Ask, subject: Subject): Limit | NotApplicable;
-  measure(ask: Ask, subject: Subject): Iterable<Reading | Unmeasured>;
+  /** A `NotApplicable` says why there is nothing to read here; it counts only when nothing else was read. */
+  measure(ask: Ask, subject: Subject): Iterable<Reading | Unmeasured | NotApplicable>;
   judge(reading: Reading, limit: Limit): Judgement<Code>;
   readonly advice: Readonly<Record<Code, Advice>>;
 }

@@ -43,6 +43,12 @@ export interface Reading {
   readonly detail?: string;
   /** Not measured well enough to judge: the reason; the reading can then only need review. */
   readonly doubt?: string;
+  /** The value is a lower bound: nothing smaller was found, and larger was not sought. */
+  readonly atLeast?: boolean;
+  /** Of a taper: the width below which `value` is its length. */
+  readonly narrowerThanMm?: number;
+  /** Where it lies when it lies in several places, each with its own share of the value. */
+  readonly parts?: readonly { readonly boxMm: BoxMm; readonly focusMm?: PointMm; readonly value: number }[];
 }
 
 /** Something that could not be measured, and why. */
@@ -84,7 +90,7 @@ export interface Finding {
 
 export interface CheckResult {
   readonly id: string;
-  /** `title` of the check when it passes, its `failTitle` otherwise. */
+  /** `title` of the check when it passes, its `failTitle` when it fails or needs review, else what it asks. */
   readonly title: string;
   readonly asks: string;
   readonly outcome: 'couldNotRun' | 'fail' | 'needsReview' | 'pass' | 'notApplicable';
@@ -98,6 +104,8 @@ export interface CheckResult {
     readonly unit: Unit;
     readonly plusMinus: number;
     readonly limit: Limit;
+    /** The value is a lower bound: nothing smaller was found. */
+    readonly atLeast?: boolean;
   } | null;
   readonly readingsTotal: number;
   readonly sources: readonly string[];

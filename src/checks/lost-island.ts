@@ -1,0 +1,47 @@
+import type { Check } from './check.ts';
+import { judgeAtLeast } from './judge.ts';
+import { screenedUnmeasured, searchReading, spotReading } from './narrowDetail.ts';
+import { limitsOf, plateIn } from './subject.ts';
+import { counted, mm, mmUp } from './words.ts';
+
+export const lostIsland: Check<'washes-off' | 'close-to-limit'> = {
+  id: 'lost-island',
+  title: 'Every hole in a solid is large enough to hold',
+  failTitle: 'Some holes in solids are too small to hold',
+  asks: 'Is every clear hole in a solid large enough for its piece of stencil to hold on to the mesh?',
+  sources: [
+    {
+      kind: 'commonPractice',
+      statement:
+        'a free-standing piece of stencil needs √2 mesh openings, and one opening with two threads, to sit on a crossing',
+    },
+    { kind: 'houseRule', ticketPath: 'limits.minIslandMm' },
+  ],
+  scope: 'plate',
+  worse: 'less',
+  limit: (ask, subject) => limitsOf(ask, plateIn(subject)).minIslandMm,
+  *measure(_ask, subject) {
+    const plate = plateIn(subject);
+    yield* screenedUnmeasured(plate);
+    for (const place of plate.detail.islands) yield spotReading(plate, place);
+    if (plate.detail.islands.length > 0) return;
+    const search = searchReading(plate);
+    if (search !== null) yield search;
+    else if (plate.verified) yield { why: `${plate.ink.name} has no ink, so no holes in it.` };
+  },
+  judge: (reading, limit) => judgeAtLeast(reading, limit, { beyond: 'washes-off', close: 'close-to-limit' }),
+  advice: {
+    'washes-off': {
+      customer: ({ reading, limit, placesTotal }) =>
+        `${counted(placesTotal, 'small hole')} in ${reading.inkNames[0]} will close up, the smallest at ${mm(reading.value)}. Please open such holes to at least ${mmUp(limit.value)} or fill them.`,
+      printer: ({ reading, limit }) =>
+        `These islands of stencil wash off or fill in: open them to ${mmUp(limit.value)}, fill them, or print ${reading.inkNames[0]} through a finer mesh.`,
+    },
+    'close-to-limit': {
+      customer: ({ reading, limit }) =>
+        `A hole in ${reading.inkNames[0]} is about ${mm(reading.value)} across, at the edge of what stays open. Please send the vector file, or open it to ${mmUp(limit.value + reading.plusMinus)}.`,
+      printer: ({ reading, limit }) =>
+        `Measure the hole on the film under the loupe: ${mm(reading.value)} ± ${mm(reading.plusMinus)} cannot settle ${mm(limit.value)}.`,
+    },
+  },
+};

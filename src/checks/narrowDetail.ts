@@ -1,0 +1,53 @@
+import type { Reading, Unmeasured } from '../findings/finding.ts';
+import type { NarrowPlace, SpotPlace } from '../measurements/detail.ts';
+import type { PlateFacts } from './ask.ts';
+import { plateReading, plateUnmeasured } from './subject.ts';
+
+/** A reading of a narrow place: its width, or for a taper the length that is narrower than was searched for. */
+export function narrowReading(plate: PlateFacts, place: NarrowPlace): Reading {
+  const spot = { boxMm: place.boxMm, focusMm: { xMm: place.xMm, yMm: place.yMm } };
+  if (place.kind === 'taper') {
+    return plateReading(plate, {
+      ...spot,
+      value: place.lengthMm,
+      unit: 'mm',
+      plusMinus: place.plusMinusMm,
+      narrowerThanMm: plate.detail.searchedToMm,
+    });
+  }
+  return plateReading(plate, { ...spot, value: place.minWidthMm, unit: 'mm', plusMinus: place.plusMinusMm });
+}
+
+/** A reading of a dot or an island: the diameter of a disc of its area. */
+export function spotReading(plate: PlateFacts, place: SpotPlace): Reading {
+  return plateReading(plate, {
+    value: place.equivalentDiameterMm,
+    unit: 'mm',
+    plusMinus: place.plusMinusMm,
+    boxMm: place.boxMm,
+  });
+}
+
+/** Nothing narrower was found: the search itself is the reading. Null on a plate without ink. */
+export function searchReading(plate: PlateFacts): Reading | null {
+  if (plate.opacity.inkedBoxMm === null) return null;
+  return plateReading(plate, {
+    value: plate.detail.searchedToMm,
+    unit: 'mm',
+    plusMinus: 0,
+    atLeast: true,
+  });
+}
+
+/** Screened parts are left out of the lists; they are said to be unmeasured. */
+export function screenedUnmeasured(plate: PlateFacts): Unmeasured[] {
+  const { sharePercent } = plate.detail.screened;
+  if (sharePercent <= 0) return [];
+  const share = sharePercent < 0.1 ? 'less than 0.1' : sharePercent.toFixed(1);
+  return [
+    plateUnmeasured(
+      plate,
+      `${share} % of ${plate.ink.name} is halftone; its ruling and tones are not measured, so its dots are judged neither as lines nor as spots.`,
+    ),
+  ];
+}

@@ -1,0 +1,46 @@
+import type { Check } from './check.ts';
+import { judgeAtLeast } from './judge.ts';
+import { screenedUnmeasured, searchReading, spotReading } from './narrowDetail.ts';
+import { limitsOf, plateIn } from './subject.ts';
+import { counted, mm, mmUp } from './words.ts';
+
+export const smallDot: Check<'washes-out' | 'close-to-limit'> = {
+  id: 'small-dot',
+  title: 'Every dot is large enough to print',
+  failTitle: 'Some dots are too small to print',
+  asks: 'Is every free-standing dot of ink large enough to print through its mesh?',
+  sources: [
+    {
+      kind: 'commonPractice',
+      statement: 'a dot needs one mesh opening and two threads to keep most of its ink wherever it falls on the weave',
+    },
+    { kind: 'houseRule', ticketPath: 'limits.minDotMm' },
+  ],
+  scope: 'plate',
+  worse: 'less',
+  limit: (ask, subject) => limitsOf(ask, plateIn(subject)).minDotMm,
+  *measure(_ask, subject) {
+    const plate = plateIn(subject);
+    yield* screenedUnmeasured(plate);
+    for (const place of plate.detail.dots) yield spotReading(plate, place);
+    if (plate.detail.dots.length > 0) return;
+    const search = searchReading(plate);
+    if (search !== null) yield search;
+    else if (plate.verified) yield { why: `${plate.ink.name} has no ink, so no dots.` };
+  },
+  judge: (reading, limit) => judgeAtLeast(reading, limit, { beyond: 'washes-out', close: 'close-to-limit' }),
+  advice: {
+    'washes-out': {
+      customer: ({ reading, limit, placesTotal }) =>
+        `${counted(placesTotal, 'dot')} in ${reading.inkNames[0]} will print patchily or not at all, the smallest at ${mm(reading.value)}. Please enlarge such dots to at least ${mmUp(limit.value)} or drop them.`,
+      printer: ({ reading, limit }) =>
+        `Enlarge the dots to ${mmUp(limit.value)}, or print ${reading.inkNames[0]} through a finer mesh.`,
+    },
+    'close-to-limit': {
+      customer: ({ reading, limit }) =>
+        `A dot in ${reading.inkNames[0]} is about ${mm(reading.value)} across, at the edge of what prints. Please send the vector file, or enlarge it to ${mmUp(limit.value + reading.plusMinus)}.`,
+      printer: ({ reading, limit }) =>
+        `Measure the dot on the film under the loupe: ${mm(reading.value)} ± ${mm(reading.plusMinus)} cannot settle ${mm(limit.value)}.`,
+    },
+  },
+};

@@ -1,0 +1,65 @@
+import type { Film } from '../artwork/film.ts';
+import type { Reading, Unmeasured } from '../findings/finding.ts';
+import type { PlateLimits } from '../ticket/ticket.ts';
+import type { Ask, PlateFacts } from './ask.ts';
+import type { Subject } from './check.ts';
+
+/** The plate a check of scope `plate` is asked about. */
+export function plateIn(subject: Subject): PlateFacts {
+  if (subject.scope !== 'plate') throw new Error(`Asked about a ${subject.scope}, but the check is about plates.`);
+  return subject.plate;
+}
+
+/** The two plates a check of scope `pair` is asked about. */
+export function pairIn(subject: Subject): readonly [PlateFacts, PlateFacts] {
+  if (subject.scope !== 'pair') throw new Error(`Asked about a ${subject.scope}, but the check is about pairs.`);
+  return subject.plates;
+}
+
+/** The limits of a plate's own frame. */
+export function limitsOf(ask: Ask, plate: PlateFacts): PlateLimits {
+  return ask.ticket.screenFor(plate.ink.name).limits;
+}
+
+/** A reading of a plate; the box is null until it is given. */
+export function plateReading(
+  plate: PlateFacts,
+  reading: Pick<Reading, 'value' | 'unit' | 'plusMinus'> & Partial<Reading>,
+): Reading {
+  return { plateIds: [plate.id], inkNames: [plate.ink.name], filmId: plate.film.id, boxMm: null, ...reading };
+}
+
+export function plateUnmeasured(plate: PlateFacts, reason: string): Unmeasured {
+  return { reason, plateIds: [plate.id], inkNames: [plate.ink.name], filmId: plate.film.id, boxMm: null };
+}
+
+/** A reading of a whole film or of one object on it; no plate is drawn on for it, so none can cast doubt on it. */
+export function filmReading(
+  film: Film,
+  reading: Pick<Reading, 'value' | 'unit' | 'plusMinus'> & Partial<Reading>,
+): Reading {
+  return { plateIds: [], inkNames: [], filmId: film.id, boxMm: null, ...reading };
+}
+
+/** A reading of the job as such: it has no place. */
+export function jobReading(reading: Pick<Reading, 'value' | 'unit' | 'plusMinus'> & Partial<Reading>): Reading {
+  return { plateIds: [], inkNames: [], filmId: null, boxMm: null, ...reading };
+}
+
+/** Name of a film for people: the file, with the page when it has several. */
+export function filmName(film: Film): string {
+  return film.pageCount > 1 ? `${film.file}, page ${film.page}` : film.file;
+}
+
+/** What films say against taking something of theirs for certain, or undefined. */
+export function doubtOf(films: readonly Film[], affects: 'size' | 'inks'): string | undefined {
+  const messages = films.flatMap(({ notes }) =>
+    notes.filter((note) => note.affects === affects).map(({ message }) => message),
+  );
+  return messages.length === 0 ? undefined : [...new Set(messages)].join(' ');
+}
+
+export function sizeDoubtOf(film: Film): string | undefined {
+  if (film.scaleKnown) return undefined;
+  return doubtOf([film], 'size') ?? `${filmName(film)} does not say how large it is.`;
+}

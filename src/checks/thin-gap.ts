@@ -1,0 +1,60 @@
+import type { Check } from './check.ts';
+import { judgeAtLeast } from './judge.ts';
+import { narrowReading, screenedUnmeasured, searchReading } from './narrowDetail.ts';
+import { limitsOf, plateIn } from './subject.ts';
+import { judgeTaper } from './taper.ts';
+import { mm, mmUp, oneOrMany } from './words.ts';
+
+export const thinGap: Check<'fills-in' | 'close-to-limit' | 'closes-to-a-point'> = {
+  id: 'thin-gap',
+  title: 'Every gap is wide enough to stay open',
+  failTitle: 'Some gaps are too narrow to stay open',
+  asks: 'Is every clear gap inside or between the blacks wide enough to stay open when the ink spreads?',
+  sources: [
+    {
+      kind: 'published',
+      citation: 'Garment printers’ art requirements: reversed lines 2 pt, with metallic inks 3 pt',
+    },
+    {
+      kind: 'commonPractice',
+      statement: 'a gap needs one mesh opening, two threads and the ink’s spread from both edges',
+    },
+    { kind: 'houseRule', ticketPath: 'limits.minGapMm' },
+  ],
+  scope: 'plate',
+  worse: 'less',
+  limit: (ask, subject) => limitsOf(ask, plateIn(subject)).minGapMm,
+  *measure(_ask, subject) {
+    const plate = plateIn(subject);
+    yield* screenedUnmeasured(plate);
+    for (const place of plate.detail.gaps) yield narrowReading(plate, place);
+    if (plate.detail.gaps.some(({ kind }) => kind === 'line')) return;
+    const search = searchReading(plate);
+    if (search !== null) yield search;
+    else if (plate.verified) yield { why: `${plate.ink.name} has no ink to leave a gap in.` };
+  },
+  judge: (reading, limit) =>
+    reading.narrowerThanMm !== undefined
+      ? judgeTaper(reading, limit, 'closes-to-a-point')
+      : judgeAtLeast(reading, limit, { beyond: 'fills-in', close: 'close-to-limit' }),
+  advice: {
+    'fills-in': {
+      customer: ({ reading, limit, placesTotal }) =>
+        `${oneOrMany(placesTotal, 'A gap', `${placesTotal} gaps`)} in ${reading.inkNames[0]} will fill with ink, the narrowest at ${mm(reading.value)}. Please open them to at least ${mmUp(limit.value)}, or tell us to close them.`,
+      printer: ({ reading, limit }) =>
+        `Open the gaps by ${mmUp(limit.value - reading.value)} to ${mmUp(limit.value)} by choking ${reading.inkNames[0]}, or print it through a finer mesh.`,
+    },
+    'close-to-limit': {
+      customer: ({ reading, limit }) =>
+        `A gap in ${reading.inkNames[0]} is about ${mm(reading.value)} wide, at the edge of what stays open. Please send the vector file, or open it to ${mmUp(limit.value + reading.plusMinus)}.`,
+      printer: ({ reading, limit }) =>
+        `Measure the gap on the film under the loupe: ${mm(reading.value)} ± ${mm(reading.plusMinus)} cannot settle ${mm(limit.value)}.`,
+    },
+    'closes-to-a-point': {
+      customer: ({ reading }) =>
+        `Narrow points of clear shirt in ${reading.inkNames[0]} will fill in over their last ${mm(reading.value)}. If they must stay open, please cut them off blunt.`,
+      printer: ({ reading }) =>
+        `Expect these points of ${reading.inkNames[0]} to fill over ${mm(reading.value)}; blunt them on the film if the art needs them open.`,
+    },
+  },
+};

@@ -1,0 +1,59 @@
+import type { Check } from './check.ts';
+import { lineReadings } from './exactStrokes.ts';
+import { judgeAtLeast } from './judge.ts';
+import { screenedUnmeasured, searchReading } from './narrowDetail.ts';
+import { limitsOf, plateIn } from './subject.ts';
+import { judgeTaper } from './taper.ts';
+import { mm, mmUp, oneOrMany } from './words.ts';
+
+export const thinLine: Check<'breaks-up' | 'close-to-limit' | 'tapers-away'> = {
+  id: 'thin-line',
+  title: 'Every line is wide enough to print',
+  failTitle: 'Some lines are too thin to print',
+  asks: 'Is every printed line at least as wide as its mesh, or the ticket, asks?',
+  sources: [
+    { kind: 'published', citation: 'Garment printers’ art requirements: lines 1 pt, with metallic inks 2 pt' },
+    {
+      kind: 'commonPractice',
+      statement: 'a line needs one mesh opening and two threads to survive, two pitches to be reliable',
+    },
+    { kind: 'houseRule', ticketPath: 'limits.minLineMm' },
+  ],
+  scope: 'plate',
+  worse: 'less',
+  limit: (ask, subject) => limitsOf(ask, plateIn(subject)).minLineMm,
+  *measure(_ask, subject) {
+    const plate = plateIn(subject);
+    yield* screenedUnmeasured(plate);
+    const readings = lineReadings(plate);
+    yield* readings;
+    if (readings.some(({ narrowerThanMm }) => narrowerThanMm === undefined)) return;
+    const search = searchReading(plate);
+    if (search !== null) yield search;
+    else if (plate.verified) yield { why: `${plate.ink.name} has no ink, so no lines.` };
+  },
+  judge: (reading, limit) =>
+    reading.narrowerThanMm !== undefined
+      ? judgeTaper(reading, limit, 'tapers-away')
+      : judgeAtLeast(reading, limit, { beyond: 'breaks-up', close: 'close-to-limit' }),
+  advice: {
+    'breaks-up': {
+      customer: ({ reading, limit, placesTotal }) =>
+        `${oneOrMany(placesTotal, 'A line', `${placesTotal} lines`)} in ${reading.inkNames[0]} will break up, the thinnest at ${mm(reading.value)}. Please thicken to at least ${mmUp(limit.value)}, or let us.`,
+      printer: ({ reading, limit }) =>
+        `Thicken to at least ${mmUp(limit.value)}, or print ${reading.inkNames[0]} through a finer mesh.`,
+    },
+    'close-to-limit': {
+      customer: ({ reading, limit }) =>
+        `A line in ${reading.inkNames[0]} is about ${mm(reading.value)} wide, at the edge of what prints. Please send the vector file, or thicken it to ${mmUp(limit.value + reading.plusMinus)}.`,
+      printer: ({ reading, limit }) =>
+        `Measure the line on the film under the loupe: ${mm(reading.value)} ± ${mm(reading.plusMinus)} cannot settle ${mm(limit.value)}.`,
+    },
+    'tapers-away': {
+      customer: ({ reading }) =>
+        `Points in ${reading.inkNames[0]} will end up to ${mm(reading.value)} short, where they become too thin to print. If they must be that long, please make their tips blunter.`,
+      printer: ({ reading }) =>
+        `Expect the points of ${reading.inkNames[0]} to lose up to ${mm(reading.value)}; blunt the tips on the film if the length matters.`,
+    },
+  },
+};

@@ -1,0 +1,127 @@
+import type { AnyCheck, Shown } from '../checks/check.ts';
+import type { Finding, Limit, Place, Reading, Unmeasured } from '../findings/finding.ts';
+import type { BoxMm, PointMm } from '../geometry/box.ts';
+import { openAdvice } from './openAdvice.ts';
+
+export interface JudgedReading {
+  readonly reading: Reading;
+  readonly limit: Limit;
+  /** The value and limit a finding shows: the reading's own unless something derived of it was judged. */
+  readonly shown: Shown;
+  readonly derived: boolean;
+  readonly outcome: 'pass' | 'needsReview' | 'fail';
+  readonly code: string | null;
+  /** False for the runner's own codes, which every check shares. */
+  readonly ownCode: boolean;
+  /** What keeps the reading from being certain. */
+  readonly doubts: readonly string[];
+}
+
+const mostPlaces = 200;
+const mostDetails = 12;
+
+/** Like readings gathered: one finding for each outcome, code and set of inks; failures first, then worst first. */
+export function gatherFindings(
+  check: AnyCheck,
+  readings: readonly JudgedReading[],
+  unmeasured: readonly { readonly item: Unmeasured; readonly limit: Limit }[],
+): Finding[] {
+  const open = readings.filter(({ outcome }) => outcome !== 'pass');
+  const groups = groupBy(open, ({ outcome, code, reading }) => JSON.stringify([outcome, code, reading.inkNames]));
+  const judged = groups
+    .map((group) => [...group].sort((a, b) => marginOf(a.shown) - marginOf(b.shown)))
+    .sort((a, b) => outcomeRank(a[0]) - outcomeRank(b[0]) || marginOf(a[0].shown) - marginOf(b[0].shown))
+    .map((group) => judgedFinding(check, group));
+  const unread = groupBy(unmeasured, ({ item }) => JSON.stringify([item.reason, item.inkNames])).map(unreadFinding);
+  return [...judged, ...unread];
+}
+
+/** How far a value stays clear of its limit, as a share of the limit; below zero it is past it. */
+export function marginOf({ value, limit, worse }: Shown): number {
+  const clearance = worse === 'less' ? value - limit.value : limit.value - value;
+  return clearance / (Math.abs(limit.value) || 1);
+}
+
+function judgedFinding(check: AnyCheck, group: readonly JudgedReading[]): Finding {
+  const worst = group[0];
+  const { reading, shown } = worst;
+  const { places, placesTotal } = placesOf(group);
+  const plainReading = { ...reading, value: shown.value, plusMinus: shown.plusMinus };
+  const context = { reading: plainReading, limit: shown.limit, placesTotal: Math.max(1, placesTotal) };
+  const advice = worst.ownCode
+    ? {
+        customer: check.advice[worst.code!].customer(context),
+        printer: check.advice[worst.code!].printer(context),
+      }
+    : openAdvice(worst.doubts);
+  return {
+    code: worst.code!,
+    outcome: worst.outcome as 'fail' | 'needsReview',
+    plateIds: distinct(group.flatMap(({ reading: { plateIds } }) => plateIds)),
+    inkNames: reading.inkNames,
+    measured: { value: shown.value, unit: reading.unit, plusMinus: shown.plusMinus },
+    limit: shown.limit,
+    places,
+    placesTotal,
+    details: distinct(
+      group.flatMap(({ reading: { detail }, doubts }) => [...(detail === undefined ? [] : [detail]), ...doubts]),
+    ).slice(0, mostDetails),
+    advice,
+  };
+}
+
+function unreadFinding(group: readonly { readonly item: Unmeasured; readonly limit: Limit }[]): Finding {
+  const { item, limit } = group[0];
+  return {
+    code: 'not-measured',
+    outcome: 'needsReview',
+    plateIds: distinct(group.flatMap(({ item: { plateIds } }) => plateIds)),
+    inkNames: item.inkNames,
+    measured: null,
+    limit,
+    places: [],
+    placesTotal: 0,
+    details: [item.reason],
+    advice: openAdvice([item.reason]),
+  };
+}
+
+function placesOf(group: readonly JudgedReading[]): { places: Place[]; placesTotal: number } {
+  const places: Place[] = [];
+  let placesTotal = 0;
+  for (const { reading, shown, derived } of group) {
+    const parts = reading.parts ?? [
+      { boxMm: reading.boxMm, focusMm: reading.focusMm, value: derived ? shown.value : reading.value },
+    ];
+    for (const { boxMm, focusMm, value } of parts) {
+      if (reading.filmId === null || boxMm === null) continue;
+      placesTotal++;
+      if (places.length < mostPlaces) places.push(placeAt(reading.filmId, boxMm, focusMm, value));
+    }
+  }
+  return { places, placesTotal };
+}
+
+function placeAt(filmId: string, boxMm: BoxMm, focusMm: PointMm | undefined, value: number): Place {
+  const focus = focusMm === undefined ? {} : { focusXMm: focusMm.xMm, focusYMm: focusMm.yMm };
+  return { filmId, ...boxMm, ...focus, value };
+}
+
+function outcomeRank({ outcome }: JudgedReading): number {
+  return outcome === 'fail' ? 0 : 1;
+}
+
+function groupBy<T>(items: readonly T[], keyOf: (item: T) => string): T[][] {
+  const groups = new Map<string, T[]>();
+  for (const item of items) {
+    const key = keyOf(item);
+    const group = groups.get(key);
+    if (group === undefined) groups.set(key, [item]);
+    else group.push(item);
+  }
+  return [...groups.values()];
+}
+
+function distinct<T>(values: readonly T[]): T[] {
+  return [...new Set(values)];
+}

@@ -1,0 +1,205 @@
+import { askOf, boxAt, narrowAt, objectOf } from '../support/askFixture.ts';
+import type { CheckCases } from '../support/checkTester.ts';
+
+const blank = { coveragePercent: 0, inkedBoxMm: null };
+
+/** A level stroke through 100, 40. */
+function strokeOf(id: string, widthMm: number, more = {}) {
+  return objectOf({
+    id,
+    kind: 'stroke',
+    boxMm: boxAt(80, 40 - widthMm / 2, 40, widthMm),
+    strokeWidthMm: { min: widthMm, max: widthMm },
+    centreLineMm: [[80, 40, 120, 40]],
+    ...more,
+  });
+}
+
+export const cases: CheckCases = {
+  rows: [
+    {
+      name: 'a line just over the limit by more than its error',
+      ask: askOf({ plates: [{ ink: 'Coral', detail: { lines: [narrowAt(0.365, 100, 40, { plusMinusMm: 0.01 })] } }] }),
+      outcome: 'pass',
+      readings: 1,
+      tightest: 0.365,
+      at: 'just over',
+    },
+    {
+      name: 'a line at the limit, give or take 0.02',
+      ask: askOf({ plates: [{ ink: 'Coral', detail: { lines: [narrowAt(0.35)] } }] }),
+      outcome: 'needsReview',
+      readings: 1,
+      findings: [{ code: 'close-to-limit', value: 0.35, plusMinus: 0.02, inks: ['Coral'], places: 1 }],
+      at: 'at',
+    },
+    {
+      name: 'a line just under the limit by more than its error, and a thinner one',
+      ask: askOf({
+        plates: [
+          {
+            ink: 'Coral',
+            detail: {
+              lines: [narrowAt(0.335, 100, 40, { plusMinusMm: 0.01 }), narrowAt(0.338, 50, 40, { plusMinusMm: 0.01 })],
+            },
+          },
+        ],
+      }),
+      outcome: 'fail',
+      readings: 2,
+      findings: [
+        { code: 'breaks-up', value: 0.335, plusMinus: 0.01, places: 2, boxMm: [98.5, 40 - 0.335 / 2, 3, 0.335] },
+      ],
+      at: 'just under',
+    },
+    {
+      name: 'nothing narrower than was searched for',
+      ask: askOf({ plates: [{ ink: 'Coral', detail: { searchedToMm: 1.2 } }] }),
+      outcome: 'pass',
+      readings: 1,
+      tightest: 1.2,
+    },
+    {
+      name: 'the stroke that was measured says its exact width, and is one place',
+      ask: askOf({
+        films: [{ objects: [strokeOf('s1', 0.34), strokeOf('s2', 0.34, { hidden: 'layerOff' })] }],
+        plates: [{ ink: 'Coral', detail: { lines: [narrowAt(0.355)] } }],
+      }),
+      outcome: 'fail',
+      readings: 1,
+      findings: [{ code: 'breaks-up', value: 0.34, plusMinus: 0, places: 1 }],
+    },
+    {
+      name: 'a stroke of exactly the limit passes where its pixels could not settle it',
+      ask: askOf({
+        films: [{ objects: [strokeOf('s1', 0.35)] }],
+        plates: [{ ink: 'Coral', detail: { lines: [narrowAt(0.345)] } }],
+      }),
+      outcome: 'pass',
+      readings: 1,
+      tightest: 0.35,
+    },
+    {
+      name: 'a stroke of another width nearby leaves the measured line as it is',
+      ask: askOf({
+        films: [{ objects: [strokeOf('s1', 0.5), strokeOf('s2', 0.2, { centreLineMm: [[80, 44, 120, 44]] })] }],
+        plates: [{ ink: 'Coral', detail: { lines: [narrowAt(0.2)] } }],
+      }),
+      outcome: 'fail',
+      readings: 1,
+      findings: [{ code: 'breaks-up', value: 0.2, plusMinus: 0.02, places: 1 }],
+    },
+    {
+      name: 'a hairline too thin for the pixels',
+      ask: askOf({ films: [{ objects: [strokeOf('s1', 0.03)] }] }),
+      outcome: 'fail',
+      readings: 1,
+      findings: [{ code: 'breaks-up', value: 0.03, plusMinus: 0, places: 1, boxMm: [80, 39.985, 40, 0.03] }],
+    },
+    {
+      name: 'a hairline that may be the outline of a fill in the same ink',
+      ask: askOf({
+        films: [{ objects: [strokeOf('s1', 0.03), objectOf({ id: 'o1', boxMm: boxAt(70, 30, 60, 20) })] }],
+      }),
+      outcome: 'needsReview',
+      readings: 1,
+      findings: [{ code: 'breaks-up', value: 0.03, places: 1 }],
+    },
+    {
+      name: 'strokes in another ink, in white and wide enough to be measured are no thin lines',
+      ask: askOf({
+        films: [
+          {
+            objects: [
+              strokeOf('s1', 0.03, { inks: [{ key: 'Night', tintRatio: 1 }] }),
+              strokeOf('s2', 0.03, { isWhite: true, inks: [] }),
+              strokeOf('s3', 0.2),
+            ],
+          },
+        ],
+      }),
+      outcome: 'pass',
+      readings: 1,
+      tightest: 1,
+    },
+    {
+      // 4 mm are narrower than 1 mm, so with straight sides 4 × 0.35 / 1 = 1.4 mm are narrower than 0.35 mm.
+      name: 'a long point loses its tip and never fails',
+      ask: askOf({
+        plates: [{ ink: 'Coral', detail: { lines: [narrowAt(0.02, 100, 40, { kind: 'taper', lengthMm: 4 })] } }],
+      }),
+      outcome: 'needsReview',
+      readings: 2,
+      findings: [{ code: 'tapers-away', value: 1.4, places: 1 }],
+    },
+    {
+      // 2.8 × 0.35 = 0.98 mm.
+      name: 'a short point loses too little to mention',
+      ask: askOf({
+        plates: [{ ink: 'Coral', detail: { lines: [narrowAt(0.02, 100, 40, { kind: 'taper', lengthMm: 2.8 })] } }],
+      }),
+      outcome: 'pass',
+      readings: 2,
+      tightest: 1,
+    },
+    {
+      name: 'a halftone is not measured, and the rest of its plate is',
+      ask: askOf({
+        plates: [
+          { ink: 'Coral', detail: { screened: { sharePercent: 8, boxesMm: [boxAt(10, 10, 50, 50)], spotCount: 900 } } },
+        ],
+      }),
+      outcome: 'needsReview',
+      readings: 1,
+      findings: [{ code: 'not-measured', value: null, places: 0 }],
+      why: /8\.0 % of Coral is halftone/,
+    },
+    {
+      name: 'a good line on a plate that could not be drawn completely',
+      ask: askOf({
+        plates: [{ ink: 'Coral', doubts: ['A pattern could not be drawn.'], detail: { lines: [narrowAt(0.9)] } }],
+      }),
+      outcome: 'needsReview',
+      readings: 1,
+      findings: [{ code: 'not-verified', value: 0.9, places: 1, details: ['A pattern could not be drawn.'] }],
+    },
+    {
+      name: 'a bad line on a plate that could not be drawn completely still fails',
+      ask: askOf({
+        plates: [{ ink: 'Coral', doubts: ['A pattern could not be drawn.'], detail: { lines: [narrowAt(0.2)] } }],
+      }),
+      outcome: 'fail',
+      readings: 1,
+      findings: [{ code: 'breaks-up', value: 0.2, places: 1 }],
+    },
+    {
+      name: 'two plates, each by its own limit',
+      ask: askOf({
+        inks: ['Coral', 'Night'],
+        ticket: { screens: [{ ink: 'Night', limits: { minLineMm: 0.15 } }] },
+        plates: [
+          { ink: 'Coral', detail: { lines: [narrowAt(0.2)] } },
+          { ink: 'Night', detail: { lines: [narrowAt(0.2)] } },
+        ],
+      }),
+      outcome: 'fail',
+      readings: 2,
+      findings: [{ code: 'breaks-up', value: 0.2, inks: ['Coral'], places: 1 }],
+    },
+    {
+      name: 'a clear film',
+      ask: askOf({ plates: [{ ink: 'Coral', opacity: blank }] }),
+      outcome: 'notApplicable',
+      readings: 0,
+      why: /no ink/,
+    },
+    {
+      name: 'a clear film that could not be drawn completely',
+      ask: askOf({ plates: [{ ink: 'Coral', opacity: blank, doubts: ['A pattern could not be drawn.'] }] }),
+      outcome: 'needsReview',
+      readings: 0,
+      findings: [{ code: 'not-measured', value: null, places: 0 }],
+      why: /could not be drawn completely/,
+    },
+  ],
+};
