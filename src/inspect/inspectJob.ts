@@ -61,7 +61,7 @@ export async function inspectJob(input: JobInput): Promise<Inspection> {
   progress('reading', input.sources.length, input.sources.length);
   const artwork = joinFilms(films, {
     jobName: input.name,
-    screens: ticket.screens.map(({ inkName, file }) => ({ inkName, file })),
+    screens: ticket.screens.map(({ inkName, file }) => ({ inkName, file: file ?? undefined })),
     printWhite: printsWhite(ticket),
   });
   lap('read');

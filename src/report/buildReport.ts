@@ -1,11 +1,10 @@
 import type { Ask, PlateFacts } from '../checks/ask.ts';
-import type { CheckResult, Limit } from '../findings/finding.ts';
+import type { CheckResult } from '../findings/finding.ts';
 import { type Verdict, verdictOf, worstOutcome } from '../findings/outcome.ts';
 import type { PlateMarks } from '../measurements/marks.ts';
 import type { PressPlan } from '../pressPlan/pressPlan.ts';
-import type { ResolvedScreen, ResolvedTicket } from '../ticket/ticket.ts';
-import { threadsPerInchFromPerCm } from '../units/lengths.ts';
-import type { ReportFilm, ReportJson, ReportPair, ReportPlate, ReportTicket } from './reportJson.ts';
+import type { ReportFilm, ReportJson, ReportPair, ReportPlate } from './reportJson.ts';
+import { reportTicket } from './reportTicket.ts';
 
 export interface ReportInput {
   readonly version: string;
@@ -30,7 +29,10 @@ export function buildReport(input: ReportInput): ReportJson {
     version: input.version,
     verdict: verdictFor(input),
     job: { name: ask.ticket.job?.value ?? ask.artwork.name, ticketFile: ask.ticket.ticketFile },
-    ticket: ticketOf(ask),
+    ticket: reportTicket(
+      ask.ticket,
+      ask.artwork.inks.filter((ink) => ink.printed).map((ink) => ink.name),
+    ),
     films: ask.artwork.films.map((film) => filmOf(film, input.sourceFiles)),
     joined: ask.artwork.joinNotes.map(({ code, message, open }) => ({ code, message, open })),
     inks: ask.artwork.inks.map(({ id, name, kind, displayHex, printed }) => ({ id, name, kind, displayHex, printed })),
@@ -50,55 +52,6 @@ function verdictFor(input: ReportInput): Verdict {
   const verdict = verdictOf(input.checks.map((check) => check.outcome));
   const isOpen = input.ask.artwork.joinNotes.some((note) => note.open);
   return isOpen ? (worstOutcome([verdict, 'needsReview']) as Verdict) : verdict;
-}
-
-function ticketOf(ask: Ask): ReportTicket {
-  const { ticket } = ask;
-  const inArt = ask.artwork.inks.filter((ink) => ink.printed).map((ink) => ticket.screenFor(ink.name));
-  const listed = ticket.screens.filter((frame) => !inArt.some((known) => known.inkName === frame.inkName));
-  return {
-    file: ticket.ticketFile,
-    shopFile: ticket.shopFile,
-    garmentHex: ticket.garment.colourHex.value,
-    fabric: ticket.garment.fabric.value,
-    print: {
-      widthMm: ticket.print.widthMm?.value ?? null,
-      heightMm: ticket.print.heightMm?.value ?? null,
-      quantity: ticket.print.quantity?.value ?? null,
-      location: ticket.print.location?.value ?? null,
-    },
-    press: {
-      heads: ticket.press.heads.value,
-      registrationMm: ticket.press.registrationMm.value,
-      platenMm: ticket.press.platenMm.value,
-    },
-    limits: limitsOf(ticket.limits),
-    screens: [...inArt, ...listed].map(frameOf),
-  };
-}
-
-function frameOf(frame: ResolvedScreen): ReportTicket['screens'][number] {
-  const mesh = frame.mesh?.value;
-  return {
-    ink: frame.inkName,
-    role: frame.role.value,
-    listed: frame.listed,
-    mesh: mesh
-      ? {
-          threadsPerCm: mesh.threadsPerCm,
-          threadsPerInch: threadsPerInchFromPerCm(mesh.threadsPerCm),
-          threadUm: mesh.threadUm,
-          openingUm: mesh.openingUm,
-          from: frame.mesh!.from,
-        }
-      : null,
-    limits: limitsOf(frame.limits),
-  };
-}
-
-function limitsOf(limits: ResolvedTicket['limits'] | ResolvedScreen['limits']): Record<string, Limit> {
-  const entries: [string, Limit][] = Object.entries(limits);
-  return Object.fromEntries(entries.sort(([a], [b]) => (a < b ? -1 : 1)));
 }
 
 function filmOf(film: Ask['artwork']['films'][number], files: ReportInput['sourceFiles']): ReportFilm {

@@ -9,6 +9,8 @@ export interface ReportJson {
   readonly schema: 'plateglass/report/1';
   readonly version: string;
   readonly verdict: Verdict;
+  /** Only when a film could not be opened: which, what is wrong with it, and what to do. */
+  readonly error?: { readonly file: string; readonly code: string; readonly message: string; readonly remedy: string };
   readonly job: { readonly name: string; readonly ticketFile: string | null };
   readonly ticket: ReportTicket;
   readonly films: readonly ReportFilm[];
