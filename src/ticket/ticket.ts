@@ -69,6 +69,7 @@ export interface ResolvedTicket {
     readonly heads: Sourced<number>;
     readonly registrationMm: Sourced<number>;
     readonly platenMm: Sourced<readonly [number, number]>;
+    /** Print heads a flash takes: 0 when it stands beside them, 1 for the flash alone, 2 with a cool-down after it. */
     readonly flashStations: Sourced<number>;
   };
   readonly film: {

@@ -98,7 +98,11 @@ const pressShape = {
     })
     .describe('Width and height of the platen in mm')
     .optional(),
-  flashStations: wholeNumber('the print heads that flash units take up, 0 to 8', 0, 8).optional(),
+  flashStations: wholeNumber(
+    'the print heads a flash takes: 0 when it stands beside them, 1, or 2 with a cool-down',
+    0,
+    2,
+  ).optional(),
 };
 
 const frameKeys = section({
