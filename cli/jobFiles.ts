@@ -76,7 +76,7 @@ async function fileSource(path: string): Promise<ByteSource> {
     sizeBytes: size,
     read: async (offset, length) => {
       const wanted = Math.max(0, Math.min(length, size - offset));
-      const bytes = new Uint8Array(new SharedArrayBuffer(wanted));
+      const bytes = new Uint8Array(wanted);
       const file = await open(path, 'r');
       try {
         let got = 0;
