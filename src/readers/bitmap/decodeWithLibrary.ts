@@ -1,0 +1,53 @@
+import sharp, { type Sharp } from 'sharp';
+import type { LibraryLayout } from '../../artwork/bitmapRecipe.ts';
+import { type Band, maxBitmapPixels } from './band.ts';
+import { DamagedPixels } from './damagedPixels.ts';
+
+/** Bytes of one piece asked of the library: large enough that few pieces are needed, each of which decodes anew. */
+const pieceBytes = 400_000_000;
+const bandRows = 512;
+
+/** Opens bytes with the image library under this program's own limit of pixels. */
+export function openWithLibrary(bytes: Uint8Array, page = 0): Sharp {
+  // The library's own pipeline must not see shared memory.
+  const own = bytes.buffer instanceof SharedArrayBuffer ? new Uint8Array(bytes) : bytes;
+  return sharp(own, { limitInputPixels: maxBitmapPixels, unlimited: true, failOn: 'error', page });
+}
+
+/** Decodes with the image library, piece by piece, into planes of samples. */
+export async function* decodeWithLibrary(bytes: Uint8Array, layout: LibraryLayout): AsyncIterable<Band> {
+  const { widthPx, heightPx, sampleCount } = layout;
+  const pieceRows = Math.max(1, Math.min(heightPx, Math.floor(pieceBytes / (widthPx * sampleCount))));
+  for (let pieceTop = 0; pieceTop < heightPx; pieceTop += pieceRows) {
+    const pieceHeight = Math.min(pieceRows, heightPx - pieceTop);
+    const data = await decodePiece(bytes, layout, pieceTop, pieceHeight);
+    for (let done = 0; done < pieceHeight; done += bandRows) {
+      const rows = Math.min(bandRows, pieceHeight - done);
+      const from = done * widthPx * sampleCount;
+      const planes = Array.from({ length: sampleCount }, (_, sample) => {
+        const plane = new Uint8Array(widthPx * rows);
+        for (let i = 0, at = from + sample; i < plane.length; i++, at += sampleCount) plane[i] = data[at];
+        return plane;
+      });
+      yield { kind: 'samples', top: pieceTop + done, rows, planes };
+    }
+  }
+}
+
+async function decodePiece(bytes: Uint8Array, layout: LibraryLayout, top: number, rows: number): Promise<Uint8Array> {
+  let pipeline = openWithLibrary(bytes, layout.page);
+  if (rows < layout.heightPx) pipeline = pipeline.extract({ left: 0, top, width: layout.widthPx, height: rows });
+  try {
+    const { data, info } = await pipeline
+      .toColourspace(layout.space)
+      .raw({ depth: 'uchar' })
+      .toBuffer({ resolveWithObject: true });
+    if (info.channels !== layout.sampleCount || info.width !== layout.widthPx) {
+      throw new DamagedPixels('its pixels are not of the kind it declares');
+    }
+    return data;
+  } catch (error) {
+    if (error instanceof DamagedPixels) throw error;
+    throw new DamagedPixels('its pixels cannot be decoded');
+  }
+}
