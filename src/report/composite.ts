@@ -1,4 +1,5 @@
 import sharp from 'sharp';
+import type { Inspection } from './inspection.ts';
 import type { ToneImage } from './pictures.ts';
 import type { ReportJson } from './reportJson.ts';
 
@@ -41,13 +42,36 @@ export async function compositeOnShirt(
   return paintLayers(layers, rgbOf(report.ticket.garmentHex), sidePx);
 }
 
+/** The composite alone as a PNG; a single pixel of the shirt when there are no plates. */
+export async function compositePng({ report, pictures }: Inspection): Promise<Buffer> {
+  const picture = await compositeOnShirt(report, pictures.plates, 1400);
+  if (picture) return picture.png;
+  const nothing = { widthPx: 1, heightPx: 1, tones: new Uint8Array(1), pitchXMm: 1, pitchYMm: 1 };
+  return (await paintLayers([{ image: nothing, colour: filmBlack }], rgbOf(report.ticket.garmentHex), 1)).png;
+}
+
+/** One plate alone as a PNG, black on the light table. Throws RangeError for a plate there is no picture of. */
+export async function platePng({ pictures }: Inspection, plateId: string): Promise<Buffer> {
+  const image = pictures.plates.get(plateId);
+  if (!image) throw new RangeError(`There is no picture of plate ${plateId}.`);
+  return (await slipOfPlate(image, 1400)).png;
+}
+
 /** One plate as a film on the light table: black where it is opaque. */
 export function slipOfPlate(image: ToneImage, sidePx = 300): Promise<Picture> {
   return paintLayers([{ image, colour: filmBlack }], lightTable, sidePx);
 }
 
-/** Paints layers over a ground, lower first, all from the same top left corner. */
-export async function paintLayers(layers: readonly InkLayer[], ground: Rgb, sidePx: number): Promise<Picture> {
+/**
+ * Paints layers over a ground, lower first, all from the same top left corner. `opaque`: an ink hides what lies below.
+ * `seeThrough`: where inks lie on each other both are seen, darker, so that an overlap shows.
+ */
+export async function paintLayers(
+  layers: readonly InkLayer[],
+  ground: Rgb,
+  sidePx: number,
+  inks: 'opaque' | 'seeThrough' = 'opaque',
+): Promise<Picture> {
   const widthMm = Math.max(...layers.map(({ image }) => image.widthPx * image.pitchXMm));
   const heightMm = Math.max(...layers.map(({ image }) => image.heightPx * image.pitchYMm));
   const finestMm = Math.min(...layers.map(({ image }) => Math.min(image.pitchXMm, image.pitchYMm)));
@@ -56,7 +80,8 @@ export async function paintLayers(layers: readonly InkLayer[], ground: Rgb, side
   const heightPx = Math.max(1, Math.round(heightMm / pitchMm));
   const pixels = Buffer.alloc(widthPx * heightPx * 3);
   for (let at = 0; at < pixels.length; at += 3) pixels.set(ground, at);
-  for (const layer of layers) paintOver(pixels, widthPx, heightPx, pitchMm, layer);
+  const inked = inks === 'seeThrough' ? new Uint8Array(widthPx * heightPx) : null;
+  for (const layer of layers) paintOver(pixels, widthPx, heightPx, pitchMm, layer, inked);
   const png = await sharp(pixels, { raw: { width: widthPx, height: heightPx, channels: 3 } })
     .png({ compressionLevel: 6, adaptiveFiltering: false })
     .toBuffer();
@@ -87,7 +112,15 @@ export function safeHex(hex: string): `#${string}` {
   return /^#[0-9a-f]{6}$/i.test(hex) ? (hex.toLowerCase() as `#${string}`) : '#808080';
 }
 
-function paintOver(pixels: Buffer, widthPx: number, heightPx: number, pitchMm: number, layer: InkLayer): void {
+/** `inked` holds the strongest tone below each pixel when inks are seen through; null when they are opaque. */
+function paintOver(
+  pixels: Buffer,
+  widthPx: number,
+  heightPx: number,
+  pitchMm: number,
+  layer: InkLayer,
+  inked: Uint8Array | null,
+): void {
   const { image, colour } = layer;
   const columns = edges(widthPx, pitchMm, image.pitchXMm, image.widthPx);
   const rows = edges(heightPx, pitchMm, image.pitchYMm, image.heightPx);
@@ -101,9 +134,14 @@ function paintOver(pixels: Buffer, widthPx: number, heightPx: number, pitchMm: n
       if (left >= image.widthPx) break;
       const tone = meanTone(image, left, top, right, bottom);
       if (tone === 0) continue;
-      const at = (row * widthPx + column) * 3;
+      const pixel = row * widthPx + column;
+      const below = inked === null ? 0 : inked[pixel] / 255;
+      if (inked !== null) inked[pixel] = Math.max(inked[pixel], tone);
       for (let channel = 0; channel < 3; channel += 1) {
-        pixels[at + channel] += Math.round(((colour[channel] - pixels[at + channel]) * tone) / 255);
+        const at = pixel * 3 + channel;
+        const mixed = (colour[channel] + pixels[at]) * 0.36;
+        const target = colour[channel] + (mixed - colour[channel]) * below;
+        pixels[at] += Math.round(((target - pixels[at]) * tone) / 255);
       }
     }
   }

@@ -53,7 +53,7 @@ async function cropPicture(report: ReportJson, entry: Entry, crop: Crop): Promis
     rgbOf(report.ticket.garmentHex),
     layers.map((layer) => layer.colour),
   );
-  const picture = await paintLayers(layers, ground, 480);
+  const picture = await paintLayers(layers, ground, 480, 'seeThrough');
   const view = viewOf(picture, place);
   const toUnits = (xMm: number, yMm: number): [number, number] => [
     (xMm - crop.xMm) * view.scale + view.imageX,
@@ -86,7 +86,9 @@ async function cropPicture(report: ReportJson, entry: Entry, crop: Crop): Promis
     overlay,
     placeIndex: crop.placeIndex,
     enlargement: view.enlargement,
-    caption: [view.enlargement, at, threads].filter((part) => part !== '').join(', '),
+    caption: [view.enlargement, at, threads, layers.length > 1 ? 'overlap drawn darker' : '']
+      .filter((part) => part !== '')
+      .join(', '),
     label: `${inks === '' ? 'The films' : inks} enlarged ${view.enlargement} ${at}`.trim(),
   };
 }

@@ -45,9 +45,9 @@ export function spanOfPlace(crop: Crop, place: Place): Span | null {
 
 /** Where to try: close around the spot the place names as its narrowest, else all of its box. */
 function sampledBox(place: Place, wantedMm: number): BoxMm {
-  if (place.focusXMm === undefined || place.focusYMm === undefined) return place;
-  const spot = { xMm: place.focusXMm, yMm: place.focusYMm, widthMm: 0, heightMm: 0 };
-  return grownBox(spot, wantedMm);
+  const { focusXMm, focusYMm } = place;
+  if (focusXMm === undefined || focusYMm === undefined) return grownBox(place, wantedMm / 2);
+  return grownBox({ xMm: focusXMm, yMm: focusYMm, widthMm: 0, heightMm: 0 }, wantedMm);
 }
 
 type InkAt = (xMm: number, yMm: number) => number;

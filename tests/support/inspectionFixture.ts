@@ -259,7 +259,8 @@ function checksFor(
   const thin = raysAt().map(([xMm, yMm]) => place(xMm - 1.2, yMm - 0.105, 2.4, 0.21, 0.21));
   const trap = Array.from({ length: 9 }, (_, index) => {
     const xMm = 70 + index * 18;
-    return place(xMm, 190 + 7 * Math.sin((2 * Math.PI * xMm) / 64) - 0.04, 4, 0.08, 0.08);
+    const yMm = 190.04 + 7 * Math.sin((2 * Math.PI * (xMm + 2)) / 64);
+    return { ...place(xMm, yMm - 0.6, 4, 1.2, 0.08), focusXMm: xMm + 2, focusYMm: yMm };
   });
   const checks: CheckResult[] = [];
   if (variant === 'notRun') {
@@ -301,13 +302,12 @@ function checksFor(
     for (const at of [0, 1, 2]) {
       if (inkCountOf(shapes) === 4) crops.push(cropOf('thin-line', at, thin[at], [['p2', shapes[1][2]]]));
       else crops.push(cropOf('thin-line', at, thin[at], [['p2', rays]]));
-      const x = trap[at].xMm + 2;
       const edge =
         (offset: number): Shape =>
         (px, py) =>
           py < 190 + 7 * Math.sin((2 * Math.PI * px) / 64) + offset;
       crops.push(
-        cropOf('short-trap', at, { ...trap[at], xMm: x - 0.5, widthMm: 1 }, [
+        cropOf('short-trap', at, trap[at], [
           ['p2', edge(0.08)],
           ['p3', (px, py) => !edge(0)(px, py)],
         ]),

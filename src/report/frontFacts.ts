@@ -1,0 +1,107 @@
+import type { Limit } from '../findings/finding.ts';
+import { type Digest, failingSideOf, type Group, jobSizeMm, limitVerb, meshOf, ticketWords } from './digest.ts';
+import {
+  counted,
+  decimalsFor,
+  meshLongWords,
+  originWords,
+  quantity,
+  readingWords,
+  sizeInchWords,
+  sizeWords,
+  thinSpace,
+} from './format.ts';
+import type { ReportJson } from './reportJson.ts';
+
+export interface Fact {
+  readonly term: string;
+  readonly value: string;
+  readonly swatchHex?: string;
+}
+
+/** What the job is, in the order it is asked for. */
+export function factsOf(report: ReportJson, date: string | null): Fact[] {
+  const { ticket } = report;
+  const size = jobSizeMm(report);
+  const files = new Set(report.films.map((film) => film.file)).size;
+  const facts: Fact[] = [];
+  if (size) {
+    const inches = sizeInchWords(size.widthMm, size.heightMm);
+    facts.push({ term: 'Size', value: `${sizeWords(size.widthMm, size.heightMm)} (${inches})` });
+  }
+  facts.push({ term: 'Films', value: `${counted(report.plates.length, 'film')} from ${counted(files, 'file')}` });
+  const location = ticket.print.location === null ? '' : `, ${ticket.print.location}`;
+  facts.push({ term: 'Shirt', value: `${ticket.fabric}${location}`, swatchHex: ticket.garmentHex });
+  if (ticket.print.quantity !== null) facts.push({ term: 'Quantity', value: String(ticket.print.quantity) });
+  const register = `holds register to ${ticket.press.registrationMm}${thinSpace}mm`;
+  facts.push({ term: 'Press', value: `${counted(ticket.press.heads, 'head')}, ${register}` });
+  facts.push({ term: 'Limits from', value: ticketWords(report) });
+  if (date !== null) facts.push({ term: 'Date', value: date });
+  return facts;
+}
+
+export interface SummaryPart {
+  readonly heading: string;
+  readonly goTo: string;
+  readonly lines: readonly { readonly title: string; readonly reading: string; readonly goTo: string | null }[];
+  /** What was left away, in words; empty when nothing was. */
+  readonly more: string;
+}
+
+const mostLines = 6;
+
+/** The whole report in a few lines: what stops, what to look at, what was fine, what was not checked. */
+export function summaryOf(report: ReportJson, digest: Digest): SummaryPart[] {
+  const parts: SummaryPart[] = [];
+  const add = (heading: string, goTo: string, lines: SummaryPart['lines']) => {
+    const more = lines.length > mostLines ? `and ${lines.length - mostLines} more` : '';
+    parts.push({ heading, goTo, lines: lines.slice(0, mostLines), more });
+  };
+  if (digest.couldNotRun.length > 0) {
+    const lines = digest.couldNotRun.map((check) => ({ title: check.title, reading: '', goTo: 'not-checked' }));
+    add('Could not be run', 'not-checked', lines);
+  }
+  if (digest.stopsTotal > 0)
+    add(`${digest.stopsTotal} ${digest.stopsTotal === 1 ? 'stops' : 'stop'} filming`, 'stops', linesOf(digest.stops));
+  if (digest.lookFirstTotal > 0) {
+    const joins = digest.openJoins.map((note) => ({ title: note.message, reading: '', goTo: 'look-first' }));
+    add(`${digest.lookFirstTotal} to look at first`, 'look-first', [...joins, ...linesOf(digest.lookFirst)]);
+  }
+  add(`${counted(digest.fine.length, 'check')} measured and fine`, 'fine', []);
+  const aside = digest.notApplicable.length + report.notLookedAt.length;
+  if (aside > 0) add(`${aside} not checked, and why`, 'not-checked', []);
+  return parts;
+}
+
+function linesOf(groups: readonly Group[]): SummaryPart['lines'] {
+  return groups.flatMap((group) =>
+    group.entries.map(({ anchor, check, finding }) => {
+      const inks = finding === null ? '' : finding.inkNames.join(' / ');
+      return {
+        title: check.title,
+        reading: [inks, readingAgainstLimit(check.id, finding)].filter((part) => part !== '').join(' '),
+        goTo: anchor,
+      };
+    }),
+  );
+}
+
+type FindingOrNone = Group['entries'][number]['finding'];
+
+/** `0.21 ± 0.02 mm, needs 0.31 mm`; empty when nothing was measured. */
+export function readingAgainstLimit(checkId: string, finding: FindingOrNone): string {
+  if (!finding?.measured) return '';
+  const { measured, limit, outcome } = finding;
+  const numbers = limit && limit.unit === measured.unit ? [measured.value, limit.value] : [measured.value];
+  const decimals = decimalsFor(measured.unit, numbers, measured.plusMinus);
+  const words = readingWords(measured, decimals);
+  if (!limit) return words;
+  const verb = limitVerb(failingSideOf(outcome, checkId, measured.value, limit.value));
+  return `${words}, ${verb} ${quantity(limit.value, limit.unit, decimals)}`;
+}
+
+/** Where a limit comes from in full: "mesh 43/cm (109/in), 80 µm thread", "shop default, smallest type of the shop". */
+export function limitOriginLong(report: ReportJson, limit: Limit, inkNames: readonly string[]): string {
+  const mesh = limit.from === 'mesh' && inkNames.length === 1 ? meshOf(report, inkNames[0]) : null;
+  return mesh ? `mesh ${meshLongWords(mesh)}` : `${originWords[limit.from]}, ${limit.rule}`;
+}

@@ -1,0 +1,144 @@
+import { inkHex, safeHex } from '../composite.ts';
+import { type CropPicture, cropPicturesOf } from '../cropPicture.ts';
+import { type Entry, failingSideOf, type Group } from '../digest.ts';
+import { limitOriginLong, readingAgainstLimit } from '../frontFacts.ts';
+import type { Inspection } from '../inspection.ts';
+import { measureStrip, stripWidth } from '../measureStrip.ts';
+import { type PlacesMap, placesMapOf } from '../placesMap.ts';
+import type { ReportJson } from '../reportJson.ts';
+import { drawDrawing, drawShapes } from './drawShapes.ts';
+import { anchor, type Block, contentWidth, gap, kept, paragraph, rule, sideBySide, stack } from './flow.ts';
+import { body, claim, small } from './styles.ts';
+import type { Span, Typesetter } from './typeset.ts';
+
+/** Points a drawing unit (a CSS pixel). */
+const unit = 0.75;
+const stripWidthPt = stripWidth * 0.74;
+const mapSide = 158;
+
+/** The findings of a list of groups: what one would do, then each finding with strip, places and advice. */
+export async function findingBlocks(
+  type: Typesetter,
+  inspection: Inspection,
+  groups: readonly Group[],
+): Promise<Block[]> {
+  const all = await Promise.all(
+    groups.map(async (group) => {
+      const entries = await Promise.all(group.entries.map((entry) => entryBlocks(type, inspection, entry)));
+      const heading = kept(paragraph(type, [{ text: group.heading, strong: true, tone: 'quiet' }], body));
+      return [gap(10), heading, ...entries.flat()];
+    }),
+  );
+  return all.flat();
+}
+
+async function entryBlocks(type: Typesetter, { report, pictures }: Inspection, entry: Entry): Promise<Block[]> {
+  const { check, finding } = entry;
+  const start = [rule(type, 4, 7), anchor(type, entry.anchor)];
+  if (finding === null) {
+    const title = kept(paragraph(type, [{ text: check.title, strong: true }], claim));
+    return [...start, title, paragraph(type, [{ text: check.why ?? '' }], body), gap(12)];
+  }
+  const crops = await cropPicturesOf(report, pictures, entry);
+  const shown = crops.map((crop) => crop.placeIndex);
+  const map = await placesMapOf(report, pictures, entry, shown, mapSide);
+  const figures = [...crops.map((crop) => cropBlock(type, crop)), ...(map ? [mapBlock(type, map)] : [])];
+  const blocks: Block[] = [...start, kept(claimBlock(type, report, entry))];
+  if (figures.length > 0) {
+    const step = (contentWidth - 4 * 42 * 2.8346) / 3 + 42 * 2.8346;
+    blocks.push(gap(8), kept(sideBySide(figures.map((block, index) => ({ block, left: index * step })))));
+  }
+  return [...blocks, gap(7), adviceBlock(type, entry), gap(12)];
+}
+
+function claimBlock(type: Typesetter, report: ReportJson, entry: Entry): Block {
+  const { check, finding } = entry;
+  const width = contentWidth - stripWidthPt - 24;
+  const words: Block[] = [paragraph(type, [{ text: check.title, strong: true }], claim, width)];
+  if (finding && finding.inkNames.length > 0)
+    words.push(paragraph(type, inkSpans(report, finding.inkNames), body, width));
+  const reading = readingAgainstLimit(check.id, finding);
+  if (finding && reading !== '') {
+    const origin = finding.limit === null ? '' : ` (${limitOriginLong(report, finding.limit, finding.inkNames)})`;
+    words.push(paragraph(type, [{ text: reading }, { text: origin, tone: 'quiet' }], body, width));
+  } else if (check.why !== null) words.push(paragraph(type, [{ text: check.why }], body, width));
+  if (finding && finding.details.length > 0) {
+    words.push(paragraph(type, [{ text: finding.details.join(' · '), tone: 'quiet' }], small, width));
+  }
+  const items = [{ block: stack(words), left: 0 }];
+  const strip = stripBlock(type, entry);
+  if (strip) items.push({ block: strip, left: contentWidth - stripWidthPt });
+  return sideBySide(items);
+}
+
+function stripBlock(type: Typesetter, { check, finding }: Entry): Block | null {
+  if (!finding?.measured) return null;
+  const { measured, limit, outcome } = finding;
+  const comparable = limit !== null && limit.unit === measured.unit ? limit.value : null;
+  const failingSide = comparable === null ? null : failingSideOf(outcome, check.id, measured.value, comparable);
+  const drawing = measureStrip({ ...measured, limit: comparable, failingSide });
+  return {
+    height: (stripWidthPt / drawing.width) * drawing.height,
+    draw: (x, y) => {
+      drawDrawing(type, drawing, x, y, stripWidthPt);
+    },
+  };
+}
+
+/** Inks with their swatches, one after the other. */
+export function inkSpans(report: ReportJson, names: readonly string[]): Span[] {
+  return names.flatMap((name, index) => {
+    const ink = report.inks.find((candidate) => candidate.name === name);
+    const swatchHex = ink ? safeHex(inkHex(report, ink.id)) : undefined;
+    const comma = index < names.length - 1 ? ',' : '';
+    return [{ text: `${name.slice(0, 160)}${comma}`, swatchHex }, { text: ' ' }];
+  });
+}
+
+function cropBlock(type: Typesetter, crop: CropPicture): Block {
+  const caption = paragraph(
+    type,
+    [{ text: `${crop.placeIndex + 1}: ${crop.caption}`, tone: 'quiet' }],
+    small,
+    42 * 2.8346,
+  );
+  const [width, height] = [crop.width * unit, crop.height * unit];
+  return {
+    height: height + 4 + caption.height,
+    draw: (x, y) => {
+      const { doc } = type;
+      doc.save().rect(x, y, width, height).clip();
+      const size = { width: crop.imageWidth * unit, height: crop.imageHeight * unit };
+      doc.image(crop.picture.png, x + crop.imageX * unit, y + crop.imageY * unit, size);
+      drawShapes(type, crop.overlay, x, y, unit);
+      doc.restore();
+      caption.draw(x, y + height + 4);
+    },
+  };
+}
+
+function mapBlock(type: Typesetter, map: PlacesMap): Block {
+  const caption = paragraph(type, [{ text: map.caption, tone: 'quiet' }], small, 42 * 2.8346);
+  const [width, height] = [map.width * unit, map.height * unit];
+  return {
+    height: height + 4 + caption.height,
+    draw: (x, y) => {
+      if (map.picture) type.doc.image(map.picture.png, x, y, { width, height });
+      drawShapes(type, map.overlay, x, y, unit);
+      caption.draw(x, y + height + 4);
+    },
+  };
+}
+
+function adviceBlock(type: Typesetter, { finding }: Entry): Block {
+  const width = (contentWidth - 24) / 2;
+  const column = (heading: string, words: string) =>
+    stack([
+      paragraph(type, [{ text: heading, tone: 'quiet' }], small, width),
+      paragraph(type, [{ text: words }], body, width),
+    ]);
+  return sideBySide([
+    { block: column('For the printer', finding?.advice.printer ?? ''), left: 0 },
+    { block: column('For the customer', finding?.advice.customer ?? ''), left: width + 24 },
+  ]);
+}

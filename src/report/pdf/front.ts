@@ -1,0 +1,148 @@
+import { compositeOnShirt, inkHex, type Picture, platesInPrintOrder, safeHex, slipOfPlate } from '../composite.ts';
+import { type Digest, meshOf } from '../digest.ts';
+import { fixed, meshWords, sizeWords, thinSpace } from '../format.ts';
+import { factsOf, summaryOf } from '../frontFacts.ts';
+import type { Inspection } from '../inspection.ts';
+import { verdictSign } from '../verdictSign.ts';
+import { verdictWords } from '../words.ts';
+import { drawDrawing } from './drawShapes.ts';
+import { type Block, contentWidth, gap, paragraph, sideBySide, stack } from './flow.ts';
+import { body, job, small, verdict } from './styles.ts';
+import type { Span, Typesetter } from './typeset.ts';
+
+const shirtWidth = 236;
+const slipWidth = 86;
+const slipGap = (contentWidth - 5 * slipWidth) / 4;
+const slipHeight = 92;
+
+/** Verdict, sums, the composite with the job's facts beside it, the films as slips. */
+export async function frontBlocks(
+  type: Typesetter,
+  inspection: Inspection,
+  digest: Digest,
+  date: string | null,
+): Promise<Block[]> {
+  const { report, pictures } = inspection;
+  const composite = await compositeOnShirt(report, pictures.plates);
+  const words = paragraph(type, [{ text: verdictWords[report.verdict], strong: true }], verdict, contentWidth - 60);
+  const sign: Block = {
+    height: 36,
+    draw: (x, y) => {
+      drawDrawing(type, verdictSign(report.verdict), x, y, 36);
+      words.draw(x + 46, y + 1);
+    },
+  };
+  const facts = factBlocks(type, inspection, date, composite ? contentWidth - shirtWidth - 26 : contentWidth);
+  const summary = summaryBlocks(type, inspection, digest, composite ? contentWidth - shirtWidth - 26 : contentWidth);
+  const beside = stack([...facts, ...summary]);
+  const main = composite
+    ? sideBySide([
+        { block: shirtBlock(type, composite, report.ticket.garmentHex), left: 0 },
+        { block: beside, left: shirtWidth + 26 },
+      ])
+    : stack([
+        paragraph(type, [{ text: 'There is nothing to show: no film was drawn.', tone: 'quiet' }], body),
+        gap(8),
+        beside,
+      ]);
+  const name = paragraph(type, [{ text: report.job.name.slice(0, 240) }], job);
+  return [sign, gap(7), name, gap(12), main, gap(18), ...(await slipRows(type, inspection))];
+}
+
+function shirtBlock(type: Typesetter, picture: Picture, garmentHex: string): Block {
+  const padX = shirtWidth * 0.1;
+  const width = shirtWidth - 2 * padX;
+  const height = Math.min(330, (width * picture.heightMm) / picture.widthMm);
+  const drawnWidth = (height * picture.widthMm) / picture.heightMm;
+  const padY = 20;
+  const caption = paragraph(
+    type,
+    [{ text: `On the shirt, ${sizeWords(picture.widthMm, picture.heightMm)}`, tone: 'quiet' }],
+    small,
+    shirtWidth,
+  );
+  return {
+    height: height + 2 * padY + 5 + caption.height,
+    draw: (x, y) => {
+      type.doc.rect(x, y, shirtWidth, height + 2 * padY).fill(safeHex(garmentHex));
+      type.doc.image(picture.png, x + (shirtWidth - drawnWidth) / 2, y + padY, { width: drawnWidth, height });
+      caption.draw(x, y + height + 2 * padY + 5);
+    },
+  };
+}
+
+function factBlocks(type: Typesetter, inspection: Inspection, date: string | null, width: number): Block[] {
+  return factsOf(inspection.report, date).map(({ term, value, swatchHex }) =>
+    sideBySide([
+      { block: paragraph(type, [{ text: term, tone: 'quiet' }], body, 68), left: 0 },
+      {
+        block: paragraph(
+          type,
+          [{ text: value, swatchHex: swatchHex ? safeHex(swatchHex) : undefined }],
+          body,
+          width - 72,
+        ),
+        left: 72,
+      },
+    ]),
+  );
+}
+
+function summaryBlocks(type: Typesetter, inspection: Inspection, digest: Digest, width: number): Block[] {
+  return summaryOf(inspection.report, digest).flatMap(({ heading, goTo, lines, more }) => [
+    gap(10),
+    paragraph(type, [{ text: heading, strong: true, goTo }], body, width),
+    ...lines.map((line) => {
+      const spans: Span[] = [{ text: line.title, goTo: line.goTo ?? undefined }];
+      if (line.reading !== '') spans.push({ text: ` ${line.reading}`, tone: 'quiet' });
+      return paragraph(type, spans, small, width);
+    }),
+    ...(more === '' ? [] : [paragraph(type, [{ text: more, tone: 'quiet' }], small, width)]),
+  ]);
+}
+
+async function slipRows(type: Typesetter, { report, pictures }: Inspection): Promise<Block[]> {
+  const slips = await Promise.all(
+    platesInPrintOrder(report).map(async (plate) => {
+      const name = report.inks.find((ink) => ink.id === plate.inkId)?.name ?? plate.id;
+      const image = pictures.plates.get(plate.id);
+      const picture = image ? await slipOfPlate(image) : null;
+      const mesh = meshOf(report, name);
+      const covers = `covers ${fixed(plate.coveragePercent, 1)}${thinSpace}%${plate.verified ? '' : ', not verified'}`;
+      const words = stack([
+        paragraph(
+          type,
+          [{ text: name.slice(0, 80), strong: true, swatchHex: safeHex(inkHex(report, plate.inkId)) }],
+          small,
+          slipWidth,
+        ),
+        paragraph(type, [{ text: mesh ? meshWords(mesh) : 'no mesh known', tone: 'quiet' }], small, slipWidth),
+        paragraph(type, [{ text: covers, tone: 'quiet' }], small, slipWidth),
+      ]);
+      return slipBlock(type, picture, words);
+    }),
+  );
+  const rows: Block[] = [];
+  for (let start = 0; start < slips.length; start += 5) {
+    const row = slips.slice(start, start + 5).map((block, index) => ({ block, left: index * (slipWidth + slipGap) }));
+    rows.push(sideBySide(row), gap(12));
+  }
+  return rows;
+}
+
+function slipBlock(type: Typesetter, picture: Picture | null, words: Block): Block {
+  return {
+    height: slipHeight + 5 + words.height,
+    draw: (x, y) => {
+      const { doc } = type;
+      doc.lineWidth(0.6).rect(x, y, slipWidth, slipHeight).fillAndStroke('#fafaf4', '#b9bdb9');
+      if (picture)
+        doc.image(picture.png, x + 4, y + 4, {
+          fit: [slipWidth - 8, slipHeight - 8],
+          align: 'center',
+          valign: 'center',
+        });
+      words.draw(x, y + slipHeight + 5);
+    },
+  };
+}

@@ -1,0 +1,201 @@
+import type { CheckResult } from '../../findings/finding.ts';
+import { type Digest, failingSideOf, limitVerb } from '../digest.ts';
+import {
+  bytesWords,
+  decimalsFor,
+  fixed,
+  originWords,
+  quantity,
+  readingWords,
+  sizeWords,
+  thinSpace,
+} from '../format.ts';
+import { measureStrip } from '../measureStrip.ts';
+import { limitRows } from '../provenance.ts';
+import type { ReportJson } from '../reportJson.ts';
+import { drawDrawing } from './drawShapes.ts';
+import { inkSpans } from './findings.ts';
+import { anchor, type Block, type Column, type Flow, gap, kept, paragraph, room, rule, tableRow } from './flow.ts';
+import { body, section, small, tiny } from './styles.ts';
+import type { Span, Typesetter } from './typeset.ts';
+
+/** Opens a section: a heavy rule, the heading, a place for links and for the list of parts beside the page. */
+export function sectionHead(type: Typesetter, title: string, name: string): Block[] {
+  const heading = kept(paragraph(type, [{ text: title, strong: true }], section));
+  const draw = (x: number, y: number) => {
+    type.doc.outline.addItem(title);
+    heading.draw(x, y);
+  };
+  return [gap(12), rule(type, 8, 8, true), anchor(type, name), { ...heading, draw }];
+}
+
+const quiet = (text: string): Span[] => [{ text, tone: 'quiet' }];
+const plain = (text: string): Span[] => [{ text }];
+const columnHead = (type: Typesetter, columns: readonly Column[], titles: readonly string[]) =>
+  tableRow(type, columns, titles.map(quiet), small);
+
+const fineColumns: readonly Column[] = [
+  { width: 142 },
+  { width: 86 },
+  { width: 80, align: 'right' },
+  { width: 76, align: 'right' },
+  { width: 10 },
+  { width: 111 },
+];
+
+/** Every check that passed with its tightest reading against its limit. */
+export function placeFine(flow: Flow, report: ReportJson, digest: Digest): void {
+  const { type } = flow;
+  const head = sectionHead(type, 'Measured and fine', 'fine');
+  if (digest.fine.length === 0) {
+    flow.place([...head, paragraph(type, plain('No check passed with a measurement.'), body)]);
+    return;
+  }
+  flow.place([...head, kept(paragraph(type, quiet('Each check with its tightest reading.'), body)), room(60)]);
+  const titles = ['Check', 'Ink', 'Tightest', 'Limit', '', ''];
+  flow.placeTable(
+    columnHead(type, fineColumns, titles),
+    digest.fine.map((check) => fineRow(type, report, check)),
+  );
+}
+
+function fineRow(type: Typesetter, report: ReportJson, check: CheckResult): Block {
+  const { tightest } = check;
+  if (!tightest) return tableRow(type, fineColumns, [plain(check.title), [], quiet('–'), quiet('–'), [], []], small);
+  const { limit } = tightest;
+  const decimals = decimalsFor(tightest.unit, [tightest.value, limit.value], tightest.plusMinus);
+  const failingSide = failingSideOf('pass', check.id, tightest.value, limit.value);
+  const drawing = measureStrip(
+    { ...tightest, limit: limit.unit === tightest.unit ? limit.value : null, failingSide },
+    'small',
+  );
+  const width = 103;
+  const strip: Block = {
+    height: (width / drawing.width) * drawing.height,
+    draw: (x, y) => {
+      drawDrawing(type, drawing, x, y, width);
+    },
+  };
+  return tableRow(
+    type,
+    fineColumns,
+    [
+      plain(check.title),
+      inkSpans(report, tightest.inkNames),
+      plain(`${tightest.atLeast ? 'at least ' : ''}${readingWords(tightest, decimals)}`),
+      [
+        { text: `${limitVerb(failingSide)} ${quantity(limit.value, limit.unit, decimals)}` },
+        { text: ` ${originWords[limit.from]}`, tone: 'quiet' },
+      ],
+      [],
+      strip,
+    ],
+    small,
+  );
+}
+
+/** What could not be run, what does not apply here, and what this version does not look at. */
+export function placeNotChecked(flow: Flow, report: ReportJson, digest: Digest): void {
+  const { type } = flow;
+  const blocks = sectionHead(type, 'Not checked, and why', 'not-checked');
+  const list = (heading: string, rows: readonly (readonly [string, string])[]) => {
+    if (rows.length === 0) return;
+    blocks.push(gap(8), kept(paragraph(type, quiet(heading), body)));
+    for (const [term, why] of rows) {
+      blocks.push(gap(2), paragraph(type, [{ text: `${term}. `, strong: true }, { text: why }], body));
+    }
+  };
+  const rowsOf = (checks: readonly CheckResult[]) => checks.map((check) => [check.title, check.why ?? ''] as const);
+  list('Could not be run', rowsOf(digest.couldNotRun));
+  list('Does not apply to this job', rowsOf(digest.notApplicable));
+  list(
+    'Not looked at by this version',
+    report.notLookedAt.map((item) => [item.title, item.why] as const),
+  );
+  flow.place(blocks);
+}
+
+const orderColumns: readonly Column[] = [
+  { width: 44, align: 'right' },
+  { width: 150 },
+  { width: 70 },
+  { width: 54 },
+  { width: 52, align: 'right' },
+  { width: 135 },
+];
+
+/** Order, meshes, stations, notes and cautions of the press plan. */
+export function placePress(flow: Flow, report: ReportJson): void {
+  const { type } = flow;
+  const { plan } = report;
+  const lead = `A proposal: ${plan.stationsNeeded} stations needed, ${plan.stationsOwned} on the press.`;
+  flow.place([...sectionHead(type, 'For the press', 'press'), kept(paragraph(type, plain(lead), body)), room(60)]);
+  const rows = plan.order.map((step) => {
+    const what =
+      step.what === 'ink'
+        ? inkSpans(report, [step.inkName ?? ''])
+        : quiet(step.what === 'flash' ? 'Flash' : 'Cool-down');
+    const covers = step.coveragePercent === null ? '' : `${fixed(step.coveragePercent, 1)}${thinSpace}%`;
+    const cells = [
+      plain(String(step.station)),
+      what,
+      plain(step.role ?? ''),
+      plain(step.mesh ?? ''),
+      plain(covers),
+      plain(step.why),
+    ];
+    return tableRow(type, orderColumns, cells, small);
+  });
+  flow.placeTable(columnHead(type, orderColumns, ['Station', 'What', 'Role', 'Mesh', 'Covers', 'Why there']), rows);
+  const list = (heading: string, items: readonly string[]) => {
+    if (items.length === 0) return [];
+    return [
+      gap(8),
+      kept(paragraph(type, quiet(heading), body)),
+      ...items.flatMap((item) => [gap(2), paragraph(type, plain(`– ${item}`), body)]),
+    ];
+  };
+  flow.place([...list('Notes', plan.notes), ...list('Cautions', plan.cautions)]);
+}
+
+const limitColumns: readonly Column[] = [
+  { width: 92 },
+  { width: 76 },
+  { width: 50, align: 'right' },
+  { width: 66 },
+  { width: 121 },
+  { width: 100 },
+];
+
+/** Files with hashes, how they were read and joined, every limit with origin and source. */
+export function placeProvenance(flow: Flow, report: ReportJson): void {
+  const { type } = flow;
+  const blocks = [
+    ...sectionHead(type, 'Provenance', 'provenance'),
+    gap(6),
+    kept(paragraph(type, quiet('Files, as read'), body)),
+  ];
+  for (const film of report.films) {
+    const facts = [
+      bytesWords(film.sizeBytes),
+      film.format,
+      film.nature,
+      `${sizeWords(film.widthMm, film.heightMm)}${film.scaleKnown ? '' : ' (size assumed)'}`,
+      `${film.objectCount} objects`,
+    ];
+    const name = `${film.file.slice(0, 240)}${film.page > 1 ? `, page ${film.page}` : ''}`;
+    blocks.push(gap(3), kept(paragraph(type, [{ text: `${name}  `, strong: true }, { text: facts.join(', ') }], body)));
+    for (const note of film.notes) blocks.push(paragraph(type, plain(note.message), body));
+    blocks.push(paragraph(type, quiet(film.sha256 === '' ? '' : `SHA-256 ${film.sha256}`), tiny));
+  }
+  if (report.joined.length > 0) {
+    blocks.push(gap(8), kept(paragraph(type, quiet('How they were joined'), body)));
+    for (const note of report.joined) blocks.push(paragraph(type, plain(`– ${note.message}`), body));
+  }
+  flow.place([...blocks, gap(8), kept(paragraph(type, quiet('Limits'), body)), room(50)]);
+  const rows = limitRows(report).map((row) => {
+    const cells = [row.name, row.forWhom, row.value, row.from, row.rule, row.source].map(plain);
+    return tableRow(type, limitColumns, cells, tiny);
+  });
+  flow.placeTable(columnHead(type, limitColumns, ['Limit', 'For', 'Value', 'From', 'Rule', 'Source']), rows);
+}

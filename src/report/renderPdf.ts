@@ -1,0 +1,80 @@
+import PDFDocument from 'pdfkit';
+import { digestOf } from './digest.ts';
+import type { Inspection } from './inspection.ts';
+import { findingBlocks } from './pdf/findings.ts';
+import { Flow, gap, marginX, pageHeight, pageWidth, paragraph, rule } from './pdf/flow.ts';
+import { frontBlocks } from './pdf/front.ts';
+import { body, claim } from './pdf/styles.ts';
+import { placeFine, placeNotChecked, placePress, placeProvenance, sectionHead } from './pdf/tables.ts';
+import { Typesetter } from './pdf/typeset.ts';
+import { timingWords } from './provenance.ts';
+import type { PaperOptions } from './renderHtml.ts';
+import { shownText, verdictWords } from './words.ts';
+
+/** No clock is read: a report of the same inspection is the same bytes, whenever it is written. */
+const fixedDate = new Date(Date.UTC(2000, 0, 1));
+
+/** The report as a PDF on A4, with the same parts, order, strips and crops as the page. */
+export async function renderPdf(inspection: Inspection, options: PaperOptions = {}): Promise<Uint8Array> {
+  const { report } = inspection;
+  const title = `${verdictWords[report.verdict]}: ${shownText(report.job.name).slice(0, 240)}`;
+  const doc = new PDFDocument({
+    size: 'A4',
+    margin: 0,
+    bufferPages: true,
+    autoFirstPage: true,
+    lang: 'en',
+    displayTitle: true,
+    info: { Title: title, Producer: 'Plateglass', Creator: `Plateglass ${report.version}`, CreationDate: fixedDate },
+  });
+  const finished = collect(doc);
+  const type = new Typesetter(doc);
+  const flow = new Flow(type);
+  const digest = digestOf(report);
+  const [front, stops, lookFirst] = await Promise.all([
+    frontBlocks(type, inspection, digest, options.date ?? null),
+    findingBlocks(type, inspection, digest.stops),
+    findingBlocks(type, inspection, digest.lookFirst),
+  ]);
+  flow.place(front);
+  if (digest.stopsTotal > 0) flow.place([...sectionHead(type, 'What stops filming', 'stops'), ...stops]);
+  if (digest.lookFirstTotal > 0) {
+    const joins = digest.openJoins.flatMap((note) => [
+      rule(type, 8, 7),
+      paragraph(type, [{ text: note.message, strong: true }], claim),
+      gap(6),
+    ]);
+    flow.place([...sectionHead(type, 'Look first', 'look-first'), ...joins, ...lookFirst]);
+  }
+  placeFine(flow, report, digest);
+  placeNotChecked(flow, report, digest);
+  placePress(flow, report);
+  placeProvenance(flow, report);
+  const timings = timingWords(report);
+  const colophon = `Plateglass ${report.version}${timings === '' ? '' : `. Time: ${timings}.`}`;
+  flow.place([gap(10), paragraph(type, [{ text: colophon, tone: 'quiet' }], body)]);
+  numberPages(type, title);
+  doc.end();
+  return finished;
+}
+
+function numberPages(type: Typesetter, title: string): void {
+  const { doc } = type;
+  const { start, count } = doc.bufferedPageRange();
+  const short = title.length > 90 ? `${title.slice(0, 89)}…` : title;
+  for (let page = start; page < start + count; page += 1) {
+    doc.switchToPage(page);
+    const y = pageHeight - 28;
+    type.drawLabel(short, marginX, y, 8, false, 'quiet', 'start');
+    type.drawLabel(`${page - start + 1} of ${count}`, pageWidth - marginX, y, 8, false, 'quiet', 'end');
+  }
+}
+
+function collect(doc: PDFKit.PDFDocument): Promise<Uint8Array> {
+  const chunks: Buffer[] = [];
+  return new Promise((resolve, reject) => {
+    doc.on('data', (chunk: Buffer) => chunks.push(chunk));
+    doc.on('end', () => resolve(Buffer.concat(chunks)));
+    doc.on('error', reject);
+  });
+}
