@@ -26,7 +26,7 @@ function customerNote(report: ReportJson): readonly string[] {
   const lines = [
     `# ${jobName(report)}: your artwork`,
     '',
-    `We looked at ${filmsWords(report)} before making any film.`,
+    `Before making any film we looked at ${filmsWords(report)}.`,
   ];
   if (stopping.length + open.length + questions.length === 0) {
     lines.push(...nothingNeeded(report, leftToPrinter));
