@@ -1,5 +1,5 @@
 import type { Finding } from '../findings/finding.ts';
-import { counted, decimalsFor, quantity, readingWords, sizeWords } from '../report/format.ts';
+import { counted, decimalsFor, originWords, quantity, readingWords, sizeWords } from '../report/format.ts';
 import type { ReportJson } from '../report/reportJson.ts';
 import { shownText, verdictWords } from '../report/words.ts';
 import { pickRequests, type Reader, type Request } from './pickRequests.ts';
@@ -130,7 +130,12 @@ function measuredWords(finding: Finding): string {
 }
 
 function limitWords(limit: NonNullable<Finding['limit']>, numbers: readonly number[]): string {
-  return `${quantity(limit.value, limit.unit, decimalsFor(limit.unit, numbers), gap)} (${shownText(limit.rule)})`;
+  // A mesh rule names the mesh first and its arithmetic after a colon; the mesh is enough here.
+  const origin =
+    limit.from === 'mesh'
+      ? shownText(limit.rule).split(':')[0]
+      : `${originWords[limit.from]}, ${shownText(limit.rule)}`;
+  return `${quantity(limit.value, limit.unit, decimalsFor(limit.unit, numbers), gap)} (${origin})`;
 }
 
 /** Where the worst of it is, as one measures on the film: from its left edge and its top. */

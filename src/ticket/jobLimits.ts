@@ -21,9 +21,9 @@ const defaults: Readonly<Record<Exclude<JobLimitKey, 'maxInks'>, Default>> = {
     rule: 'a film is black or clear: at most a speck of its area between',
   },
   heavyCoveragePercent: {
-    value: 60,
+    value: 150,
     unit: 'percent',
-    rule: 'more of the film’s area under one ink feels stiff on a shirt',
+    rule: 'the coverage of all inks added up: more than one and a half layers over the whole film feels stiff',
   },
   platenMarginMm: { value: 25, unit: 'mm', rule: '25 mm (1 in) from the image to the platen’s edge, all round' },
   markCount: { value: 2, unit: 'count', rule: 'two marks a film, at the top and bottom centre' },
@@ -61,6 +61,6 @@ export function resolveJobLimits(
 }
 
 function pressLimit(value: Sourced<number>, unit: Unit, rule: string, path: string): Limit {
-  const whose = { ticket: `your ticket, ${path}: `, shop: `shop file, ${path}: `, default: '' }[value.from];
-  return { value: value.value, unit, from: value.from, rule: `${whose}${rule}`, source: 'common practice, no source' };
+  const set = value.from === 'default' ? '' : `${path}; `;
+  return { value: value.value, unit, from: value.from, rule: `${set}${rule}`, source: 'common practice, no source' };
 }

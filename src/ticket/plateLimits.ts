@@ -108,7 +108,7 @@ function detailLimit(rule: DetailRule, mesh: Mesh | null, set: SetValue | undefi
   const assumed = mesh.threadAssumed ? ' (thread assumed, the usual one for this count)' : '';
   const meshText = `mesh ${nameMesh(mesh)}${assumed}`;
   const limit = setLimit(set, 'mm');
-  if (limit) return { ...limit, rule: `${limit.rule}; by the rule of ${meshText} it would be ${meshMm.toFixed(2)} mm` };
+  if (limit) return { ...limit, rule: `${limit.rule}; by ${meshText} it would be ${meshMm.toFixed(2)} mm` };
   return {
     value: meshMm,
     unit: 'mm',
@@ -133,11 +133,11 @@ function overlapLimit(what: 'trap' | 'choke', set: SetValue | undefined, registr
   return defaultLimit(defaultTrapMm, 'mm', `usual ${what} on an automatic garment press`);
 }
 
-/** The limit as it was set, or undefined when nobody did. */
+/** The limit as it was set, its rule the path where it was set; undefined when nobody did. */
 export function setLimit(set: SetValue | undefined, unit: Unit): Limit | undefined {
   if (set === undefined) return undefined;
   const whose = set.from === 'ticket' ? 'your ticket' : 'shop file';
-  return { value: set.value, unit, from: set.from, rule: `${whose}, ${set.path}`, source: `${whose}, ${set.path}` };
+  return { value: set.value, unit, from: set.from, rule: set.path, source: whose };
 }
 
 export function defaultLimit(value: number, unit: Unit, rule: string): Limit {

@@ -10,7 +10,13 @@ function findingOf(advice: string, more: Partial<Finding> = {}): Finding {
     plateIds: ['p1'],
     inkNames: ['Coral'],
     measured: { value: 0.21, unit: 'mm', plusMinus: 0.02 },
-    limit: { value: 0.3126, unit: 'mm', from: 'mesh', rule: 'mesh 43/cm, 80 µm', source: 'a source' },
+    limit: {
+      value: 0.3126,
+      unit: 'mm',
+      from: 'mesh',
+      rule: 'mesh 43/cm, 80 µm: one opening and two threads',
+      source: 'a source',
+    },
     places: [{ filmId: 'f1', xMm: 101.24, yMm: 44, widthMm: 3, heightMm: 0.2, value: 0.21 }],
     placesTotal: 17,
     details: [],
@@ -126,6 +132,14 @@ describe('the printer’s note', () => {
     );
     expect(note).toContain('2. print-order, Coral:');
     expect(note).toContain('## Look first\n\n3. live-type, Coral:');
+  });
+
+  it('says whose a limit is when the mesh did not set it', () => {
+    const limit = { value: 0.35, unit: 'mm', from: 'ticket', rule: 'limits.minLineMm', source: 'your ticket' } as const;
+    const note = composeNote(reportOf('fail', [checkOf('thin-line', 'fail', [findingOf('Thicken.', { limit })])]), {
+      for: 'printer',
+    });
+    expect(note).toContain('limit 0.35 mm (your ticket, limits.minLineMm).');
   });
 
   it('says openly what was not checked', () => {

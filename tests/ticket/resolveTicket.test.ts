@@ -73,9 +73,7 @@ describe('resolveTicket with the midsummer ticket', () => {
   it('lets the frame’s own limit win over the job’s, and names the mesh rule beside it', () => {
     const [base, lagoon] = ticket.screens;
     expect(base.limits.minLineMm).toMatchObject({ value: 0.6, from: 'ticket' });
-    expect(base.limits.minLineMm.rule).toBe(
-      'your ticket, screens[0].limits.minLineMm; by the rule of mesh 43/cm, 80 µm it would be 0.31 mm',
-    );
+    expect(base.limits.minLineMm.rule).toBe('screens[0].limits.minLineMm; by mesh 43/cm, 80 µm it would be 0.31 mm');
     expect(lagoon.limits.minLineMm).toMatchObject({ value: 0.35, from: 'ticket' });
   });
 
@@ -98,7 +96,12 @@ describe('resolveTicket with the midsummer ticket', () => {
   it('makes a frame of the job’s limits for an ink it does not list', () => {
     const frame = ticket.screenFor('Reed');
     expect(frame).toMatchObject({ inkName: 'Reed', listed: false, mesh: null, file: null });
-    expect(frame.limits.minGapMm).toMatchObject({ value: 0.5, from: 'ticket', rule: 'your ticket, limits.minGapMm' });
+    expect(frame.limits.minGapMm).toMatchObject({
+      value: 0.5,
+      from: 'ticket',
+      rule: 'limits.minGapMm',
+      source: 'your ticket',
+    });
   });
 });
 
@@ -117,7 +120,12 @@ describe('resolveTicket with the shop’s file', () => {
     expect(ticket.film.marks).toEqual({ value: 'addedAtOutput', from: 'ticket' });
     const [sunflower, night] = ticket.screens;
     expect(sunflower.mesh).toMatchObject({ value: { threadsPerCm: 120, threadUm: 34 }, from: 'ticket' });
-    expect(sunflower.limits.trapMm).toMatchObject({ value: 0.3, from: 'shop', rule: 'shop file, limits.trapMm' });
+    expect(sunflower.limits.trapMm).toMatchObject({
+      value: 0.3,
+      from: 'shop',
+      rule: 'limits.trapMm',
+      source: 'shop file',
+    });
     // 0.5 mm of press misfit must be covered, where nobody says otherwise.
     expect(sunflower.limits.chokeMm).toMatchObject({ value: 0.5, from: 'shop' });
     expect(night).toMatchObject({
