@@ -8,11 +8,16 @@ import { WhiteAreas } from './enclosedWhite.ts';
 import { type FlatColours, findFlatColours, hexOf } from './findFlatColours.ts';
 import { orientedSize } from './readBands.ts';
 import { clearPixel } from './rgbRows.ts';
+import { separationFilm, separationKey } from './separationFilm.ts';
+import type { SolidSurvey } from './solidColours.ts';
 import { splitBands } from './splitBands.ts';
 import { withFileName } from './unreadable.ts';
 
 /** Fewer enclosed white pixels than this are chips of an edge. */
 const leastWhitePx = 16;
+
+/** A lone grey darker than this is the black of a film and no ink of its own. */
+const blackBelow = 40;
 
 type ColourFilmParts = Omit<BitmapFilmParts, 'form' | 'nature' | 'inks' | 'recipe' | 'colour'> & {
   readonly source: BitmapSource;
@@ -30,9 +35,10 @@ export async function colourFilm(parts: ColourFilmParts, options: ReadOptions): 
   const blank: FlatSplit = { colours: [], tolerance: 0, mixtures: false, ...samples };
   const plain: BitmapRecipe = { source, orientation, channels: { kind: 'flat', split: blank } };
   const colour = parts.indexed ? 'indexed' : 'rgb';
-  const found = await withFileName(parts.file, () =>
+  const { flat: found, survey } = await withFileName(parts.file, () =>
     findFlatColours(parts.bytes, plain, samples, widthPx, heightPx, parts.lossy),
   );
+  if (survey.neutral && (found === null || isBlackAlone(found))) return greyFilm(parts, options);
   const shared = { ...parts, form: 'composite' as const, separationName: null, colour } as const;
   if (found === null) {
     const note: ReadNote = {
@@ -53,10 +59,31 @@ export async function colourFilm(parts: ColourFilmParts, options: ReadOptions): 
       recipe,
       nature: 'splitBitmap',
       inks: inksOf(found, whiteUsed),
-      notes: [...parts.notes, ...splitNotes(found)],
+      notes: [...parts.notes, ...splitNotes(found, survey)],
     },
     options,
   );
+}
+
+function isBlackAlone(found: FlatColours): boolean {
+  const inks = found.split.colours.filter((colour) => colour.key !== null && colour.key !== 'white');
+  return inks.length === 1 && inks[0].red < blackBelow;
+}
+
+/** Greys stored in red, green and blue are one ink's film as much as those stored as grey. */
+function greyFilm(parts: ColourFilmParts, options: ReadOptions): Promise<ReadFilm> {
+  const recipe: BitmapRecipe = {
+    source: parts.source,
+    orientation: parts.orientation,
+    channels: {
+      kind: 'tones',
+      channels: [{ key: separationKey, sample: 0, invert: true }],
+      alpha: parts.alpha,
+    },
+  };
+  const message = 'The picture is stored in colours but holds greys only; it is taken for the film of one ink.';
+  const note: ReadNote = { code: 'grey-in-colours', message, affects: 'nothing' };
+  return separationFilm({ ...parts, recipe, colour: 'rgb', notes: [...parts.notes, note] }, options);
 }
 
 function inksOf(found: FlatColours, whiteUsed: boolean): readonly FilmInk[] {
@@ -95,7 +122,7 @@ async function isWhiteUsed(
   return areas.enclosedPx() >= leastWhitePx;
 }
 
-function splitNotes(found: FlatColours): readonly ReadNote[] {
+function splitNotes(found: FlatColours, survey: SolidSurvey): readonly ReadNote[] {
   const notes: ReadNote[] = [];
   const count = found.split.colours.filter((colour) => colour.key !== null && colour.key !== 'white').length;
   notes.push({
@@ -107,7 +134,7 @@ function splitNotes(found: FlatColours): readonly ReadNote[] {
     const message = 'The picture is noisy, as JPEG pictures are: its colours are means and its edges are rough.';
     notes.push({ code: 'noisy-picture', message, affects: 'plate' });
   }
-  const { border, halfClearPx, totalPx, clearPx } = found.survey;
+  const { border, halfClearPx, totalPx, clearPx } = survey;
   const white = border.pixel === 0xffffff || border.pixel === clearPixel;
   if (!white && border.ratio > 0.9) {
     const hex = hexOf(border.pixel >> 16, (border.pixel >> 8) & 255, border.pixel & 255);

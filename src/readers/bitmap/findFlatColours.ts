@@ -23,11 +23,16 @@ export interface FlatColours {
   readonly explainedRatio: number;
   /** Edges or areas are noisy, as in JPEG: the colours are means. */
   readonly noisy: boolean;
+}
+
+/** What a look at a picture in colours found; `flat` is null when it has shades and is a photograph. */
+export interface ColourSearch {
+  readonly flat: FlatColours | null;
   readonly survey: SolidSurvey;
 }
 
 /**
- * Finds the flat colours of a picture, or null when it has shades and is a photograph. Clean art gives its exact
+ * Finds the flat colours of a picture. Clean art gives its exact
  * colours, with antialiased edges or without; noisy art the means of its areas. White comes as ground, see-through too.
  */
 export async function findFlatColours(
@@ -37,7 +42,7 @@ export async function findFlatColours(
   widthPx: number,
   heightPx: number,
   lossy: boolean,
-): Promise<FlatColours | null> {
+): Promise<ColourSearch> {
   const survey = await surveySolids(bytes, recipe, samples, widthPx, heightPx);
   const attempts: (readonly [readonly SolidColour[] | null, boolean])[] = [
     [lossy ? null : exactColours(survey), false],
@@ -46,9 +51,9 @@ export async function findFlatColours(
   for (const [solids, noisy] of attempts) {
     if (solids === null) continue;
     const found = await explain(bytes, recipe, samples, widthPx, survey, solids, noisy);
-    if (found !== null) return found;
+    if (found !== null) return { flat: found, survey };
   }
-  return null;
+  return { flat: null, survey };
 }
 
 function exactColours(survey: SolidSurvey): readonly SolidColour[] | null {
@@ -108,7 +113,7 @@ async function explain(
     }
     const explainedRatio = 1 - unexplained / survey.totalPx;
     if (explainedRatio < leastExplainedRatio) return null;
-    return { split, pixelCounts: counts, explainedRatio, noisy, survey };
+    return { split, pixelCounts: counts, explainedRatio, noisy };
   }
   return null;
 }

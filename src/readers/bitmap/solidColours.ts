@@ -17,6 +17,8 @@ export interface SolidSurvey {
   readonly clearPx: number;
   readonly halfClearPx: number;
   readonly totalPx: number;
+  /** Every pixel is a grey. */
+  readonly neutral: boolean;
   /** The colour most of the outermost pixels have, and its share of them. */
   readonly border: { readonly pixel: number; readonly ratio: number };
 }
@@ -39,6 +41,7 @@ export async function surveySolids(
   const border = new Map<number, number>();
   let clearPx = 0;
   let halfClearPx = 0;
+  let neutral = true;
   for await (const window of rgbRows(bytes, recipe, split.rgbSamples, split.alpha, widthPx)) {
     halfClearPx += window.halfClear;
     surveyBorder(window, widthPx, heightPx, border);
@@ -56,6 +59,7 @@ export async function surveySolids(
           clearPx++;
           continue;
         }
+        if (neutral && pixel !== (pixel & 255) * 0x10101) neutral = false;
         if (!inside || column === 0 || column === widthPx - 1) continue;
         if (pixels[at - 1] === pixel && pixels[at + 1] === pixel && isSolid(pixels, at, widthPx, pixel)) {
           if (pixel !== runPixel) {
@@ -77,6 +81,7 @@ export async function surveySolids(
     clearPx,
     halfClearPx,
     totalPx: widthPx * heightPx,
+    neutral,
     border: mostOf(border),
   };
 }
