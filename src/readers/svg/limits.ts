@@ -1,0 +1,16 @@
+/** Named limits against hostile or broken files. Each ends in `UnreadableFilmError` of code `too-complex` or `too-large`. */
+export const maxSourceBytes = 200_000_000;
+/** Characters of the file after unpacking, decoding and replacing its entities. */
+export const maxCharacters = 50_000_000;
+export const maxDepth = 1000;
+export const maxElements = 1_000_000;
+/** Instances made by `use`, markers and patterns together. */
+export const maxUses = 200_000;
+/** Tiles one pattern fill may be expanded to; beyond it the paint is not drawn and noted. */
+export const maxPatternTiles = 20_000;
+/** Painted fills and strokes; each needs a colour of its own in the visibility pass. */
+export const maxLeaves = 500_000;
+/** Centre lines are dropped from the object list when a file has more flattened segments than this. */
+export const maxCentreLineSegments = 20_000;
+/** Pixels of one embedded picture that may become an ink. */
+export const maxImagePixels = 30_000_000;

@@ -1,0 +1,97 @@
+/** Properties that pass from an element to its children (SVG 2, property index). */
+export const inheritedProperties: ReadonlySet<string> = new Set([
+  'clip-rule',
+  'color',
+  'color-interpolation',
+  'direction',
+  'fill',
+  'fill-opacity',
+  'fill-rule',
+  'font-family',
+  'font-size',
+  'font-stretch',
+  'font-style',
+  'font-variant',
+  'font-weight',
+  'image-rendering',
+  'letter-spacing',
+  'marker-end',
+  'marker-mid',
+  'marker-start',
+  'paint-order',
+  'stroke',
+  'stroke-dasharray',
+  'stroke-dashoffset',
+  'stroke-linecap',
+  'stroke-linejoin',
+  'stroke-miterlimit',
+  'stroke-opacity',
+  'stroke-width',
+  'text-anchor',
+  'visibility',
+  'word-spacing',
+  'writing-mode',
+  'xml:space',
+]);
+
+const ownProperties: ReadonlySet<string> = new Set([
+  'baseline-shift',
+  'clip-path',
+  'display',
+  'dominant-baseline',
+  'filter',
+  'isolation',
+  'mask',
+  'mask-type',
+  'mix-blend-mode',
+  'opacity',
+  'overflow',
+  'stop-color',
+  'stop-opacity',
+  'text-decoration',
+  'transform',
+  'transform-origin',
+  'vector-effect',
+]);
+
+const geometryProperties: ReadonlySet<string> = new Set(['x', 'y', 'width', 'height', 'cx', 'cy', 'r', 'rx', 'ry']);
+const geometryElements: ReadonlySet<string> = new Set(['rect', 'circle', 'ellipse', 'image', 'svg', 'foreignObject']);
+
+/** Whether an attribute of this SVG element counts as a declaration of the lowest rank. */
+export function isPresentationAttribute(name: string, elementName: string): boolean {
+  if (geometryProperties.has(name)) return geometryElements.has(elementName);
+  return (inheritedProperties.has(name) && name !== 'marker') || ownProperties.has(name);
+}
+
+export const initialValues: Readonly<Record<string, string>> = {
+  'clip-path': 'none',
+  'clip-rule': 'nonzero',
+  color: '#000000',
+  display: 'inline',
+  fill: '#000000',
+  'fill-opacity': '1',
+  'fill-rule': 'nonzero',
+  filter: 'none',
+  'font-family': '',
+  'font-size': '16',
+  'marker-end': 'none',
+  'marker-mid': 'none',
+  'marker-start': 'none',
+  mask: 'none',
+  'mask-type': 'luminance',
+  'mix-blend-mode': 'normal',
+  opacity: '1',
+  'paint-order': 'normal',
+  'stop-color': '#000000',
+  'stop-opacity': '1',
+  stroke: 'none',
+  'stroke-dasharray': 'none',
+  'stroke-dashoffset': '0',
+  'stroke-linecap': 'butt',
+  'stroke-linejoin': 'miter',
+  'stroke-miterlimit': '4',
+  'stroke-opacity': '1',
+  'stroke-width': '1',
+  'vector-effect': 'none',
+  visibility: 'visible',
+};
