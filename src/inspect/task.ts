@@ -54,6 +54,6 @@ export async function runTask(task: Task): Promise<TaskTable[TaskName]['output']
     case 'measureUnderbase':
       return measureUnderbase(task.input.base, task.input.tops, { searchToMm: task.input.searchToMm });
     case 'measureMarks':
-      return measureMarks(task.input.plates, {});
+      return measureMarks(task.input.plates);
   }
 }
