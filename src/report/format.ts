@@ -121,6 +121,13 @@ export function counted(count: number, one: string, many = `${one}s`): string {
   return `${count} ${count === 1 ? one : many}`;
 }
 
+const unitGap = /(\d) (?=(?:mm|cm|µm|um|in|pt|ppi|lpi|dpi|%)(?![a-z]))/g;
+
+/** Prose in which no line can end between a number and its unit. */
+export function unitsKept(text: string): string {
+  return text.replace(unitGap, '$1\u00a0');
+}
+
 /** Where a limit comes from, as people say it. */
 export const originWords: Readonly<Record<LimitOrigin, string>> = {
   ticket: 'your ticket',

@@ -16,21 +16,25 @@ export interface PlacesMap {
 
 const palePrint = [206, 209, 206] as const;
 
+/** Longer side of a map, drawing units: 42 mm beside crops, 27 mm alone. */
+const sideBesideCrops = 158;
+const sideAlone = 102;
+
 /**
- * The map of a finding's places on the film that has most of them, `side` drawing units at its longer side; null when
- * it has no places. Places shown enlarged carry their number.
+ * The map of a finding's places on the film of its worst one; null when it has no places. Places shown enlarged carry
+ * their number.
  */
 export async function placesMapOf(
   report: ReportJson,
   pictures: Pictures,
   entry: Entry,
   shownPlaces: readonly number[],
-  side: number,
 ): Promise<PlacesMap | null> {
   const { finding } = entry;
   if (!finding || finding.places.length === 0) return null;
   const film = report.films.find((candidate) => candidate.id === finding.places[0].filmId);
   if (!film || !(film.widthMm > 0) || !(film.heightMm > 0)) return null;
+  const side = shownPlaces.length > 0 ? sideBesideCrops : sideAlone;
   const scale = side / Math.max(film.widthMm, film.heightMm);
   const width = film.widthMm * scale;
   const height = film.heightMm * scale;

@@ -15,9 +15,6 @@ export interface PaperOptions {
   readonly date?: string;
 }
 
-/** Side of the map of places, drawing units (42 mm). */
-const mapSide = 158;
-
 /**
  * The report as one HTML file: pictures, type and style within, no script, no address outside. Text that came from
  * files is only ever text.
@@ -75,5 +72,5 @@ async function groupsOf(inspection: Inspection, groups: readonly Group[]): Promi
 async function articleOf({ report, pictures }: Inspection, entry: Entry): Promise<Markup> {
   const crops = await cropPicturesOf(report, pictures, entry);
   const shown = crops.map((crop) => crop.placeIndex);
-  return findingArticle(report, entry, crops, await placesMapOf(report, pictures, entry, shown, mapSide));
+  return findingArticle(report, entry, crops, await placesMapOf(report, pictures, entry, shown));
 }

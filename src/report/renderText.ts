@@ -9,6 +9,7 @@ import {
   ticketWords,
 } from './digest.ts';
 import { counted, decimalsFor, fixed, quantity, readingWords, sizeWords } from './format.ts';
+import { brokenLines } from './lineBreaks.ts';
 import type { ReportJson } from './reportJson.ts';
 import { shownText, verdictWords } from './words.ts';
 
@@ -25,29 +26,37 @@ const idColumns = 14;
 const inkColumns = 15;
 const indent = ' '.repeat(2 + idColumns);
 
+type Emphasis = (text: string) => string;
+
 /** The report for a terminal: verdict, what stops filming, what to look at first, counts, order, where the rest lies. */
 export function renderText(report: ReportJson, options: TextOptions): string {
   const columns = Math.max(60, options.columns);
-  const strong = (text: string) => (options.colour ? `\u001b[1m${text}\u001b[22m` : text);
+  const strong: Emphasis = (text) => (options.colour ? `\u001b[1m${text}\u001b[22m` : text);
   const digest = digestOf(report);
   const lines = headLines(report, columns, strong);
+  if (report.error) {
+    const { file, message, remedy } = report.error;
+    lines.push('', ...brokenLines(shownText(`${file}: ${message} ${remedy}`), columns, '  '));
+    return `${lines.join('\n')}\n`;
+  }
   const stops = digest.stops.flatMap((group) => group.entries);
   const lookFirst = digest.lookFirst.flatMap((group) => group.entries);
   if (stops.length > 0) lines.push('');
   for (const entry of stops) lines.push(...entryLines(report, entry, columns, strong));
   if (digest.lookFirstTotal > 0) lines.push('', `  ${strong('Look first')}`);
-  for (const note of digest.openJoins) lines.push(...plainLines('films', shownText(note.message), columns));
+  for (const note of digest.openJoins) lines.push(...plainLines('films', note.message, columns, strong));
   for (const entry of lookFirst) lines.push(...entryLines(report, entry, columns, strong));
   if (digest.couldNotRun.length > 0) lines.push('', `  ${strong('Could not be run')}`);
-  for (const check of digest.couldNotRun) lines.push(...plainLines(check.id, shownText(check.why ?? ''), columns));
-  lines.push('', ...broken(countWords(digest), columns, '  '));
+  for (const check of digest.couldNotRun)
+    lines.push(...plainLines(check.id, check.why ?? check.title, columns, strong));
+  lines.push('', ...brokenLines(countWords(digest), columns, '  '));
   const order = orderWords(report);
-  if (order !== '') lines.push(...broken(order, columns, '  ', '    '));
+  if (order !== '') lines.push(...brokenLines(order, columns, '  ', '    '));
   if (options.reportPath !== null) lines.push(`  report: ${shownText(options.reportPath)}`);
   return `${lines.join('\n')}\n`;
 }
 
-function headLines(report: ReportJson, columns: number, strong: (text: string) => string): string[] {
+function headLines(report: ReportJson, columns: number, strong: Emphasis): string[] {
   const size = jobSizeMm(report);
   const films = counted(report.plates.length, 'film');
   const verdict = verdictWords[report.verdict];
@@ -58,34 +67,31 @@ function headLines(report: ReportJson, columns: number, strong: (text: string) =
   ];
   const oneLine = [verdict, ...facts].join('   ');
   if (oneLine.length <= columns) return [[strong(verdict), ...facts].join('   ')];
-  return [`${strong(verdict)}   ${facts[0]}`, ...broken(facts.slice(1).join('   '), columns, '  ')];
+  return [`${strong(verdict)}   ${facts[0]}`, ...brokenLines(facts.slice(1).join('   '), columns, '  ')];
 }
 
-function entryLines(report: ReportJson, entry: Entry, columns: number, strong: (text: string) => string): string[] {
+function entryLines(report: ReportJson, entry: Entry, columns: number, strong: Emphasis): string[] {
   const { check, finding } = entry;
-  if (finding === null) return plainLines(check.id, shownText(check.why ?? check.title), columns);
+  if (finding === null) return plainLines(check.id, check.why ?? check.title, columns, strong);
   const inks = shownText(finding.inkNames.join(' / '));
+  const start = `  ${padded(check.id, idColumns)}${padded(inks, inkColumns)}`;
   const reading = readingOf(report, entry);
   const places = placesOf(report, entry);
-  const label = strong(check.id) + ' '.repeat(Math.max(0, idColumns - check.id.length));
-  const start = `  ${label}${inks.padEnd(inkColumns)}`;
-  const startLength = 2 + Math.max(idColumns, check.id.length) + Math.max(inkColumns, inks.length);
-  const inkGap = inks.length >= inkColumns ? ' ' : '';
-  const idGap = check.id.length >= idColumns ? ' ' : '';
   const lines: string[] = [];
-  const first = `${reading}${places === '' ? '' : `    ${places}`}`;
-  if (startLength + 2 + first.length <= columns) {
-    lines.push(`  ${label}${idGap}${inks.padEnd(inkColumns)}${inkGap}${first}`);
-  } else if (startLength + 2 + reading.length <= columns) {
-    lines.push(`  ${label}${idGap}${inks.padEnd(inkColumns)}${inkGap}${reading}`);
-    if (places !== '') lines.push(...broken(places, columns, indent));
-  } else {
-    lines.push(start.replace(inks.padEnd(inkColumns), '').trimEnd());
-    lines[lines.length - 1] = `  ${label}${idGap}${clipped(inks, columns - 2 - idColumns - 1)}`.trimEnd();
-    lines.push(...broken([reading, places].filter((part) => part !== '').join('; '), columns, indent));
-  }
-  lines.push(...broken(shownText(finding.advice.printer), columns, indent));
-  return lines;
+  if (start.length + reading.length > columns) {
+    const room = columns - 2 - Math.max(idColumns, check.id.length + 1);
+    lines.push(`  ${padded(check.id, idColumns)}${clipped(inks, room)}`.trimEnd());
+    lines.push(...brokenLines([reading, places].filter((part) => part !== '').join(', '), columns, indent));
+  } else if (places === '' || start.length + reading.length + 4 + places.length > columns) {
+    lines.push(start + reading, ...brokenLines(places, columns, indent));
+  } else lines.push(`${start}${reading}    ${places}`);
+  lines[0] = lines[0].replace(check.id, strong(check.id));
+  return [...lines, ...brokenLines(shownText(finding.advice.printer), columns, indent)];
+}
+
+/** Padded to its column, with at least one space after it. */
+function padded(text: string, width: number): string {
+  return `${text} `.padEnd(width);
 }
 
 function readingOf(report: ReportJson, entry: Entry): string {
@@ -112,11 +118,9 @@ function placesOf(report: ReportJson, entry: Entry): string {
   return `${counted(finding.placesTotal, 'place')}, ${where}`;
 }
 
-function plainLines(id: string, message: string, columns: number): string[] {
-  const lines = broken(message, columns, indent);
-  const label = `  ${id.padEnd(idColumns)}`;
-  if (id.length >= idColumns || lines.length === 0) return [`  ${id}`, ...lines];
-  return [label + lines[0].slice(indent.length), ...lines.slice(1)];
+function plainLines(id: string, message: string, columns: number, strong: Emphasis): string[] {
+  const lines = brokenLines(shownText(message), columns, `  ${padded(id, idColumns)}`, indent);
+  return lines.map((line, index) => (index === 0 ? line.replace(id, strong(id)) : line));
 }
 
 function countWords(digest: Digest): string {
@@ -138,26 +142,4 @@ function orderWords(report: ReportJson): string {
 
 function clipped(text: string, columns: number): string {
   return text.length <= columns ? text : `${text.slice(0, Math.max(1, columns - 1))}…`;
-}
-
-/** Breaks at spaces so that no line is longer than `columns`; a word that is longer is cut. */
-function broken(text: string, columns: number, first: string, next = first): string[] {
-  const lines: string[] = [];
-  let line = '';
-  const room = () => columns - (lines.length === 0 ? first : next).length;
-  const push = () => {
-    lines.push((lines.length === 0 ? first : next) + line);
-    line = '';
-  };
-  for (let word of text.split(/ +/).filter((part) => part !== '')) {
-    if (line !== '' && line.length + 1 + word.length > room()) push();
-    while (word.length > room()) {
-      line = word.slice(0, room());
-      word = word.slice(line.length);
-      push();
-    }
-    line = line === '' ? word : `${line} ${word}`;
-  }
-  if (line !== '') push();
-  return lines;
 }

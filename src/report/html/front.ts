@@ -1,6 +1,7 @@
 import { compositeOnShirt, inkHex, platesInPrintOrder, safeHex, slipOfPlate } from '../composite.ts';
-import { type Digest, jobSizeMm, meshOf, ticketWords } from '../digest.ts';
-import { counted, fixed, meshLongWords, sizeInchWords, sizeWords, thinSpace } from '../format.ts';
+import { type Digest, jobSizeMm, meshOf } from '../digest.ts';
+import { fixed, meshWords, sizeWords, thinSpace } from '../format.ts';
+import { factsOf, summaryOf } from '../frontFacts.ts';
 import type { Inspection } from '../inspection.ts';
 import { verdictSignSvg } from '../verdictSign.ts';
 import { verdictWords } from '../words.ts';
@@ -20,50 +21,47 @@ width="${composite.widthPx}" height="${composite.heightPx}" alt="All inks on the
   return html`<header>
 <div class="verdict">${raw(verdictSignSvg(report.verdict))}<h1>${verdictWords[report.verdict]}</h1></div>
 <p class="job">${named(report.job.name)}</p>
-<nav class="sums" aria-label="Parts of this report">${sums(digest)}</nav>
+<nav class="sums" aria-label="Parts of this report">${partLinks(digest)}</nav>
 </header>
-<div class="front">${shirt}${factsOf(inspection, date)}</div>
+<div class="front">${shirt}<div>${factList(inspection, date)}${summaryList(inspection, digest)}</div></div>
 ${await slipsOf(inspection)}`;
 }
 
-function sums(digest: Digest): Markup {
-  const parts = [
-    digest.stopsTotal > 0
-      ? html`<a href="#stops">${digest.stopsTotal} ${digest.stopsTotal === 1 ? 'stops' : 'stop'} filming</a>`
-      : null,
-    digest.lookFirstTotal > 0 ? html`<a href="#look-first">${digest.lookFirstTotal} to look at first</a>` : null,
-    html`<a href="#fine">${counted(digest.fine.length, 'check')} fine</a>`,
-    html`<a href="#not-checked">not checked, and why</a>`,
-    html`<a href="#press">for the press</a>`,
-    html`<a href="#provenance">provenance</a>`,
-  ].filter((part) => part !== null);
-  return html`${parts.map((part, index) => html`${index === 0 ? '' : ' · '}${part}`)}`;
+const parts = [
+  ['fine', 'measured and fine'],
+  ['not-checked', 'not checked'],
+  ['press', 'for the press'],
+  ['provenance', 'provenance'],
+] as const;
+
+function partLinks(digest: Digest): Markup {
+  const found = [
+    ...(digest.stopsTotal > 0 ? [['stops', 'what stops filming'] as const] : []),
+    ...(digest.lookFirstTotal > 0 ? [['look-first', 'look first'] as const] : []),
+    ...parts,
+  ];
+  return html`${found.map(([id, words], index) => html`${index === 0 ? '' : ' · '}<a href="#${id}">${words}</a>`)}`;
 }
 
-function factsOf({ report }: Inspection, date: string | null): Markup {
-  const { ticket } = report;
-  const size = jobSizeMm(report);
-  const facts: (readonly [string, Markup | string])[] = [];
-  if (size) {
-    const inches = html`<span class="q quiet">${sizeInchWords(size.widthMm, size.heightMm)}</span>`;
-    facts.push(['Size', html`${unbroken(sizeWords(size.widthMm, size.heightMm))} ${inches}`]);
-  }
-  facts.push([
-    'Films',
-    `${counted(report.plates.length, 'film')} from ${counted(new Set(report.films.map((film) => film.file)).size, 'file')}`,
-  ]);
-  facts.push([
-    'Shirt',
-    html`${swatch(ticket.garmentHex)} ${ticket.fabric}${ticket.print.location === null ? null : `, ${ticket.print.location}`}`,
-  ]);
-  if (ticket.print.quantity !== null) facts.push(['Quantity', String(ticket.print.quantity)]);
-  facts.push([
-    'Press',
-    `${counted(ticket.press.heads, 'head')}, holds register to ${ticket.press.registrationMm}${thinSpace}mm`,
-  ]);
-  facts.push(['Limits from', html`${named(ticketWords(report))}`]);
-  if (date !== null) facts.push(['Date', date]);
-  return html`<dl class="facts">${facts.map(([term, value]) => html`<dt>${term}</dt><dd>${value}</dd>`)}</dl>`;
+function factList({ report }: Inspection, date: string | null): Markup {
+  const facts = factsOf(report, date).map(
+    ({ term, value, swatchHex }) =>
+      html`<dt>${term}</dt><dd>${swatchHex ? html`${swatch(swatchHex)} ` : null}${named(value)}</dd>`,
+  );
+  return html`<dl class="facts">${facts}</dl>`;
+}
+
+function summaryList({ report }: Inspection, digest: Digest): Markup {
+  return html`<div class="summary">${summaryOf(report, digest).map(
+    ({ heading, goTo, lines, more }) => html`<p><a href="#${goTo}">${heading}</a></p>
+${
+  lines.length === 0
+    ? null
+    : html`<ul>${lines.map((item) => html`<li><a href="#${item.goTo ?? goTo}">${item.title}</a> <span class="quiet">${item.reading}</span></li>`)}${
+        more === '' ? null : html`<li class="quiet">${more}</li>`
+      }</ul>`
+}`,
+  )}</div>`;
 }
 
 async function slipsOf({ report, pictures }: Inspection): Promise<Markup> {
@@ -79,8 +77,8 @@ async function slipsOf({ report, pictures }: Inspection): Promise<Markup> {
         slip
           ? html`<img src="${dataUri(slip.png)}" width="${slip.widthPx}" height="${slip.heightPx}" alt="${`Film of ${name}`}">`
           : null
-      }</div><p class="name" style="color:inherit;font-size:inherit">${swatch(inkHex(report, plate.inkId))}${named(name)}</p>
-<p>${mesh ? meshLongWords(mesh) : 'no mesh known'}</p>
+      }</div><p class="name">${swatch(inkHex(report, plate.inkId))}${named(name)}</p>
+<p>${mesh ? meshWords(mesh) : 'no mesh known'}</p>
 <p>covers ${unbroken(`${fixed(plate.coveragePercent, 1)}${thinSpace}%`)}${plate.verified ? null : ', not verified'}</p></li>`;
     }),
   );

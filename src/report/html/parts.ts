@@ -1,7 +1,8 @@
 import { safeHex } from '../composite.ts';
 import type { CropPicture } from '../cropPicture.ts';
-import { type Entry, failingSideOf, limitVerb, meshOf } from '../digest.ts';
-import { decimalsFor, meshLongWords, originWords, quantity, readingWords } from '../format.ts';
+import { type Entry, failingSideOf } from '../digest.ts';
+import { unitsKept } from '../format.ts';
+import { limitOriginLong, readingAgainstLimit } from '../frontFacts.ts';
 import { measureStripSvg } from '../measureStrip.ts';
 import type { PlacesMap } from '../placesMap.ts';
 import type { ReportJson } from '../reportJson.ts';
@@ -46,28 +47,18 @@ export function findingArticle(
   return html`
 <article class="finding" id="${anchor}" aria-labelledby="${anchor}-title">
 <div class="claim"><div>${title}${inks}${readingLine(report, entry)}${details}</div>${stripOf(entry)}</div>
-${crops.length + (map ? 1 : 0) > 0 ? html`<div class="shown">${crops.map(cropFigure)}${map ? mapFigure(map) : null}</div>` : null}
-<dl class="advice"><div><dt>For the printer</dt><dd>${finding.advice.printer}</dd></div>
-<div><dt>For the customer</dt><dd>${finding.advice.customer}</dd></div></dl>
+${crops.length + (map ? 1 : 0) > 0 ? html`<div class="shown">${crops.map(cropFigure)}${map ? mapFigure(map, crops.length === 0) : null}</div>` : null}
+<dl class="advice"><div><dt>For the printer</dt><dd>${unitsKept(finding.advice.printer)}</dd></div>
+<div><dt>For the customer</dt><dd>${unitsKept(finding.advice.customer)}</dd></div></dl>
 </article>`;
 }
 
 /** The reading against its limit in words, and where the limit comes from. */
 function readingLine(report: ReportJson, { check, finding }: Entry): Markup | null {
-  if (!finding?.measured) return check.why === null ? null : html`<p>${check.why}</p>`;
-  const { measured, limit } = finding;
-  const decimals = decimalsFor(
-    measured.unit,
-    limit ? [measured.value, limit.value] : [measured.value],
-    measured.plusMinus,
-  );
-  const reading = unbroken(readingWords(measured, decimals));
-  if (!limit) return html`<p>${reading}</p>`;
-  const verb = limitVerb(failingSideOf(finding.outcome, check.id, measured.value, limit.value));
-  const wanted = unbroken(quantity(limit.value, limit.unit, decimals));
-  const mesh = limit.from === 'mesh' && finding.inkNames.length === 1 ? meshOf(report, finding.inkNames[0]) : null;
-  const origin = mesh ? `mesh ${meshLongWords(mesh)}` : `${originWords[limit.from]}, ${limit.rule}`;
-  return html`<p>${reading}, ${verb} ${wanted} <span class="quiet">(${origin})</span></p>`;
+  const words = readingAgainstLimit(check.id, finding);
+  if (words === '' || !finding) return check.why === null ? null : html`<p>${check.why}</p>`;
+  const origin = finding.limit === null ? null : limitOriginLong(report, finding.limit, finding.inkNames);
+  return html`<p>${unbroken(words)}${origin === null ? null : html` <span class="quiet">(${origin})</span>`}</p>`;
 }
 
 function stripOf({ check, finding }: Entry): Markup | null {
@@ -89,7 +80,7 @@ function cropFigure(crop: CropPicture): Markup {
   return html`<figure>${raw(svg)}<figcaption>${crop.placeIndex + 1}: ${crop.caption}</figcaption></figure>`;
 }
 
-function mapFigure(map: PlacesMap): Markup {
+function mapFigure(map: PlacesMap, isAlone: boolean): Markup {
   const { width, height, picture } = map;
   const image = picture
     ? `<image href="${dataUri(picture.png)}" x="0" y="0" width="${round(width)}" height="${round(height)}" preserveAspectRatio="none"/>`
@@ -97,5 +88,5 @@ function mapFigure(map: PlacesMap): Markup {
   const svg =
     `<svg viewBox="0 0 ${round(width)} ${round(height)}" role="img" aria-label="${escapeMarkup(map.label)}">` +
     `${image}${shapesToSvg(map.overlay)}</svg>`;
-  return html`<figure class="map">${raw(svg)}<figcaption>${map.caption}</figcaption></figure>`;
+  return html`<figure class="${isAlone ? 'map alone' : 'map'}">${raw(svg)}<figcaption>${map.caption}</figcaption></figure>`;
 }

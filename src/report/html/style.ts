@@ -42,7 +42,7 @@ body{margin:0 auto;max-width:960px;padding:40px 32px 64px;background:var(--table
 h1,h2,h3,h4,p,dl,dd,ul,ol,figure,table{margin:0;padding:0}
 ul,ol{list-style:none}
 h2{font-size:25px;line-height:1.2;font-weight:600;margin:56px 0 4px;padding-top:14px;border-top:1.5px solid var(--text)}
-h3{font-size:14px;font-weight:400;color:var(--quiet);margin:24px 0 0}
+h3{font-size:15px;font-weight:600;color:var(--quiet);margin:28px 0 0}
 h4{font-size:19px;line-height:1.25;font-weight:600}
 a{color:inherit;text-decoration-color:var(--quiet);text-underline-offset:3px}
 a:focus-visible{outline:2px solid var(--text);outline-offset:2px}
@@ -66,8 +66,14 @@ figcaption{font-size:13.5px;line-height:1.35;color:var(--quiet);margin-top:6px}
 .slip{break-inside:avoid;min-width:0}
 .film{background:#fafaf4;border:1px solid #b9bdb9;height:150px;display:flex;align-items:center;justify-content:center;padding:6px}
 .film img{max-width:100%;max-height:100%;display:block}
-.slip .name{display:flex;gap:8px;align-items:baseline;margin-top:8px;font-weight:600;line-height:1.25}
 .slip p{font-size:13.5px;line-height:1.35;color:var(--quiet)}
+.slip .name{display:flex;gap:8px;align-items:baseline;margin-top:8px;font-size:15.5px;font-weight:600;line-height:1.25;color:var(--text)}
+.slip .swatch{align-self:flex-start;margin-top:3px}
+.summary{margin-top:20px;padding-top:6px;border-top:1px solid var(--faint)}
+.summary p{font-weight:600;margin-top:8px}
+.summary li{font-size:14.5px;line-height:1.35;margin-top:3px}
+.summary a{text-decoration:none}
+.summary a:hover{text-decoration:underline}
 .swatch{flex:none;display:inline-block;width:13px;height:13px;border:1px solid var(--quiet);align-self:center}
 .ink{white-space:normal}.ink .swatch{vertical-align:-1px;margin-right:6px}
 .finding{margin-top:20px;padding-top:16px;border-top:1px solid var(--faint)}
@@ -79,7 +85,8 @@ h3+.finding{margin-top:6px}
 .shown{display:flex;flex-wrap:wrap;gap:16px 15px;margin-top:14px}
 .shown figure{width:42mm;break-inside:avoid}
 .shown svg{display:block;width:100%;height:auto}
-.shown .map svg{width:auto;height:42mm;max-width:100%}
+.shown .map svg{width:auto;max-height:42mm;max-width:100%}
+.shown .map.alone svg{max-height:27mm}
 .art{image-rendering:pixelated}
 .advice{display:grid;grid-template-columns:1fr 1fr;gap:8px 32px;margin-top:14px;break-inside:avoid}
 .advice dt{font-size:13.5px;color:var(--quiet)}
@@ -95,7 +102,6 @@ td .strip{margin-top:-3px}
 .list{margin-top:12px}
 .list dt{font-weight:600;margin-top:10px}
 .list dd{max-width:72ch}
-.order{margin-top:14px;counter-reset:none}
 .notes{margin-top:12px;max-width:72ch}
 .notes li{padding-left:16px;text-indent:-16px;margin-top:4px}
 .notes li::before{content:"–";display:inline-block;width:16px;text-indent:0}

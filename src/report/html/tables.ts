@@ -58,6 +58,8 @@ export function notCheckedSection(report: ReportJson, digest: Digest): Markup {
     );
   };
   const rowsOf = (checks: readonly CheckResult[]) => checks.map((check) => [check.title, check.why ?? ''] as const);
+  if (report.error)
+    list('Could not be opened', [[report.error.file, `${report.error.message} ${report.error.remedy}`]]);
   list('Could not be run', rowsOf(digest.couldNotRun));
   list('Does not apply to this job', rowsOf(digest.notApplicable));
   list(

@@ -14,7 +14,6 @@ import type { Span, Typesetter } from './typeset.ts';
 /** Points a drawing unit (a CSS pixel). */
 const unit = 0.75;
 const stripWidthPt = stripWidth * 0.74;
-const mapSide = 158;
 
 /** The findings of a list of groups: what one would do, then each finding with strip, places and advice. */
 export async function findingBlocks(
@@ -41,7 +40,7 @@ async function entryBlocks(type: Typesetter, { report, pictures }: Inspection, e
   }
   const crops = await cropPicturesOf(report, pictures, entry);
   const shown = crops.map((crop) => crop.placeIndex);
-  const map = await placesMapOf(report, pictures, entry, shown, mapSide);
+  const map = await placesMapOf(report, pictures, entry, shown);
   const figures = [...crops.map((crop) => cropBlock(type, crop)), ...(map ? [mapBlock(type, map)] : [])];
   const blocks: Block[] = [...start, kept(claimBlock(type, report, entry))];
   if (figures.length > 0) {

@@ -35,12 +35,12 @@ const columnHead = (type: Typesetter, columns: readonly Column[], titles: readon
   tableRow(type, columns, titles.map(quiet), small);
 
 const fineColumns: readonly Column[] = [
-  { width: 142 },
-  { width: 86 },
-  { width: 80, align: 'right' },
-  { width: 76, align: 'right' },
-  { width: 10 },
-  { width: 111 },
+  { width: 136 },
+  { width: 88 },
+  { width: 72, align: 'right' },
+  { width: 74, align: 'right' },
+  { width: 60 },
+  { width: 75 },
 ];
 
 /** Every check that passed with its tightest reading against its limit. */
@@ -52,7 +52,7 @@ export function placeFine(flow: Flow, report: ReportJson, digest: Digest): void 
     return;
   }
   flow.place([...head, kept(paragraph(type, quiet('Each check with its tightest reading.'), body)), room(60)]);
-  const titles = ['Check', 'Ink', 'Tightest', 'Limit', '', ''];
+  const titles = ['Check', 'Ink', 'Tightest', 'Limit', 'From', ''];
   flow.placeTable(
     columnHead(type, fineColumns, titles),
     digest.fine.map((check) => fineRow(type, report, check)),
@@ -69,7 +69,7 @@ function fineRow(type: Typesetter, report: ReportJson, check: CheckResult): Bloc
     { ...tightest, limit: limit.unit === tightest.unit ? limit.value : null, failingSide },
     'small',
   );
-  const width = 103;
+  const width = 75;
   const strip: Block = {
     height: (width / drawing.width) * drawing.height,
     draw: (x, y) => {
@@ -83,11 +83,8 @@ function fineRow(type: Typesetter, report: ReportJson, check: CheckResult): Bloc
       plain(check.title),
       inkSpans(report, tightest.inkNames),
       plain(`${tightest.atLeast ? 'at least ' : ''}${readingWords(tightest, decimals)}`),
-      [
-        { text: `${limitVerb(failingSide)} ${quantity(limit.value, limit.unit, decimals)}` },
-        { text: ` ${originWords[limit.from]}`, tone: 'quiet' },
-      ],
-      [],
+      plain(`${limitVerb(failingSide)} ${quantity(limit.value, limit.unit, decimals)}`),
+      plain(originWords[limit.from]),
       strip,
     ],
     small,
@@ -106,6 +103,8 @@ export function placeNotChecked(flow: Flow, report: ReportJson, digest: Digest):
     }
   };
   const rowsOf = (checks: readonly CheckResult[]) => checks.map((check) => [check.title, check.why ?? ''] as const);
+  if (report.error)
+    list('Could not be opened', [[report.error.file, `${report.error.message} ${report.error.remedy}`]]);
   list('Could not be run', rowsOf(digest.couldNotRun));
   list('Does not apply to this job', rowsOf(digest.notApplicable));
   list(

@@ -1,5 +1,5 @@
 import { type FontSubset, type FontWeight, loadFont } from '../assets/fonts.ts';
-import { thinSpace } from '../format.ts';
+import { thinSpace, unitsKept } from '../format.ts';
 import { type Tone, toneHex } from '../shapes.ts';
 import { shownText } from '../words.ts';
 
@@ -105,7 +105,7 @@ export class Typesetter {
   private *wordsOf(spans: readonly Span[], size: number, width: number): Iterable<Word> {
     let hasSpaceBefore = false;
     for (const span of spans) {
-      const text = shownText(span.text).slice(0, longestText);
+      const text = unitsKept(shownText(span.text).slice(0, longestText));
       let isFirst = true;
       for (const part of text.split(/( +)/)) {
         if (part === '') continue;
