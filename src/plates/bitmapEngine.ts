@@ -1,9 +1,9 @@
-import type { BitmapRecipe } from '../artwork/bitmapRecipe.ts';
 import type { DrawPass } from '../artwork/drawing.ts';
+import type { Band } from '../raster/bitmap/band.ts';
+import type { BitmapRecipe } from '../raster/bitmap/bitmapRecipe.ts';
+import { inkTone } from '../raster/bitmap/inkTone.ts';
+import { readBands } from '../raster/bitmap/readBands.ts';
 import { wordsPerRowFor } from '../raster/bitPlane.ts';
-import type { Band } from '../readers/bitmap/band.ts';
-import { inkTone } from '../readers/bitmap/inkTone.ts';
-import { readBands } from '../readers/bitmap/readBands.ts';
 import { drawFlat } from './bitmapFlat.ts';
 import type { Strip } from './strip.ts';
 

@@ -1,7 +1,7 @@
-import type { BitmapRecipe, FlatSplit } from '../artwork/bitmapRecipe.ts';
+import type { BitmapRecipe, FlatSplit } from '../raster/bitmap/bitmapRecipe.ts';
+import { WhiteAreas } from '../raster/bitmap/enclosedWhite.ts';
+import { splitBands } from '../raster/bitmap/splitBands.ts';
 import type { PixelGrid } from '../raster/pixelGrid.ts';
-import { WhiteAreas } from '../readers/bitmap/enclosedWhite.ts';
-import { splitBands } from '../readers/bitmap/splitBands.ts';
 import type { Strip } from './strip.ts';
 
 /**

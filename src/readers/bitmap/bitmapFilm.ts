@@ -1,14 +1,14 @@
 import type { ArtObject } from '../../artwork/artObject.ts';
-import type { BitmapRecipe, ChannelRule } from '../../artwork/bitmapRecipe.ts';
 import type { DrawPass, FilmDrawing } from '../../artwork/drawing.ts';
 import type { FilmFormat, ReadFilm } from '../../artwork/film.ts';
 import type { FilmInk } from '../../artwork/ink.ts';
 import type { ReadNote } from '../../artwork/readNote.ts';
+import type { BitmapRecipe, ChannelRule } from '../../raster/bitmap/bitmapRecipe.ts';
+import { swapsSides } from '../../raster/bitmap/orientBands.ts';
+import { orientedSize } from '../../raster/bitmap/readBands.ts';
 import type { PixelGrid } from '../../raster/pixelGrid.ts';
 import { dpiFromPitchMm } from '../../units/lengths.ts';
 import type { ReadOptions } from '../reader.ts';
-import { swapsSides } from './orientBands.ts';
-import { orientedSize } from './readBands.ts';
 import { type StatedResolution, scaleOf } from './scaleOf.ts';
 
 const inksAPass = 3;

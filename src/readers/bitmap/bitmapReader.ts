@@ -1,9 +1,9 @@
 import { type ByteSource, readAll } from '../../artwork/byteSource.ts';
 import type { ReadFilm } from '../../artwork/film.ts';
+import { openWithLibrary } from '../../raster/bitmap/decodeWithLibrary.ts';
 import type { Reader, ReadOptions } from '../reader.ts';
 import { processInks } from '../tiff/inkChannelsOf.ts';
 import { colourFilm } from './colourFilm.ts';
-import { openWithLibrary } from './decodeWithLibrary.ts';
 import { inksFilm } from './inksFilm.ts';
 import { type CameraHeader, readExif, readJpegHeader } from './jpegHeader.ts';
 import { pngFilm } from './pngFilm.ts';

@@ -1,16 +1,16 @@
-import type { AlphaSample, BitmapRecipe, BitmapSource, FlatSplit } from '../../artwork/bitmapRecipe.ts';
 import type { ReadFilm } from '../../artwork/film.ts';
 import type { FilmInk } from '../../artwork/ink.ts';
 import type { ReadNote } from '../../artwork/readNote.ts';
+import type { AlphaSample, BitmapRecipe, BitmapSource, FlatSplit } from '../../raster/bitmap/bitmapRecipe.ts';
+import { WhiteAreas } from '../../raster/bitmap/enclosedWhite.ts';
+import { orientedSize } from '../../raster/bitmap/readBands.ts';
+import { clearPixel } from '../../raster/bitmap/rgbRows.ts';
+import { splitBands } from '../../raster/bitmap/splitBands.ts';
 import type { ReadOptions } from '../reader.ts';
 import { type BitmapFilmParts, bitmapFilm } from './bitmapFilm.ts';
-import { WhiteAreas } from './enclosedWhite.ts';
 import { type FlatColours, findFlatColours, hexOf } from './findFlatColours.ts';
-import { orientedSize } from './readBands.ts';
-import { clearPixel } from './rgbRows.ts';
 import { separationFilm, separationKey } from './separationFilm.ts';
 import type { SolidSurvey } from './solidColours.ts';
-import { splitBands } from './splitBands.ts';
 import { withFileName } from './unreadable.ts';
 
 /** Fewer enclosed white pixels than this are chips of an edge. */

@@ -1,6 +1,6 @@
-import type { AlphaSample, BitmapRecipe, FlatColour, FlatSplit } from '../../artwork/bitmapRecipe.ts';
+import type { AlphaSample, BitmapRecipe, FlatColour, FlatSplit } from '../../raster/bitmap/bitmapRecipe.ts';
+import { splitBands } from '../../raster/bitmap/splitBands.ts';
 import { type SolidColour, type SolidSurvey, surveySolids } from './solidColours.ts';
-import { splitBands } from './splitBands.ts';
 
 /** More flat colours than this is no design for frames but a picture with shades. */
 export const maxFlatColours = 24;

@@ -1,7 +1,7 @@
-import type { AlphaSample, BitmapSource } from '../../artwork/bitmapRecipe.ts';
 import type { ReadFilm } from '../../artwork/film.ts';
 import type { InkKind } from '../../artwork/ink.ts';
 import { displayHexFor } from '../../artwork/joinColours.ts';
+import type { AlphaSample, BitmapSource } from '../../raster/bitmap/bitmapRecipe.ts';
 import type { ReadOptions } from '../reader.ts';
 import { type BitmapFilmParts, bitmapFilm } from './bitmapFilm.ts';
 import { surveyPixels } from './surveyPixels.ts';

@@ -1,8 +1,8 @@
+import { DamagedPixels } from '../../raster/bitmap/damagedPixels.ts';
 import { mmPerInch } from '../../units/lengths.ts';
 import { readDirectories } from '../tiff/directories.ts';
 import { statedResolution } from '../tiff/statedResolution.ts';
 import { tiffTags } from '../tiff/tags.ts';
-import { DamagedPixels } from './damagedPixels.ts';
 import type { StatedResolution } from './scaleOf.ts';
 
 /** What a JPEG or WebP file says of itself besides its pixels. */

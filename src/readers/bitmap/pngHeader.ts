@@ -1,5 +1,5 @@
+import { DamagedPixels } from '../../raster/bitmap/damagedPixels.ts';
 import { mmPerInch } from '../../units/lengths.ts';
-import { DamagedPixels } from './damagedPixels.ts';
 import type { StatedResolution } from './scaleOf.ts';
 
 /** What a PNG file says before its pixels (PNG specification, third edition, section 11). */

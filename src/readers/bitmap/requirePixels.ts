@@ -1,4 +1,4 @@
-import { maxBitmapPixels } from './band.ts';
+import { maxBitmapPixels } from '../../raster/bitmap/band.ts';
 import { damaged, tooLarge } from './unreadable.ts';
 
 /** Refuses pictures with more pixels than can be drawn, and such as have none. */

@@ -1,6 +1,6 @@
-import type { BitmapRecipe } from '../../artwork/bitmapRecipe.ts';
 import type { ReadFilm } from '../../artwork/film.ts';
 import type { ReadNote } from '../../artwork/readNote.ts';
+import type { BitmapRecipe } from '../../raster/bitmap/bitmapRecipe.ts';
 import type { ReadOptions } from '../reader.ts';
 import { type BitmapFilmParts, bitmapFilm } from './bitmapFilm.ts';
 import { type ChannelSurvey, surveyPixels } from './surveyPixels.ts';

@@ -1,5 +1,5 @@
-import type { BitmapRecipe, FlatSplit } from '../../artwork/bitmapRecipe.ts';
-import { clearPixel, type RgbWindow, rgbRows } from './rgbRows.ts';
+import type { BitmapRecipe, FlatSplit } from '../../raster/bitmap/bitmapRecipe.ts';
+import { clearPixel, type RgbWindow, rgbRows } from '../../raster/bitmap/rgbRows.ts';
 
 /** A colour and on how many pixels it lies with all its neighbours of the same colour. */
 export interface SolidColour {

@@ -1,8 +1,8 @@
-import type { BitmapRecipe, ChannelRule } from '../../artwork/bitmapRecipe.ts';
+import type { Band } from '../../raster/bitmap/band.ts';
+import type { BitmapRecipe, ChannelRule } from '../../raster/bitmap/bitmapRecipe.ts';
+import { inkTone } from '../../raster/bitmap/inkTone.ts';
+import { orientedSize, readBands } from '../../raster/bitmap/readBands.ts';
 import { popcount, wordsPerRowFor } from '../../raster/bitPlane.ts';
-import type { Band } from './band.ts';
-import { inkTone } from './inkTone.ts';
-import { orientedSize, readBands } from './readBands.ts';
 
 /** What one look at all pixels of a film says of a channel. */
 export interface ChannelSurvey {

@@ -1,5 +1,5 @@
 import { UnreadableFilmError } from '../../artwork/unreadableFilmError.ts';
-import { DamagedPixels } from './damagedPixels.ts';
+import { DamagedPixels } from '../../raster/bitmap/damagedPixels.ts';
 
 /** The error for a film whose pixels are not all there or make no sense. */
 export function unreadablePixels(fileName: string, error: DamagedPixels): UnreadableFilmError {

@@ -1,4 +1,4 @@
-import { DamagedPixels } from './damagedPixels.ts';
+import { DamagedPixels } from '../../raster/bitmap/damagedPixels.ts';
 
 export interface RiffChunk {
   readonly type: string;

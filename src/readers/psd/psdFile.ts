@@ -1,6 +1,6 @@
-import type { PsdLayout } from '../../artwork/bitmapRecipe.ts';
-import { maxBitmapPixels } from '../bitmap/band.ts';
-import { DamagedPixels } from '../bitmap/damagedPixels.ts';
+import { maxBitmapPixels } from '../../raster/bitmap/band.ts';
+import type { PsdLayout } from '../../raster/bitmap/bitmapRecipe.ts';
+import { DamagedPixels } from '../../raster/bitmap/damagedPixels.ts';
 import { layersOf, type PsdLayer } from './psdLayers.ts';
 
 /** Colour modes of the file header. */

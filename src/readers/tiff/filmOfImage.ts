@@ -1,6 +1,6 @@
-import type { BitmapRecipe, BitmapSource, LibraryLayout } from '../../artwork/bitmapRecipe.ts';
 import type { ReadFilm } from '../../artwork/film.ts';
 import type { ReadNote } from '../../artwork/readNote.ts';
+import type { BitmapRecipe, BitmapSource, LibraryLayout } from '../../raster/bitmap/bitmapRecipe.ts';
 import { alphaNotes } from '../bitmap/alphaNotes.ts';
 import { colourFilm } from '../bitmap/colourFilm.ts';
 import { inksFilm } from '../bitmap/inksFilm.ts';

@@ -1,5 +1,5 @@
-import type { TiffLayout } from '../../artwork/bitmapRecipe.ts';
-import { maxBitmapPixels } from '../bitmap/band.ts';
+import { maxBitmapPixels } from '../../raster/bitmap/band.ts';
+import type { TiffLayout } from '../../raster/bitmap/bitmapRecipe.ts';
 import { BrokenDirectory, type Directory } from './directories.ts';
 import { photometrics, tiffTags } from './tags.ts';
 

@@ -1,4 +1,4 @@
-import type { TiffLayout } from '../../artwork/bitmapRecipe.ts';
+import type { TiffLayout } from './bitmapRecipe.ts';
 
 /**
  * Spreads rows of a chunk into planes of 8-bit samples: 16 bits keep their upper byte, fewer than 8 are stretched to

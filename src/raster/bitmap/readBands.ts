@@ -1,8 +1,8 @@
-import type { BitmapRecipe, BitmapSource } from '../../artwork/bitmapRecipe.ts';
-import { decodePsd } from '../psd/decodePsd.ts';
-import { decodeTiff } from '../tiff/decodeTiff.ts';
 import type { Band } from './band.ts';
+import type { BitmapRecipe, BitmapSource } from './bitmapRecipe.ts';
 import { decodePngBits } from './decodePngBits.ts';
+import { decodePsd } from './decodePsd.ts';
+import { decodeTiff } from './decodeTiff.ts';
 import { decodeWithLibrary } from './decodeWithLibrary.ts';
 import { orientBands, swapsSides } from './orientBands.ts';
 

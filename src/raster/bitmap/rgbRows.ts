@@ -1,4 +1,4 @@
-import type { AlphaSample, BitmapRecipe } from '../../artwork/bitmapRecipe.ts';
+import type { AlphaSample, BitmapRecipe } from './bitmapRecipe.ts';
 import { readBands } from './readBands.ts';
 
 /** Rows either side that a window of rows carries so that neighbours can be looked at. */

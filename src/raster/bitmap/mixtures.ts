@@ -1,4 +1,4 @@
-import type { FlatSplit } from '../../artwork/bitmapRecipe.ts';
+import type { FlatSplit } from './bitmapRecipe.ts';
 import { isRepeat } from './colourTable.ts';
 
 /** Two colours nearer to each other than this make no edge worth the name. */

@@ -1,4 +1,4 @@
-import type { ChannelRule } from '../../artwork/bitmapRecipe.ts';
+import type { ChannelRule } from './bitmapRecipe.ts';
 
 /**
  * Tones of one ink, 0 = clear and 255 = opaque, from the samples of some rows. Where the picture is see-through the

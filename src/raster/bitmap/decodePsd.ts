@@ -1,9 +1,9 @@
-import type { PsdLayout } from '../../artwork/bitmapRecipe.ts';
-import { wordsPerRowFor } from '../../raster/bitPlane.ts';
-import { type Band, packRow } from '../bitmap/band.ts';
-import { DamagedPixels } from '../bitmap/damagedPixels.ts';
-import { decodePackBits } from '../tiff/decodePackBits.ts';
-import { colourMapped } from '../tiff/decodeTiff.ts';
+import { wordsPerRowFor } from '../bitPlane.ts';
+import { type Band, packRow } from './band.ts';
+import type { PsdLayout } from './bitmapRecipe.ts';
+import { DamagedPixels } from './damagedPixels.ts';
+import { decodePackBits } from './decodePackBits.ts';
+import { colourMapped } from './decodeTiff.ts';
 
 const bandRows = 512;
 

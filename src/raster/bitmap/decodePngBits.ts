@@ -1,6 +1,6 @@
-import type { PngBitsLayout } from '../../artwork/bitmapRecipe.ts';
-import { wordsPerRowFor } from '../../raster/bitPlane.ts';
+import { wordsPerRowFor } from '../bitPlane.ts';
 import { type Band, packRow } from './band.ts';
+import type { PngBitsLayout } from './bitmapRecipe.ts';
 import { DamagedPixels } from './damagedPixels.ts';
 import { inflate } from './inflate.ts';
 

@@ -1,4 +1,4 @@
-import { wordsPerRowFor } from '../../raster/bitPlane.ts';
+import { wordsPerRowFor } from '../bitPlane.ts';
 import type { Band } from './band.ts';
 
 /** Rows a band has when a turned image is handed on. */

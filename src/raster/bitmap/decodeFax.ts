@@ -1,5 +1,5 @@
-import { wordsPerRowFor } from '../../raster/bitPlane.ts';
-import { DamagedPixels } from '../bitmap/damagedPixels.ts';
+import { wordsPerRowFor } from '../bitPlane.ts';
+import { DamagedPixels } from './damagedPixels.ts';
 import { blackRuns, horizontalMode, modeBits, modes, passMode, runBits, whiteRuns } from './faxCodes.ts';
 
 /** `plain`: rows of runs on byte boundaries (compression 2). `group3`: with end-of-line codes (3). `group4`: T.6 (4). */

@@ -1,6 +1,6 @@
 import sharp, { type Sharp } from 'sharp';
-import type { LibraryLayout } from '../../artwork/bitmapRecipe.ts';
 import { type Band, maxBitmapPixels } from './band.ts';
+import type { LibraryLayout } from './bitmapRecipe.ts';
 import { DamagedPixels } from './damagedPixels.ts';
 
 /** Bytes of one piece asked of the library: large enough that few pieces are needed, each of which decodes anew. */

@@ -1,4 +1,4 @@
-import type { BitmapRecipe, FlatSplit } from '../../artwork/bitmapRecipe.ts';
+import type { BitmapRecipe, FlatSplit } from './bitmapRecipe.ts';
 import { ColourTable } from './colourTable.ts';
 import { MixtureSolver } from './mixtures.ts';
 import { clearPixel, haloRows, type RgbWindow, rgbRows } from './rgbRows.ts';

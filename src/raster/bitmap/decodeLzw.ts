@@ -1,4 +1,4 @@
-import { DamagedPixels } from '../bitmap/damagedPixels.ts';
+import { DamagedPixels } from './damagedPixels.ts';
 
 const clearCode = 256;
 const endCode = 257;

@@ -1,4 +1,4 @@
-import type { FlatSplit } from '../../artwork/bitmapRecipe.ts';
+import type { FlatSplit } from './bitmapRecipe.ts';
 
 const unknown = 255;
 

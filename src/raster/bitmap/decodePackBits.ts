@@ -1,4 +1,4 @@
-import { DamagedPixels } from '../bitmap/damagedPixels.ts';
+import { DamagedPixels } from './damagedPixels.ts';
 
 /** Decodes PackBits (TIFF 6.0, section 9) into `target` and returns where reading stopped. */
 export function decodePackBits(bytes: Uint8Array, target: Uint8Array, from = 0): number {

@@ -1,11 +1,11 @@
-import type { TiffLayout } from '../../artwork/bitmapRecipe.ts';
-import { wordsPerRowFor } from '../../raster/bitPlane.ts';
-import { type Band, packRow, reversedBits } from '../bitmap/band.ts';
-import { DamagedPixels } from '../bitmap/damagedPixels.ts';
-import { inflate } from '../bitmap/inflate.ts';
+import { wordsPerRowFor } from '../bitPlane.ts';
+import { type Band, packRow, reversedBits } from './band.ts';
+import type { TiffLayout } from './bitmapRecipe.ts';
+import { DamagedPixels } from './damagedPixels.ts';
 import { FaxDecoder, type FaxKind } from './decodeFax.ts';
 import { decodeLzw } from './decodeLzw.ts';
 import { decodePackBits } from './decodePackBits.ts';
+import { inflate } from './inflate.ts';
 import { unpackSamples } from './unpackSamples.ts';
 
 /** Rows a band of a large strip has: enough to be quick, few enough to be small. */
