@@ -26,6 +26,8 @@ export interface PdfJob {
   readonly engine: 'pdf';
   readonly bytes: Uint8Array;
   readonly pageIndex: number;
+  /** The page is one 1-bit image at its own resolution: strips are bits. */
+  readonly bilevel?: boolean;
 }
 
 /** A resolved SVG: fragments in film mm whose colours carry the inks of the pass in red, green and blue (0 = opaque). */

@@ -1,0 +1,109 @@
+import type { PDFObject } from '@cantoo/pdf-lib';
+import type { BoxMm } from '../../geometry/box.ts';
+import { type ColourSpace, indexedComponents } from './colourSpace.ts';
+import { readFunction } from './functions.ts';
+import type { PageContext } from './pageContext.ts';
+import { type Paint, paintOf } from './paint.ts';
+import type { ImageFacts, ShadingFacts } from './scene.ts';
+import { decodedBytes } from './streamBytes.ts';
+
+/** Largest image that is unpacked to see which of its components carry ink at all. */
+const maxSeenBytes = 96 * 1024 * 1024;
+
+/** Paints standing for an image: the largest ink of every component. */
+export function paintsOfImage(context: PageContext, image: ImageFacts, leavesOthers: boolean): Paint[] {
+  const { space } = image;
+  const overprint = { on: leavesOthers, mode: 0 as const };
+  if (!space) return [];
+  if (space.kind === 'indexed') {
+    if (space.base.kind === 'rgb' && space.highest >= 16) return [];
+    const paints: Paint[] = [];
+    for (let k = 0; k <= Math.min(space.highest, 2 ** image.bits - 1); k++) {
+      const paint = paintOf(space.base, indexedComponents(space, k), overprint, context.inks, false);
+      if (paint) paints.push(paint);
+    }
+    return paints;
+  }
+  if (space.kind === 'rgb' || space.kind === 'pattern') return [];
+  const strongest = strongestComponents(context, image, space) ?? fullComponents(space);
+  const paint = paintOf(space, strongest, overprint, context.inks, false);
+  return paint ? [paint] : [];
+}
+
+/** Paints standing for a shading, taken at steps along its function. */
+export function paintsOfShading(
+  context: PageContext,
+  shading: ShadingFacts,
+  leavesOthers: boolean,
+  boxMm: BoxMm,
+): Paint[] {
+  const { values } = context;
+  const { space, dict } = shading;
+  const overprint = { on: leavesOthers, mode: 0 as const };
+  if (space.kind === 'rgb' || (space.kind === 'indexed' && space.base.kind === 'rgb')) {
+    context.notes.add('colour-shading', 'inks', 'A shading in RGB colour belongs to no ink and is on no plate.', {
+      boxMm,
+    });
+    return [];
+  }
+  const functionObject = values.get(dict, 'Function');
+  if (!functionObject || values.number(dict, 'ShadingType') === 1) {
+    const paint = paintOf(space, fullComponents(space), overprint, context.inks, false);
+    return paint ? [paint] : [];
+  }
+  const parts: (PDFObject | null)[] = values.list(functionObject) ?? [functionObject];
+  const functions = parts.map((part) => readFunction(values, part));
+  const [from, to] = values.numbersOf(dict, 'Domain') ?? [0, 1];
+  const paints: Paint[] = [];
+  for (let k = 0; k <= 32; k++) {
+    const colour = functions.flatMap((f) => f?.([from + ((to - from) * k) / 32]) ?? []);
+    const paint = colour.length > 0 ? paintOf(space, colour, overprint, context.inks, false) : null;
+    if (paint) paints.push(paint);
+  }
+  return paints;
+}
+
+function fullComponents(space: ColourSpace): number[] {
+  return new Array<number>(space.components).fill(space.kind === 'gray' ? 0 : 1);
+}
+
+/** Per component the value with the most ink, from the samples; null where they cannot be unpacked here. */
+function strongestComponents(context: PageContext, image: ImageFacts, space: ColourSpace): number[] | null {
+  if (image.bits !== 8 && image.bits !== 1) return null;
+  const count = space.components;
+  const rowBytes = Math.ceil((image.widthPx * count * image.bits) / 8);
+  const wanted = rowBytes * image.heightPx;
+  if (wanted > maxSeenBytes) return null;
+  const bytes = image.inlineData ? null : image.stream && decodedBytes(context.values, image.stream, maxSeenBytes * 2);
+  if (!bytes || bytes.length < wanted) return null;
+  if (image.bits === 1 && count > 1) return null;
+  const low = new Uint8Array(count).fill(255);
+  const high = new Uint8Array(count);
+  const spare = image.bits === 1 ? rowBytes * 8 - image.widthPx : 0;
+  if (image.bits === 1) {
+    for (let at = 0; at < wanted; at++) {
+      let byte = bytes[at];
+      let mask = 255;
+      if (spare > 0 && (at + 1) % rowBytes === 0) mask = (255 << spare) & 255;
+      byte &= mask;
+      if (byte !== 0) high[0] = 255;
+      if (byte !== mask) low[0] = 0;
+      if (high[0] === 255 && low[0] === 0) break;
+    }
+  } else {
+    for (let at = 0, k = 0; at < wanted; at++) {
+      const byte = bytes[at];
+      if (byte > high[k]) high[k] = byte;
+      if (byte < low[k]) low[k] = byte;
+      if (++k === count) k = 0;
+    }
+  }
+  const decode = context.values.numbersOf(image.dict, 'Decode');
+  return Array.from({ length: count }, (_, k) => {
+    const from = decode?.[2 * k] ?? 0;
+    const to = decode?.[2 * k + 1] ?? 1;
+    const a = from + (low[k] / 255) * (to - from);
+    const b = from + (high[k] / 255) * (to - from);
+    return space.kind === 'gray' ? Math.min(a, b) : Math.max(a, b);
+  });
+}

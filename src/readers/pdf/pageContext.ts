@@ -1,0 +1,87 @@
+import type { PDFDict, PDFObject } from '@cantoo/pdf-lib';
+import type { ArtObject } from '../../artwork/artObject.ts';
+import { UnreadableFilmError } from '../../artwork/unreadableFilmError.ts';
+import { ColourSpaces } from './colourSpace.ts';
+import { FontBook } from './fonts.ts';
+import { InkBook } from './inkBook.ts';
+import { NoteBook } from './noteBook.ts';
+import type { Layers } from './optionalContent.ts';
+import { PathStore } from './pathStore.ts';
+import type { PdfValues } from './pdfValues.ts';
+
+/** Named limits a hostile or broken file meets. */
+export const limits = {
+  objects: 1_500_000,
+  operators: 60_000_000,
+  nesting: 64,
+  contentBytes: 512 * 1024 * 1024,
+  tiles: 50_000,
+  strokeSegments: 20_000,
+} as const;
+
+/** What all streams of a page share while it is walked. */
+export class PageContext {
+  readonly fileName: string;
+  readonly values: PdfValues;
+  readonly layers: Layers;
+  readonly inks = new InkBook();
+  readonly notes = new NoteBook();
+  readonly store = new PathStore();
+  readonly spaces: ColourSpaces;
+  readonly fonts: FontBook;
+  readonly objects: ArtObject[] = [];
+  readonly widthMm: number;
+  readonly heightMm: number;
+  /** Streams being walked now, so that a form that draws itself ends. */
+  readonly open = new Set<PDFObject>();
+  /** Above 0 while parts are drawn that are no objects of their own (glyphs, tile cells). */
+  mutedDepth = 0;
+  /** Above 0 inside tile cells, whose place on the film is not yet known. */
+  tileDepth = 0;
+  strokeSegments = 0;
+  /** Whether anything was painted in colour, so that the page cannot be one ink's film. */
+  readonly paints = { grey: false, colour: false };
+  private objectCount = 0;
+  private operatorCount = 0;
+  private contentBytes = 0;
+
+  constructor(fileName: string, values: PdfValues, layers: Layers, widthMm: number, heightMm: number) {
+    this.fileName = fileName;
+    this.values = values;
+    this.layers = layers;
+    this.widthMm = widthMm;
+    this.heightMm = heightMm;
+    this.spaces = new ColourSpaces(values, this.inks);
+    this.fonts = new FontBook(values);
+  }
+
+  nextObjectId(): string {
+    if (++this.objectCount > limits.objects) this.refuse(`more than ${limits.objects} objects are on one page`);
+    return `o${this.objectCount}`;
+  }
+
+  countOperator(): void {
+    if (++this.operatorCount > limits.operators)
+      this.refuse(`more than ${limits.operators} drawing commands are on one page`);
+  }
+
+  countContent(bytes: number): void {
+    this.contentBytes += bytes;
+    if (this.contentBytes > limits.contentBytes)
+      this.refuse('the drawing commands of one page unpack to more than 512 MB');
+  }
+
+  /** The entry of a resource category, references followed. */
+  resource(resources: PDFDict | null, category: string, name: string): PDFObject | null {
+    return this.values.get(this.values.dict(resources, category), name);
+  }
+
+  private refuse(problem: string): never {
+    throw new UnreadableFilmError(
+      'too-complex',
+      this.fileName,
+      `The PDF is too complex: ${problem}.`,
+      'Ask for the film as a 1-bit TIFF, or for simpler art.',
+    );
+  }
+}

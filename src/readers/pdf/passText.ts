@@ -1,0 +1,48 @@
+import { multiplied, stretch } from '../../geometry/matrix.ts';
+import { written } from './contentBytes.ts';
+import type { Paint } from './paint.ts';
+import { type PassWriter, toPixels } from './passWriter.ts';
+import type { TextLine } from './scene.ts';
+
+/**
+ * Writes a run of strings. Those whose paint has a colour are drawn; the others are written unseen, so that what
+ * follows them stands where it belongs. Without colours the strings become a clip.
+ */
+export function writeTextLine(
+  pass: PassWriter,
+  line: TextLine,
+  stroking: boolean,
+  colours: ReadonlyMap<Paint, readonly number[]> | null,
+): void {
+  const { out } = pass;
+  const matrix = multiplied(toPixels(pass.grid), line.matrix);
+  out.text('BT\n');
+  out.text(`${written(matrix)} Tm\n`);
+  let mode = -1;
+  for (const show of line.shows) {
+    const paint = stroking ? show.strokePaint : show.fillPaint;
+    const values = paint && colours?.get(paint);
+    const wanted = !colours ? 7 : !values ? 3 : stroking ? 1 : 0;
+    if (values && stroking) {
+      pass.useStroke(values);
+      const scale = stretch(show.pen?.matrix ?? line.matrix).max / pass.grid.pitchXMm;
+      const pen = show.pen;
+      if (pen)
+        out.text(
+          `${written([pen.width * scale])} w ${pen.cap} J ${pen.join} j ${written([Math.max(1, pen.miterLimit)])} M [] 0 d\n`,
+        );
+    } else if (values) pass.useFill(values);
+    if (wanted !== mode) out.text(`${wanted} Tr\n`);
+    mode = wanted;
+    out.text(`/${pass.fontName(show.font)} ${written([show.fontSize])} Tf `);
+    out.text(
+      `${written([show.charSpacing])} Tc ${written([show.wordSpacing])} Tw ${written([show.scalePercent])} Tz ${written([show.rise])} Ts\n[`,
+    );
+    for (const part of show.parts) {
+      if (typeof part === 'number') out.text(`${written([part])} `);
+      else out.hex(part);
+    }
+    out.text(']TJ\n');
+  }
+  out.text('ET\n');
+}

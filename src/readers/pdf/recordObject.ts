@@ -1,0 +1,89 @@
+import type { ArtObject } from '../../artwork/artObject.ts';
+import { type BoxMm, intersectionOfBoxes } from '../../geometry/box.ts';
+import { whiteKey } from './inkBook.ts';
+import type { PageContext } from './pageContext.ts';
+import { inkedTints, type Paint } from './paint.ts';
+import type { Clip, Composite } from './scene.ts';
+
+export interface ObjectFacts {
+  readonly kind: ArtObject['kind'];
+  readonly boxMm: BoxMm;
+  readonly clip: Clip | null;
+  readonly composite: Composite;
+  readonly layerPath: readonly string[];
+  readonly layerOff: boolean;
+  readonly overprint: ArtObject['overprint'];
+  /** What it is painted with; several for images, shadings and text in more than one colour. */
+  readonly paints: readonly Paint[];
+  readonly invisible?: boolean;
+  readonly strokeWidthMm?: ArtObject['strokeWidthMm'];
+  readonly centreLineMm?: ArtObject['centreLineMm'];
+  readonly text?: ArtObject['text'];
+  readonly image?: ArtObject['image'];
+}
+
+/**
+ * Adds an object to the list, and marks its inks as used when it is seen. Answers its id and whether it is drawn.
+ */
+export function recordObject(context: PageContext, facts: ObjectFacts): { id: string; drawn: boolean } {
+  const hidden = hiddenReason(context, facts);
+  const inks = inksOfPaints(facts.paints);
+  if (hidden === null) {
+    for (const ink of inks) context.inks.markUsed(ink.key);
+    for (const paint of facts.paints) if (paint.named.get(whiteKey)) context.inks.markUsed(whiteKey);
+  }
+  const drawn = hidden === null;
+  if (context.mutedDepth > 0) return { id: '', drawn };
+  const shown = inks.filter((ink) => ink.key !== whiteKey);
+  const id = context.nextObjectId();
+  context.objects.push({
+    id,
+    kind: facts.kind,
+    boxMm: facts.boxMm,
+    inks: shown,
+    isWhite: shown.length === 0 && facts.paints.length > 0,
+    strokeWidthMm: facts.strokeWidthMm ?? null,
+    centreLineMm: facts.centreLineMm ?? null,
+    text: facts.text ?? null,
+    image: facts.image ?? null,
+    overprint: facts.overprint,
+    opacityRatio: facts.composite.alpha,
+    blendMode: facts.composite.blendMode,
+    layerPath: facts.layerPath,
+    hidden,
+  });
+  return { id, drawn };
+}
+
+const inksOfOne = new WeakMap<Paint, ReturnType<typeof inkedTints>>();
+
+/** Inks with their largest tints; lists are shared between objects of the same paint. */
+function inksOfPaints(paints: readonly Paint[]): ReturnType<typeof inkedTints> {
+  if (paints.length === 1) {
+    let inks = inksOfOne.get(paints[0]);
+    if (!inks) {
+      inks = inkedTints(paints[0]);
+      inksOfOne.set(paints[0], inks);
+    }
+    return inks;
+  }
+  const tints = new Map<string, number>();
+  for (const paint of paints) {
+    for (const { key, tintRatio } of inkedTints(paint)) tints.set(key, Math.max(tints.get(key) ?? 0, tintRatio));
+  }
+  return [...tints].map(([key, tintRatio]) => ({ key, tintRatio }));
+}
+
+function hiddenReason(context: PageContext, facts: ObjectFacts): ArtObject['hidden'] {
+  if (facts.layerOff) return 'layerOff';
+  if (context.tileDepth > 0) return facts.composite.alpha <= 0 || facts.invisible ? 'transparent' : null;
+  const page = { xMm: 0, yMm: 0, widthMm: context.widthMm, heightMm: context.heightMm };
+  if (!intersectionOfBoxes(facts.boxMm, page)) return 'outsidePage';
+  if (facts.clip) {
+    const seen = facts.clip.boxMm && intersectionOfBoxes(facts.boxMm, facts.clip.boxMm);
+    if (!seen) return 'clippedAway';
+    if (!intersectionOfBoxes(seen, page)) return 'clippedAway';
+  }
+  if (facts.composite.alpha <= 0 || facts.invisible) return 'transparent';
+  return null;
+}
