@@ -72,7 +72,7 @@ async function cropPicture(report: ReportJson, entry: Entry, crop: Crop): Promis
       ...placeMarks(crop, place, finding.measured?.unit ?? null, finding.measured?.plusMinus ?? 0, view, toUnits),
     );
   overlay.push(...scaleBar(view.width, view.height, view.scale));
-  const at = place ? `at ${place.xMm.toFixed(1)}, ${place.yMm.toFixed(1)}\u2009mm` : '';
+  const at = place ? `at ${place.xMm.toFixed(1)}, ${place.yMm.toFixed(1)}\u00a0mm` : '';
   const threads = showsThreads ? `threads of ${Math.round(mesh!.threadsPerCm * 10) / 10}/cm` : '';
   const inks = finding.inkNames.join(' and ');
   return {

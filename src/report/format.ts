@@ -1,8 +1,11 @@
 import type { LimitOrigin, Unit } from '../findings/finding.ts';
 import { mmPerInch, mmToInches } from '../units/lengths.ts';
 
-/** Thin space, the gap between a number and its unit. Set in pages that do not break there. */
-export const thinSpace = '\u2009';
+/**
+ * The gap between a number and its unit. The no-break space of the report's own face is a fifth of an em wide, which is
+ * what printers call a thin space, and no line ends there.
+ */
+export const thinSpace = '\u00a0';
 
 const suffixes: Readonly<Record<Unit, string>> = {
   mm: 'mm',

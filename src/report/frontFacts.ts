@@ -43,7 +43,12 @@ export function factsOf(report: ReportJson, date: string | null): Fact[] {
 export interface SummaryPart {
   readonly heading: string;
   readonly goTo: string;
-  readonly lines: readonly { readonly title: string; readonly reading: string; readonly goTo: string | null }[];
+  readonly lines: readonly {
+    readonly title: string;
+    readonly inks: string;
+    readonly reading: string;
+    readonly goTo: string | null;
+  }[];
   /** What was left away, in words; empty when nothing was. */
   readonly more: string;
 }
@@ -58,13 +63,18 @@ export function summaryOf(report: ReportJson, digest: Digest): SummaryPart[] {
     parts.push({ heading, goTo, lines: lines.slice(0, mostLines), more });
   };
   if (digest.couldNotRun.length > 0) {
-    const lines = digest.couldNotRun.map((check) => ({ title: check.title, reading: '', goTo: 'not-checked' }));
+    const lines = digest.couldNotRun.map((check) => ({
+      title: check.title,
+      inks: '',
+      reading: '',
+      goTo: 'not-checked',
+    }));
     add('Could not be run', 'not-checked', lines);
   }
   if (digest.stopsTotal > 0)
     add(`${digest.stopsTotal} ${digest.stopsTotal === 1 ? 'stops' : 'stop'} filming`, 'stops', linesOf(digest.stops));
   if (digest.lookFirstTotal > 0) {
-    const joins = digest.openJoins.map((note) => ({ title: note.message, reading: '', goTo: 'look-first' }));
+    const joins = digest.openJoins.map((note) => ({ title: note.message, inks: '', reading: '', goTo: 'look-first' }));
     add(`${digest.lookFirstTotal} to look at first`, 'look-first', [...joins, ...linesOf(digest.lookFirst)]);
   }
   add(`${counted(digest.fine.length, 'check')} measured and fine`, 'fine', []);
@@ -77,11 +87,7 @@ function linesOf(groups: readonly Group[]): SummaryPart['lines'] {
   return groups.flatMap((group) =>
     group.entries.map(({ anchor, check, finding }) => {
       const inks = finding === null ? '' : finding.inkNames.join(' / ');
-      return {
-        title: check.title,
-        reading: [inks, readingAgainstLimit(check.id, finding)].filter((part) => part !== '').join(' '),
-        goTo: anchor,
-      };
+      return { title: check.title, inks, reading: readingAgainstLimit(check.id, finding), goTo: anchor };
     }),
   );
 }

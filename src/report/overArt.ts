@@ -69,7 +69,7 @@ export function scaleBar(width: number, height: number, scale: number): Shape[] 
   const y = height - 8;
   const end = x + lengthMm * scale;
   const d = `${line(x, y, end, y)}${line(x, y - 3, x, y + 3)}${line(end, y - 3, end, y + 3)}`;
-  const text = `${lengthMm}\u2009mm`;
+  const text = `${lengthMm}\u00a0mm`;
   const plateWidth = end - x + 10 + text.length * 5.4 + 3;
   return [
     {

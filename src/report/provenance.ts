@@ -68,6 +68,6 @@ const limitNames: Readonly<Record<string, string>> = {
 /** `Read 0.21 s, draw 0.64 s`: the time each stage took. */
 export function timingWords(report: ReportJson): string {
   return Object.entries(report.timings)
-    .map(([key, ms]) => `${key.replace(/Ms$/, '')} ${(ms / 1000).toFixed(2)}\u2009s`)
+    .map(([key, ms]) => `${key.replace(/Ms$/, '')} ${(ms / 1000).toFixed(2)}\u00a0s`)
     .join(', ');
 }

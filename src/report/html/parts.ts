@@ -23,7 +23,7 @@ export function inkMark(report: ReportJson, name: string): Markup {
 
 /** Several inks, named one after the other. */
 export function inkMarks(report: ReportJson, names: readonly string[]): Markup {
-  return html`${names.map((name, index) => html`${index === 0 ? '' : ', '}${inkMark(report, name)}`)}`;
+  return html`${names.map((name, index) => html`${index === 0 ? '' : ' / '}${inkMark(report, name)}`)}`;
 }
 
 export function swatch(hex: string): Markup {

@@ -98,7 +98,8 @@ td:last-child,th:last-child{padding-right:0}
 tr{break-inside:avoid}
 tbody th{color:inherit;font-size:inherit;vertical-align:top}
 .n{text-align:right;white-space:nowrap}
-td .strip{margin-top:-3px}
+td .strip{margin-top:-2px}
+.from{white-space:nowrap}
 .list{margin-top:12px}
 .list dt{font-weight:600;margin-top:10px}
 .list dd{max-width:72ch}
@@ -125,7 +126,19 @@ footer{margin-top:40px;padding-top:12px;border-top:1px solid var(--faint);font-s
   p,dd,li{orphans:3;widows:3}
   thead{display:table-header-group}
   a{text-decoration:none}
-  .front{grid-template-columns:78mm minmax(0,1fr);gap:9mm;break-inside:avoid}
-  .slips{grid-template-columns:repeat(auto-fill,minmax(32mm,1fr));gap:6mm 5mm}
+  .finding{break-inside:avoid}
+  .verdict .sign{width:13mm;height:13mm}
+  .verdict h1{font-size:32pt}
+  .front{grid-template-columns:72mm minmax(0,1fr);gap:9mm;margin-top:6mm;break-inside:avoid}
+  .facts{font-size:10pt;gap:1px 14px}
+  .summary{margin-top:10px}
+  .summary li{font-size:9.5pt;margin-top:1px}
+  .slips{grid-template-columns:repeat(auto-fill,minmax(30mm,1fr));gap:5mm;margin-top:7mm}
+  .film{height:34mm}
+  .slip p,figcaption,th{font-size:9pt}
   .shown{gap:4mm}
+  table{font-size:9.5pt}
+  .strip{width:66mm}.strip.small{width:32mm}
+  .claim{grid-template-columns:minmax(0,1fr) 66mm}
+  .readings{display:none}
 }`;

@@ -25,7 +25,7 @@ ${
     ? html`<p class="lead">No check passed with a measurement.</p>`
     : html`<p class="lead quiet">Each check with its tightest reading.</p>
 <div class="scroll"><table><thead><tr><th scope="col">Check</th><th scope="col">Ink</th><th scope="col" class="n">Tightest</th>
-<th scope="col" class="n">Limit</th><th scope="col">From</th><th scope="col"></th><th scope="col" class="n">Readings</th></tr></thead>
+<th scope="col" class="n">Limit</th><th scope="col">From</th><th scope="col">Where it lies</th><th scope="col" class="n readings">Readings</th></tr></thead>
 <tbody>${rows}</tbody></table></div>`
 }</section>`;
 }
@@ -33,7 +33,7 @@ ${
 function fineRow(report: ReportJson, check: CheckResult): Markup {
   const { tightest } = check;
   if (!tightest) {
-    return html`<tr><th scope="row">${check.title}</th><td></td><td class="n">–</td><td class="n">–</td><td></td><td></td><td class="n">${check.readingsTotal}</td></tr>`;
+    return html`<tr><th scope="row">${check.title}</th><td></td><td class="n">–</td><td class="n">–</td><td></td><td></td><td class="n readings">${check.readingsTotal}</td></tr>`;
   }
   const { limit } = tightest;
   const decimals = decimalsFor(tightest.unit, [tightest.value, limit.value], tightest.plusMinus);
@@ -45,7 +45,7 @@ function fineRow(report: ReportJson, check: CheckResult): Markup {
   const least = tightest.atLeast ? 'at least ' : '';
   return html`<tr><th scope="row">${check.title}</th><td>${inkMarks(report, tightest.inkNames)}</td>
 <td class="n">${least}${readingWords(tightest, decimals)}</td><td class="n">${limitVerb(failingSide)} ${quantity(limit.value, limit.unit, decimals)}</td>
-<td>${originWords[limit.from]}</td><td>${raw(strip)}</td><td class="n">${check.readingsTotal}</td></tr>`;
+<td class="from">${originWords[limit.from]}</td><td>${raw(strip)}</td><td class="n readings">${check.readingsTotal}</td></tr>`;
 }
 
 /** What could not be run, what does not apply here, and what this version does not look at. */
@@ -114,5 +114,5 @@ ${joined.length > 0 ? html`<h3>How they were joined</h3><ul class="notes">${join
 }
 
 function limitRow(row: LimitRow): Markup {
-  return html`<tr><th scope="row">${row.name}</th><td>${row.forWhom}</td><td class="n">${row.value}</td><td>${row.from}</td><td>${row.rule}</td><td>${row.source}</td></tr>`;
+  return html`<tr><th scope="row">${row.name}</th><td>${row.forWhom}</td><td class="n">${row.value}</td><td class="from">${row.from}</td><td>${row.rule}</td><td>${row.source}</td></tr>`;
 }

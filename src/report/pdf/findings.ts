@@ -89,8 +89,7 @@ export function inkSpans(report: ReportJson, names: readonly string[]): Span[] {
   return names.flatMap((name, index) => {
     const ink = report.inks.find((candidate) => candidate.name === name);
     const swatchHex = ink ? safeHex(inkHex(report, ink.id)) : undefined;
-    const comma = index < names.length - 1 ? ',' : '';
-    return [{ text: `${name.slice(0, 160)}${comma}`, swatchHex }, { text: ' ' }];
+    return [...(index > 0 ? [{ text: ' / ' }] : []), { text: name.slice(0, 160), swatchHex }];
   });
 }
 

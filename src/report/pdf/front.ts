@@ -1,8 +1,9 @@
 import { compositeOnShirt, inkHex, type Picture, platesInPrintOrder, safeHex, slipOfPlate } from '../composite.ts';
-import { type Digest, meshOf } from '../digest.ts';
+import { type Digest, jobSizeMm, meshOf } from '../digest.ts';
 import { fixed, meshWords, sizeWords, thinSpace } from '../format.ts';
 import { factsOf, summaryOf } from '../frontFacts.ts';
 import type { Inspection } from '../inspection.ts';
+import type { ReportJson } from '../reportJson.ts';
 import { verdictSign } from '../verdictSign.ts';
 import { verdictWords } from '../words.ts';
 import { drawDrawing } from './drawShapes.ts';
@@ -37,7 +38,7 @@ export async function frontBlocks(
   const beside = stack([...facts, ...summary]);
   const main = composite
     ? sideBySide([
-        { block: shirtBlock(type, composite, report.ticket.garmentHex), left: 0 },
+        { block: shirtBlock(type, composite, report), left: 0 },
         { block: beside, left: shirtWidth + 26 },
       ])
     : stack([
@@ -49,22 +50,19 @@ export async function frontBlocks(
   return [sign, gap(7), name, gap(12), main, gap(18), ...(await slipRows(type, inspection))];
 }
 
-function shirtBlock(type: Typesetter, picture: Picture, garmentHex: string): Block {
+function shirtBlock(type: Typesetter, picture: Picture, report: ReportJson): Block {
   const padX = shirtWidth * 0.1;
   const width = shirtWidth - 2 * padX;
   const height = Math.min(330, (width * picture.heightMm) / picture.widthMm);
   const drawnWidth = (height * picture.widthMm) / picture.heightMm;
   const padY = 20;
-  const caption = paragraph(
-    type,
-    [{ text: `On the shirt, ${sizeWords(picture.widthMm, picture.heightMm)}`, tone: 'quiet' }],
-    small,
-    shirtWidth,
-  );
+  const size = jobSizeMm(report);
+  const words = size ? `On the shirt, ${sizeWords(size.widthMm, size.heightMm)}` : 'On the shirt';
+  const caption = paragraph(type, [{ text: words, tone: 'quiet' }], small, shirtWidth);
   return {
     height: height + 2 * padY + 5 + caption.height,
     draw: (x, y) => {
-      type.doc.rect(x, y, shirtWidth, height + 2 * padY).fill(safeHex(garmentHex));
+      type.doc.rect(x, y, shirtWidth, height + 2 * padY).fill(safeHex(report.ticket.garmentHex));
       type.doc.image(picture.png, x + (shirtWidth - drawnWidth) / 2, y + padY, { width: drawnWidth, height });
       caption.draw(x, y + height + 2 * padY + 5);
     },
@@ -94,7 +92,8 @@ function summaryBlocks(type: Typesetter, inspection: Inspection, digest: Digest,
     paragraph(type, [{ text: heading, strong: true, goTo }], body, width),
     ...lines.map((line) => {
       const spans: Span[] = [{ text: line.title, goTo: line.goTo ?? undefined }];
-      if (line.reading !== '') spans.push({ text: ` ${line.reading}`, tone: 'quiet' });
+      const rest = [line.inks.slice(0, 80), line.reading].filter((part) => part !== '').join(' ');
+      if (rest !== '') spans.push({ text: ` ${rest}`, tone: 'quiet' });
       return paragraph(type, spans, small, width);
     }),
     ...(more === '' ? [] : [paragraph(type, [{ text: more, tone: 'quiet' }], small, width)]),

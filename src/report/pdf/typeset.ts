@@ -1,5 +1,5 @@
 import { type FontSubset, type FontWeight, loadFont } from '../assets/fonts.ts';
-import { thinSpace, unitsKept } from '../format.ts';
+import { unitsKept } from '../format.ts';
 import { type Tone, toneHex } from '../shapes.ts';
 import { shownText } from '../words.ts';
 
@@ -33,8 +33,8 @@ const subsets: readonly FontSubset[] = ['latin', 'latin-ext', 'greek', 'cyrillic
 const longestText = 1200;
 const swatchShare = 0.72;
 
-/** The face's word space is as wide as a thin space; letters without width are left away. */
-const lettersDrawn: Readonly<Record<string, string>> = { [thinSpace]: '\u00a0', '\u200b': '', '\ufeff': '' };
+/** Letters whose empty outlines the writer cannot take out of the font; two have no width. */
+const lettersDrawn: Readonly<Record<string, string>> = { '\u2009': '\u00a0', '\u200b': '', '\ufeff': '' };
 
 type FontWithGlyphs = { readonly font: { hasGlyphForCodePoint(codePoint: number): boolean } };
 
