@@ -25,6 +25,9 @@ export interface IdRequest {
   readonly onTile?: (tile: number, ids: Int32Array) => void;
 }
 
+/** Side of the tiles of a close look: small, for what it looks for is small and far between. */
+export const closeTilePx = 400;
+
 /** Draws the leaves in their id colours, crisp and without tones, and counts the pixels of each. */
 export async function countIds(request: IdRequest): Promise<IdCounts> {
   const { area, dpi } = request;
@@ -46,10 +49,12 @@ export async function countIds(request: IdRequest): Promise<IdCounts> {
   const pixels = new Uint32Array(request.leafCount);
   const edges = new Map<number, [number, number, number, number]>();
   let tile = 0;
-  for (let top = 0; top < grid.heightPx; top += svgTileHeightPx) {
-    for (let left = 0; left < grid.widthPx; left += svgTileWidthPx, tile++) {
-      const width = Math.min(svgTileWidthPx, grid.widthPx - left);
-      const height = Math.min(svgTileHeightPx, grid.heightPx - top);
+  const [tileWidth, tileHeight] =
+    request.near === undefined ? [svgTileWidthPx, svgTileHeightPx] : [closeTilePx, closeTilePx];
+  for (let top = 0; top < grid.heightPx; top += tileHeight) {
+    for (let left = 0; left < grid.widthPx; left += tileWidth, tile++) {
+      const width = Math.min(tileWidth, grid.widthPx - left);
+      const height = Math.min(tileHeight, grid.heightPx - top);
       const column = originColumn + left;
       const row = originRow + top;
       if (request.near !== undefined) {
@@ -74,6 +79,7 @@ export async function countIds(request: IdRequest): Promise<IdCounts> {
   return { pixels, boxes };
 }
 
+/** Counts a tile by runs of one colour along its rows. */
 function countTile(
   rgb: Uint8Array,
   width: number,
@@ -83,32 +89,33 @@ function countTile(
   edges: Map<number, [number, number, number, number]>,
   ids: Int32Array | null,
 ): void {
-  const count = rgb.length / 3;
-  let x = 0;
-  let y = 0;
-  let runId = -1;
-  let runEdges: [number, number, number, number] | null = null;
-  for (let index = 0, offset = 0; index < count; index++, offset += 3) {
-    const value = (rgb[offset] << 16) | (rgb[offset + 1] << 8) | rgb[offset + 2];
-    const id = (value & 15) === 8 && value >> 4 < pixels.length ? value >> 4 : -1;
-    if (ids !== null) ids[index] = id;
-    if (id >= 0) {
-      pixels[id]++;
-      if (id !== runId || runEdges === null) {
-        runId = id;
-        runEdges = edges.get(id) ?? null;
-        if (runEdges === null) {
-          runEdges = [column + x, row + y, column + x, row + y];
-          edges.set(id, runEdges);
-        }
+  const rows = rgb.length / 3 / width;
+  for (let y = 0; y < rows; y++) {
+    let offset = 3 * y * width;
+    for (let x = 0; x < width; ) {
+      const red = rgb[offset];
+      const green = rgb[offset + 1];
+      const blue = rgb[offset + 2];
+      let end = x + 1;
+      offset += 3;
+      while (end < width && rgb[offset] === red && rgb[offset + 1] === green && rgb[offset + 2] === blue) {
+        end++;
+        offset += 3;
       }
-      if (column + x < runEdges[0]) runEdges[0] = column + x;
-      if (column + x > runEdges[2]) runEdges[2] = column + x;
-      if (row + y > runEdges[3]) runEdges[3] = row + y;
-    }
-    if (++x === width) {
-      x = 0;
-      y++;
+      const value = (red << 16) | (green << 8) | blue;
+      const id = value >> 4;
+      if ((value & 15) === 8 && id < pixels.length) {
+        ids?.fill(id, y * width + x, y * width + end);
+        pixels[id] += end - x;
+        const box = edges.get(id);
+        if (box === undefined) edges.set(id, [column + x, row + y, column + end - 1, row + y]);
+        else {
+          if (column + x < box[0]) box[0] = column + x;
+          if (column + end - 1 > box[2]) box[2] = column + end - 1;
+          if (row + y > box[3]) box[3] = row + y;
+        }
+      } else ids?.fill(-1, y * width + x, y * width + end);
+      x = end;
     }
   }
 }

@@ -11,6 +11,8 @@ import type { LengthContext } from './svgLengths.ts';
 /** A note whose inks are not known yet: those of the leaves from `firstLeaf` up to `endLeaf`. */
 export interface PendingNote extends Omit<ReadNote, 'inkKeys'> {
   readonly leaves: readonly [firstLeaf: number, endLeaf: number] | null;
+  /** How far beyond its leaves an effect may reach. */
+  readonly reachMm?: number;
 }
 
 /** What a walk over the file needs and fills. */

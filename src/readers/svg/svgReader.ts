@@ -2,15 +2,17 @@ import { type ByteSource, readAll } from '../../artwork/byteSource.ts';
 import type { ReadFilm } from '../../artwork/film.ts';
 import type { ReadNote } from '../../artwork/readNote.ts';
 import { UnreadableFilmError } from '../../artwork/unreadableFilmError.ts';
+import { grownBox, intersectionOfBoxes, unionOfBoxes } from '../../geometry/box.ts';
 import type { Reader } from '../reader.ts';
 import { decodeHead, decodeSvgText } from './decodeText.ts';
+import type { Leaf } from './displayList.ts';
 import { decideInks, type InkTable } from './inks.ts';
 import { maxSourceBytes } from './limits.ts';
 import { inkShares, listObjects } from './objects.ts';
 import { parseXml } from './parseXml.ts';
 import { findFonts } from './resolveFonts.ts';
 import { type ResolvedSvg, resolveSvg } from './resolveRoot.ts';
-import type { PendingNote } from './resolveState.ts';
+import { type PendingNote, quoted } from './resolveState.ts';
 import { drawingOf } from './svgDrawing.ts';
 import { findVisible, type Visibility } from './visibility.ts';
 
@@ -49,7 +51,10 @@ async function readSvgFilm(source: ByteSource): Promise<ReadFilm> {
     scaleKnown: resolved.scaleKnown,
     inks: inks.inks,
     objects: listObjects(resolved.leaves, visibility, inks, isResolved),
-    notes: notesOf(resolved, visibility, inks, guessedEncoding),
+    notes: [
+      ...notesOf(resolved, visibility, inks, guessedEncoding),
+      ...notesOfTexts(resolved, visibility, inks, isResolved),
+    ],
     drawing: drawingOf(resolved.items, inks),
     nature: 'vector',
   };
@@ -73,14 +78,47 @@ function notesOf(
   return notes;
 }
 
+/** Notes on effects concern the inks painted with and those of what lies where the effect is. */
 function inkedNote(
-  { leaves, ...note }: PendingNote,
+  { leaves, reachMm, ...note }: PendingNote,
   resolved: ResolvedSvg,
   visibility: Visibility,
   inks: InkTable,
 ): ReadNote {
   if (leaves === null) return note;
-  const seen = resolved.leaves.slice(...leaves).filter((leaf) => visibility.hidden[leaf.index] === null);
-  if (seen.length === 0) return { ...note, affects: 'nothing' };
-  return { ...note, inkKeys: [...new Set(seen.flatMap((leaf) => inkShares(leaf, inks).map(({ key }) => key)))] };
+  const isSeen = (leaf: Leaf) => visibility.hidden[leaf.index] === null;
+  const own = resolved.leaves.slice(...leaves).filter(isSeen);
+  if (own.length === 0) return { ...note, affects: 'nothing' };
+  const boxOf = (leaf: Leaf) => leaf.boxMm ?? visibility.drawnBoxes.get(leaf.index) ?? null;
+  const boxes = own.map(boxOf).filter((box) => box !== null);
+  const place = boxes.length === 0 ? null : boxes.reduce(unionOfBoxes);
+  const concerned = resolved.leaves.filter((leaf) => {
+    if (!isSeen(leaf)) return false;
+    const box = boxOf(leaf);
+    return (
+      own.includes(leaf) ||
+      (place !== null && box !== null && intersectionOfBoxes(grownBox(place, reachMm ?? 0), box) !== null)
+    );
+  });
+  const inkKeys = [...new Set(concerned.flatMap((leaf) => inkShares(leaf, inks).map(({ key }) => key)))];
+  return { ...note, ...(place === null ? {} : { boxMm: place }), inkKeys };
+}
+
+/** Every text set in a font that is not known to be there is drawn in another. */
+function notesOfTexts(
+  resolved: ResolvedSvg,
+  visibility: Visibility,
+  inks: InkTable,
+  isFound: (family: string) => boolean,
+): ReadNote[] {
+  return resolved.leaves
+    .filter((leaf) => leaf.font !== null && visibility.hidden[leaf.index] === null && !isFound(leaf.font.family))
+    .map((leaf) => ({
+      code: 'font-not-found',
+      message: `The text ${quoted(leaf.font!.excerpt)} is live and its font ${quoted(leaf.font!.family || 'none named')} is not known to be here; it may be drawn in another.`,
+      affects: 'plate',
+      inkKeys: inkShares(leaf, inks).map(({ key }) => key),
+      objectId: leaf.objectId,
+      boxMm: visibility.drawnBoxes.get(leaf.index),
+    }));
 }

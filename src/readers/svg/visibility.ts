@@ -1,6 +1,7 @@
-import { type BoxMm, intersectionOfBoxes } from '../../geometry/box.ts';
+import { type BoxMm, grownBox, intersectionOfBoxes } from '../../geometry/box.ts';
+import { pitchMmFromDpi } from '../../units/lengths.ts';
 import type { HiddenReason, Item, Leaf } from './displayList.ts';
-import { countIds, type IdCounts } from './idPass.ts';
+import { closeTilePx, countIds, type IdCounts } from './idPass.ts';
 import { isWhiteLeaf } from './inks.ts';
 import { clippedBox } from './itemBoxes.ts';
 
@@ -8,7 +9,7 @@ const baseDpi = 150;
 const closeDpi = 600;
 /** Pixels of the first look at the whole page, and of all closer looks together. */
 const maxBasePixels = 9_000_000;
-const maxClosePixels = 40_000_000;
+const maxClosePixels = 24_000_000;
 
 export interface Visibility {
   /** By leaf: null when something of it is seen. */
@@ -80,12 +81,12 @@ function placeReason(leaf: Leaf, page: BoxMm): HiddenReason | null {
 }
 
 function pixelsOf(box: BoxMm, dpi: number): number {
-  return (box.widthMm * box.heightMm * dpi * dpi) / 25.4 ** 2;
+  return (box.widthMm * box.heightMm) / pitchMmFromDpi(dpi) ** 2;
 }
 
 function closeResolution(near: readonly (BoxMm | null)[], page: BoxMm): number {
-  const tilePixels = 2_000_000;
-  const total = near.reduce((sum, box) => sum + pixelsOf(box ?? page, closeDpi) + tilePixels, 0);
+  const rim = closeTilePx * pitchMmFromDpi(closeDpi);
+  const total = near.reduce((sum, box) => sum + pixelsOf(box === null ? page : grownBox(box, rim), closeDpi), 0);
   const pixels = Math.min(total, pixelsOf(page, closeDpi));
   return closeDpi * Math.min(1, Math.sqrt(maxClosePixels / pixels));
 }

@@ -254,6 +254,7 @@ function noteEffects(state: ResolveState, element: SvgElement, style: Style, ble
       code: 'filter-not-drawn',
       message: `${name} has a filter effect, which is not drawn.`,
       affects: 'plate',
+      reachMm: 5,
       objectId,
       leaves,
     });
