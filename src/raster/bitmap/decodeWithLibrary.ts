@@ -11,7 +11,7 @@ const bandRows = 512;
 export function openWithLibrary(bytes: Uint8Array, page = 0): Sharp {
   // The library's own pipeline must not see shared memory.
   const own = bytes.buffer instanceof SharedArrayBuffer ? new Uint8Array(bytes) : bytes;
-  return sharp(own, { limitInputPixels: maxBitmapPixels, unlimited: true, failOn: 'error', page });
+  return sharp(own, { limitInputPixels: maxBitmapPixels, unlimited: true, failOn: 'error', page, ignoreIcc: true });
 }
 
 /** Decodes with the image library, piece by piece, into planes of samples. */
@@ -35,7 +35,8 @@ export async function* decodeWithLibrary(bytes: Uint8Array, layout: LibraryLayou
 }
 
 async function decodePiece(bytes: Uint8Array, layout: LibraryLayout, top: number, rows: number): Promise<Uint8Array> {
-  let pipeline = openWithLibrary(bytes, layout.page);
+  // Samples are wanted as stored: no profile applied, no way round by way of another colour space.
+  let pipeline = openWithLibrary(bytes, layout.page).pipelineColourspace(layout.space);
   if (rows < layout.heightPx) pipeline = pipeline.extract({ left: 0, top, width: layout.widthPx, height: rows });
   try {
     const { data, info } = await pipeline

@@ -96,7 +96,7 @@ async function explain(
 ): Promise<FlatColours | null> {
   let colours: SolidColour[] = [...solids];
   for (let round = 0; round <= thinRounds; round++) {
-    const split = splitOf(colours, samples, noisy);
+    const split = splitOf(colours, samples, hasWhiteGround(survey), noisy);
     if (split.colours.filter((colour) => colour.key !== null).length > maxFlatColours + 1) return null;
     const counts = new Array<number>(split.colours.length).fill(0);
     const strangers = new Map<number, number>();
@@ -135,6 +135,7 @@ function commonStranger(strangers: ReadonlyMap<number, number>, unexplained: num
 function splitOf(
   colours: readonly SolidColour[],
   samples: Pick<FlatSplit, 'rgbSamples' | 'alpha'>,
+  whiteGround: boolean,
   noisy: boolean,
 ): FlatSplit {
   const flat: FlatColour[] = [];
@@ -146,9 +147,14 @@ function splitOf(
     if (isWhite(red, green, blue, noisy)) hasWhite = true;
     else inks.push({ key: hexOf(red, green, blue), red, green, blue, clear: false });
   }
-  if (samples.alpha === null) flat.push({ key: null, ...white }, { key: 'white', ...white });
+  if (whiteGround) flat.push({ key: null, ...white }, { key: 'white', ...white });
   else if (hasWhite) flat.push({ key: 'white', ...white });
   return { colours: [...flat, ...inks], tolerance: noisy ? 22 : 0, mixtures: true, ...samples };
+}
+
+/** White is paper unless the picture is see-through around it; a picture with alpha may still be opaque all over. */
+function hasWhiteGround(survey: SolidSurvey): boolean {
+  return survey.clearPx === 0 || (survey.border.pixel === 0xffffff && survey.border.ratio > 0.5);
 }
 
 function isWhite(red: number, green: number, blue: number, noisy: boolean): boolean {

@@ -105,26 +105,35 @@ export class ContentWalk {
         return;
       case 'f':
       case 'F':
-        return this.paint('nonzero', false);
+        this.paint('nonzero', false);
+        return;
       case 'f*':
-        return this.paint('evenodd', false);
+        this.paint('evenodd', false);
+        return;
       case 'S':
-        return this.paint(null, true);
+        this.paint(null, true);
+        return;
       case 's':
         this.close();
-        return this.paint(null, true);
+        this.paint(null, true);
+        return;
       case 'B':
-        return this.paint('nonzero', true);
+        this.paint('nonzero', true);
+        return;
       case 'B*':
-        return this.paint('evenodd', true);
+        this.paint('evenodd', true);
+        return;
       case 'b':
         this.close();
-        return this.paint('nonzero', true);
+        this.paint('nonzero', true);
+        return;
       case 'b*':
         this.close();
-        return this.paint('evenodd', true);
+        this.paint('evenodd', true);
+        return;
       case 'n':
-        return this.paint(null, false);
+        this.paint(null, false);
+        return;
       case 'W':
         this.clipRule = 'nonzero';
         return;
@@ -248,7 +257,10 @@ export class ContentWalk {
   }
 
   private lineTo(x: number, y: number): void {
-    if (this.context.store.isEmpty) return this.moveTo(x, y);
+    if (this.context.store.isEmpty) {
+      this.moveTo(x, y);
+      return;
+    }
     const [tx, ty] = transformed(this.state.matrix, x, y);
     this.context.store.add(lineTo, tx, ty);
     this.penX = x;
@@ -307,7 +319,10 @@ export class ContentWalk {
   private draw(name: string): void {
     const object = this.context.resource(this.resources, 'XObject', name);
     const stream = asStream(object);
-    if (!stream) return this.unknown(`a missing picture or form "${name}"`);
+    if (!stream) {
+      this.unknown(`a missing picture or form "${name}"`);
+      return;
+    }
     this.text.breakLine();
     const outer = { layerPath: this.layerPath, layerOff: this.layerOff };
     this.enterLayer(this.context.values.raw(stream.dict, 'OC'));
@@ -335,7 +350,10 @@ export class ContentWalk {
       return;
     }
     const bytes = decodedBytes(values, stream);
-    if (!bytes) return this.unknown('a form whose data cannot be unpacked');
+    if (!bytes) {
+      this.unknown('a form whose data cannot be unpacked');
+      return;
+    }
     const group = values.dict(stream.dict, 'Group');
     const isGroup = values.name(group, 'S') === 'Transparency';
     const state: GraphicsState = { ...this.state };

@@ -23,7 +23,10 @@ export function applyExtGState(walk: ContentWalk, name: string): void {
   const { context, state } = walk;
   const { values } = context;
   const dict = asDict(context.resource(walk.resources, 'ExtGState', name));
-  if (!dict) return walk.unknown(`a missing graphics state "${name}"`);
+  if (!dict) {
+    walk.unknown(`a missing graphics state "${name}"`);
+    return;
+  }
   state.lineWidth = values.number(dict, 'LW') ?? state.lineWidth;
   state.cap = (values.number(dict, 'LC') ?? state.cap) as 0 | 1 | 2;
   state.join = (values.number(dict, 'LJ') ?? state.join) as 0 | 1 | 2;

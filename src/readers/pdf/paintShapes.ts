@@ -133,7 +133,10 @@ export function paintImage(walk: ContentWalk, image: ImageFacts): void {
     context.notes.add('pattern-stencil', 'plate', 'A stencil picture painted with a pattern cannot be drawn.');
     return;
   }
-  if (!image.isStencil && !image.space) return walk.unknown('a picture in a colour space it does not explain');
+  if (!image.isStencil && !image.space) {
+    walk.unknown('a picture in a colour space it does not explain');
+    return;
+  }
   const stencilPaint = image.isStencil ? paintOfColour(walk, state.fill, false) : null;
   if (image.isStencil && !stencilPaint) return;
   const leavesOthers = state.overprintFill;
@@ -222,7 +225,10 @@ function boxOfUnitSquare(walk: ContentWalk): BoxMm {
 export function paintShading(walk: ContentWalk, name: string): void {
   const { context, state } = walk;
   const shading = readShading(context, context.resource(walk.resources, 'Shading', name), walk.resources, null);
-  if (!shading) return walk.unknown(`the shading "${name}"`);
+  if (!shading) {
+    walk.unknown(`the shading "${name}"`);
+    return;
+  }
   const boxMm = clipMet(context, state.clip);
   const composite = walk.composite(state.fillAlpha);
   const { drawn } = recordObject(context, {

@@ -114,7 +114,7 @@ export class PassResources {
     const pages = writer.reserve();
     const box = `0 0 ${this.grid.widthPx} ${this.grid.heightPx}`;
     const page = writer.add(
-      `<</Type/Page/Parent ${pages}/MediaBox[${box}]/Contents ${contents}/Resources ${this.resourcesRef}/Group<</S/Transparency/CS/DeviceRGB/I true>>>>`,
+      `<</Type/Page/Parent ${pages}/MediaBox[${box}]/Contents ${contents}/Resources ${this.resourcesRef}>>`,
     );
     writer.put(pages, `<</Type/Pages/Kids[${page}]/Count 1>>`);
     return writer.finish(writer.add(`<</Type/Catalog/Pages ${pages}>>`));

@@ -92,17 +92,23 @@ export class PassWriter {
     switch (item.type) {
       case 'fill':
       case 'stroke':
-        return this.writePathItem(item);
+        this.writePathItem(item);
+        return;
       case 'image':
-        return this.writeImage(item);
+        this.writeImage(item);
+        return;
       case 'shading':
-        return this.writeShading(item);
+        this.writeShading(item);
+        return;
       case 'text':
-        return this.writeText(item);
+        this.writeText(item);
+        return;
       case 'group':
-        return this.writeGroup(item);
+        this.writeGroup(item);
+        return;
       case 'tiles':
-        return this.writeTiles(item);
+        this.writeTiles(item);
+        return;
     }
   }
 
@@ -276,11 +282,20 @@ export class PassWriter {
     const left = tints.filter((tint) => tint === null).length;
     if (left === tints.length) return;
     const valuesWith = (neutral: number) => padded(tints.map((tint) => (tint === null ? neutral : 1 - tint)));
-    if (left === 0) return draw(valuesWith(1), composite);
+    if (left === 0) {
+      draw(valuesWith(1), composite);
+      return;
+    }
     const means = meansFor(paint, this.channels, composite, this.inside.inGroup);
     const normal = composite.blendMode === 'Normal';
-    if (means === 'multiply') return draw(valuesWith(1), normal ? { ...composite, blendMode: 'Multiply' } : composite);
-    if (means === 'screen') return draw(valuesWith(0), normal ? { ...composite, blendMode: 'Screen' } : composite);
+    if (means === 'multiply') {
+      draw(valuesWith(1), normal ? { ...composite, blendMode: 'Multiply' } : composite);
+      return;
+    }
+    if (means === 'screen') {
+      draw(valuesWith(0), normal ? { ...composite, blendMode: 'Screen' } : composite);
+      return;
+    }
     if (means === 'eraseThenMultiply') {
       draw(padded(tints.map((tint) => (tint === null ? 0 : 1))), { ...composite, blendMode: 'Screen' });
       draw(valuesWith(1), { ...composite, blendMode: 'Multiply' });

@@ -32,7 +32,10 @@ export function paintPattern(
   const name = colour.patternName;
   const object = name === null ? null : context.resource(colour.resources, 'Pattern', name);
   const dict = asDict(object);
-  if (!dict) return walk.unknown(`the pattern "${name ?? ''}"`);
+  if (!dict) {
+    walk.unknown(`the pattern "${name ?? ''}"`);
+    return;
+  }
   const composite = walk.composite(stroking ? state.strokeAlpha : state.fillAlpha);
   const leavesOthers = stroking ? state.overprintStroke : state.overprintFill;
   const matrix = multiplied(colour.baseMatrix, values.matrixOf(dict, 'Matrix'));
@@ -51,7 +54,10 @@ export function paintPattern(
   if (values.number(dict, 'PatternType') === 2) {
     const overprint = { on: leavesOthers, mode: 0 as const };
     const shading = readShading(context, values.get(dict, 'Shading'), colour.resources, overprint);
-    if (!shading) return walk.unknown(`the shading of pattern "${name}"`);
+    if (!shading) {
+      walk.unknown(`the shading of pattern "${name}"`);
+      return;
+    }
     const { drawn } = record(paintsOfShading(context, shading, leavesOthers, boxMm));
     if (!drawn) return;
     if (shading.background) {
