@@ -1,0 +1,158 @@
+import type { BitPlane } from '../raster/bitPlane.ts';
+import { bitAt } from '../raster/bitPlane.ts';
+import { groupCells } from '../raster/cellGroups.ts';
+import { coarsePitchMm, type PixelGrid } from '../raster/pixelGrid.ts';
+import { reducedPlane } from '../raster/reducedPlane.ts';
+
+/** A piece of a plane cut out one byte a pixel, 1 = ink, with the place of its top left pixel. */
+export interface MarkWindow {
+  readonly left: number;
+  readonly top: number;
+  readonly width: number;
+  readonly height: number;
+  readonly ink: Uint8Array;
+  /** Height of a pixel in units of its width. */
+  readonly aspect: number;
+  readonly pitchMm: number;
+}
+
+const smallestMarkMm = 2.8;
+const largestMarkMm = 25;
+/** A mark and its surroundings are first looked at on cells of about this size (100 to the inch). */
+const cellMm = 0.254;
+const mostUnequal = 1.3;
+
+/**
+ * Connected pieces of ink whose box is about square and of the size of a registration mark, each alone in its window.
+ * Ink nearer to a piece than about 0.25 mm counts as part of it.
+ */
+export function cutMarkWindows(bits: BitPlane, grid: PixelGrid): MarkWindow[] {
+  const factorX = Math.max(1, Math.round(cellMm / grid.pitchXMm));
+  const factorY = Math.max(1, Math.round(cellMm / grid.pitchYMm));
+  const cells = reducedPlane(bits, factorX, factorY);
+  const windows: MarkWindow[] = [];
+  for (const group of groupCells(cells)) {
+    let left = cells.widthPx;
+    let top = cells.heightPx;
+    let right = 0;
+    let bottom = 0;
+    for (const cell of group) {
+      const column = cell % cells.widthPx;
+      const row = (cell - column) / cells.widthPx;
+      if (column < left) left = column;
+      if (column > right) right = column;
+      if (row < top) top = row;
+      if (row > bottom) bottom = row;
+    }
+    const widthMm = (right - left + 1) * factorX * grid.pitchXMm;
+    const heightMm = (bottom - top + 1) * factorY * grid.pitchYMm;
+    const smaller = Math.min(widthMm, heightMm);
+    const larger = Math.max(widthMm, heightMm);
+    const slackMm = 2 * cellMm;
+    if (smaller < smallestMarkMm || larger > largestMarkMm + slackMm) continue;
+    if (larger - slackMm > mostUnequal * smaller) continue;
+    if (!holdsStrokes(group, cells.widthPx, left, top, right - left + 1, bottom - top + 1)) continue;
+    windows.push(cutGroup(bits, grid, group, cells.widthPx, factorX, factorY));
+  }
+  return windows;
+}
+
+/** Whether some upright and some level band three cells wide is inked nearly all along: true for every mark. */
+function holdsStrokes(
+  group: readonly number[],
+  cellsPerRow: number,
+  left: number,
+  top: number,
+  width: number,
+  height: number,
+): boolean {
+  const inked = new Uint8Array(width * height);
+  for (const cell of group) {
+    const column = cell % cellsPerRow;
+    inked[((cell - column) / cellsPerRow - top) * width + column - left] = 1;
+  }
+  const longest = (along: number, across: number, at: (a: number, c: number) => number): number => {
+    let most = 0;
+    for (let c = 0; c < across; c++) {
+      let count = 0;
+      for (let a = 0; a < along; a++) {
+        if (at(a, c) === 1 || (c > 0 && at(a, c - 1) === 1) || (c + 1 < across && at(a, c + 1) === 1)) count++;
+      }
+      if (count > most) most = count;
+    }
+    return most / along;
+  };
+  return (
+    longest(height, width, (a, c) => inked[a * width + c]) >= 0.85 &&
+    longest(width, height, (a, c) => inked[c * width + a]) >= 0.85
+  );
+}
+
+function cutGroup(
+  bits: BitPlane,
+  grid: PixelGrid,
+  group: readonly number[],
+  cellsPerRow: number,
+  factorX: number,
+  factorY: number,
+): MarkWindow {
+  let left = grid.widthPx;
+  let top = grid.heightPx;
+  let right = 0;
+  let bottom = 0;
+  const eachPixel = (take: (column: number, row: number) => void): void => {
+    for (const cell of group) {
+      const firstColumn = (cell % cellsPerRow) * factorX;
+      const firstRow = Math.floor(cell / cellsPerRow) * factorY;
+      for (let row = firstRow; row < firstRow + factorY; row++) {
+        for (let column = firstColumn; column < firstColumn + factorX; column++) {
+          if (bitAt(bits, column, row) === 1) take(column, row);
+        }
+      }
+    }
+  };
+  eachPixel((column, row) => {
+    if (column < left) left = column;
+    if (column > right) right = column;
+    if (row < top) top = row;
+    if (row > bottom) bottom = row;
+  });
+  const width = right - left + 1;
+  const height = bottom - top + 1;
+  const ink = new Uint8Array(width * height);
+  eachPixel((column, row) => {
+    ink[(row - top) * width + column - left] = 1;
+  });
+  return { left, top, width, height, ink, aspect: grid.pitchYMm / grid.pitchXMm, pitchMm: coarsePitchMm(grid) };
+}
+
+/** Everything in a box of the plane, its own edges kept to the plane's; null when none of it is on the plane. */
+export function cutBox(
+  bits: BitPlane,
+  grid: PixelGrid,
+  left: number,
+  top: number,
+  right: number,
+  bottom: number,
+): MarkWindow | null {
+  const fromColumn = Math.max(0, left);
+  const fromRow = Math.max(0, top);
+  const width = Math.min(grid.widthPx, right) - fromColumn;
+  const height = Math.min(grid.heightPx, bottom) - fromRow;
+  if (width <= 0 || height <= 0) return null;
+  const ink = new Uint8Array(width * height);
+  for (let row = 0; row < height; row++) {
+    for (let column = 0; column < width; column++) {
+      ink[row * width + column] = bitAt(bits, fromColumn + column, fromRow + row);
+    }
+  }
+  return {
+    left: fromColumn,
+    top: fromRow,
+    width,
+    height,
+    ink,
+    aspect: grid.pitchYMm / grid.pitchXMm,
+    pitchMm: coarsePitchMm(grid),
+  };
+}
