@@ -1,0 +1,68 @@
+import type { ArtObject } from '../artwork/artObject.ts';
+import type { Film } from '../artwork/film.ts';
+import type { BoxMm } from '../geometry/box.ts';
+import { intersectionOfBoxes, unionOfBoxes } from '../geometry/box.ts';
+import { coarsePitchMm } from '../raster/pixelGrid.ts';
+import type { Ask } from './ask.ts';
+
+export interface ArtBox {
+  readonly boxMm: BoxMm;
+  readonly plusMinusMm: number;
+  /** The film's registration marks could not be told from the art: the art is this large at most. */
+  readonly withMarks: boolean;
+  readonly plateIds: readonly string[];
+  readonly inkNames: readonly string[];
+}
+
+/** A mark's own lines reach this far past its size. */
+const markMarginMm = 0.5;
+
+/**
+ * Box around the art of a film, its registration marks left out: from what is opaque on its plates when there are no
+ * marks, else from the objects of a vector film that are not marks. Null for a film with nothing on it.
+ */
+export function artBoxOf(ask: Ask, film: Film): ArtBox | null {
+  const plates = ask.plates.filter((plate) => plate.film.id === film.id && plate.opacity.inkedBoxMm !== null);
+  const opaque = unionOf(plates.map(({ opacity }) => opacity.inkedBoxMm!));
+  if (opaque === null) return null;
+  const about = {
+    plusMinusMm: plates.reduce((most, { grid }) => Math.max(most, coarsePitchMm(grid)), 0),
+    plateIds: plates.map(({ id }) => id),
+    inkNames: plates.map(({ ink }) => ink.name),
+  };
+  const marks = ask.marks
+    .filter(({ plateId }) => about.plateIds.includes(plateId))
+    .flatMap(({ marks, unconfirmed }) => [...marks, ...unconfirmed])
+    .map(({ xMm, yMm, sizeMm }): BoxMm => {
+      const reachMm = sizeMm / 2 + markMarginMm;
+      return { xMm: xMm - reachMm, yMm: yMm - reachMm, widthMm: 2 * reachMm, heightMm: 2 * reachMm };
+    });
+  if (marks.length === 0) return { boxMm: opaque, withMarks: false, ...about };
+  const registration = new Set(film.inks.filter(({ kind }) => kind === 'registration').map(({ key }) => key));
+  const art = film.objects.filter(
+    (object) =>
+      isPainted(object) &&
+      !object.inks.some(({ key }) => registration.has(key)) &&
+      !marks.some((mark) => isInside(object.boxMm, mark)),
+  );
+  const drawn = film.nature === 'vector' ? unionOf(art.map(({ boxMm }) => boxMm)) : null;
+  const boxMm = drawn === null ? null : intersectionOfBoxes(drawn, opaque);
+  return boxMm === null ? { boxMm: opaque, withMarks: true, ...about } : { boxMm, withMarks: false, ...about };
+}
+
+function isPainted({ hidden, isWhite, inks }: ArtObject): boolean {
+  return hidden === null && !isWhite && inks.some(({ tintRatio }) => tintRatio > 0);
+}
+
+function isInside(inner: BoxMm, outer: BoxMm): boolean {
+  return (
+    inner.xMm >= outer.xMm &&
+    inner.yMm >= outer.yMm &&
+    inner.xMm + inner.widthMm <= outer.xMm + outer.widthMm &&
+    inner.yMm + inner.heightMm <= outer.yMm + outer.heightMm
+  );
+}
+
+function unionOf(boxes: readonly BoxMm[]): BoxMm | null {
+  return boxes.length === 0 ? null : boxes.reduce(unionOfBoxes);
+}

@@ -1,0 +1,110 @@
+import type { ArtObject } from '../artwork/artObject.ts';
+import type { Film } from '../artwork/film.ts';
+import { lightnessOfHex } from '../colour/lab.ts';
+import { intersectionOfBoxes } from '../geometry/box.ts';
+import type { Check } from './check.ts';
+import { noneOf } from './limits.ts';
+import { filmReading } from './subject.ts';
+import { counted, listed } from './words.ts';
+
+/** A stroke no wider than this that overprints is a trap somebody made, not a shape left to overprint by mistake. */
+const widestTrapStrokeMm = 2;
+/** Black and inks nearly as dark (L*) are meant to overprint. */
+const keyLightness = 25;
+const lightOverDark = 'lighter over darker';
+const mixes = 'one colour over another';
+
+export const overprintHazard: Check<'light-over-dark' | 'colours-mix'> = {
+  id: 'overprint-hazard',
+  title: 'Nothing overprints that looks meant to knock out',
+  failTitle: 'Some objects overprint where they look meant to knock out',
+  asks: 'Do only dark inks and traps overprint, while colours knock out what lies below?',
+  sources: [
+    { kind: 'standard', document: 'PDF Reference', clause: '4.5.6, overprint control' },
+    { kind: 'commonPractice', statement: 'black overprints, colours knock out, a trap’s thin stroke overprints' },
+  ],
+  scope: 'job',
+  worse: 'more',
+  limit: () => noneOf('no colour overprints another'),
+  *measure({ artwork }) {
+    let overprinting = 0;
+    for (const film of artwork.films) {
+      for (const [index, object] of film.objects.entries()) {
+        if (!overprints(object)) continue;
+        overprinting++;
+        const below = object.isWhite || isTrapStroke(object) ? null : darkestBelow(film, index);
+        const own = lightestInk(film, object);
+        const hazard = below !== null && own !== null && own.lightness >= keyLightness;
+        yield filmReading(film, {
+          value: hazard ? 1 : 0,
+          unit: 'count',
+          plusMinus: 0,
+          inkNames: hazard ? [own.name, below.name] : [],
+          boxMm: object.boxMm,
+          objectId: object.id,
+          detail: hazard ? (own.lightness > below.lightness ? lightOverDark : mixes) : undefined,
+        });
+      }
+    }
+    if (overprinting === 0) yield { why: 'No object is set to overprint.' };
+  },
+  judge: ({ value, detail }, limit) => {
+    if (value <= limit.value) return { outcome: 'pass' };
+    return { outcome: 'needsReview', code: detail === lightOverDark ? 'light-over-dark' : 'colours-mix' };
+  },
+  advice: {
+    'light-over-dark': {
+      customer: ({ reading: { inkNames }, placesTotal }) =>
+        `${counted(placesTotal, 'object')} in ${inkNames[0]} print over ${inkNames[1]} and may not be seen there. Was that intended?`,
+      printer: ({ reading: { inkNames } }) =>
+        `Switch overprint off so that ${inkNames[0]} knocks out of ${inkNames[1]}, or print ${inkNames[0]} after it with an opaque ink.`,
+    },
+    'colours-mix': {
+      customer: ({ reading: { inkNames }, placesTotal }) =>
+        `${counted(placesTotal, 'object')} are set to print ${inkNames[0]} over ${inkNames[1]} and will change colour. Was that intended?`,
+      printer: ({ reading: { inkNames } }) =>
+        `Switch overprint off where ${listed(inkNames)} must stay clean; leave it on only for a mix the customer wants.`,
+    },
+  },
+};
+
+function overprints({ overprint, kind, hidden }: ArtObject): boolean {
+  if (overprint === null || hidden !== null) return false;
+  return kind === 'stroke' ? overprint.stroke : overprint.fill;
+}
+
+function isTrapStroke({ kind, strokeWidthMm }: ArtObject): boolean {
+  return kind === 'stroke' && strokeWidthMm !== null && strokeWidthMm.max <= widestTrapStrokeMm;
+}
+
+interface InkLook {
+  readonly name: string;
+  readonly lightness: number;
+}
+
+function looksOf(film: Film, object: ArtObject): InkLook[] {
+  return object.inks
+    .filter(({ tintRatio }) => tintRatio > 0)
+    .flatMap(({ key }) => film.inks.filter((ink) => ink.key === key && ink.kind !== 'registration'))
+    .map(({ name, displayHex }) => ({ name, lightness: lightnessOfHex(displayHex) }));
+}
+
+function lightestInk(film: Film, object: ArtObject): InkLook | null {
+  return extreme(looksOf(film, object), (a, b) => a.lightness > b.lightness);
+}
+
+/** The darkest ink of another colour painted earlier where the object lies. */
+function darkestBelow(film: Film, index: number): InkLook | null {
+  const object = film.objects[index];
+  const own = new Set(looksOf(film, object).map(({ name }) => name));
+  const below = film.objects.slice(0, index).filter(({ hidden, boxMm }) => {
+    const shared = hidden === null ? intersectionOfBoxes(boxMm, object.boxMm) : null;
+    return shared !== null && shared.widthMm > 0 && shared.heightMm > 0;
+  });
+  const looks = below.flatMap((other) => looksOf(film, other)).filter(({ name }) => !own.has(name));
+  return extreme(looks, (a, b) => a.lightness < b.lightness);
+}
+
+function extreme(looks: readonly InkLook[], isMore: (a: InkLook, b: InkLook) => boolean): InkLook | null {
+  return looks.reduce<InkLook | null>((most, look) => (most === null || isMore(look, most) ? look : most), null);
+}

@@ -1,0 +1,71 @@
+import type { Ask } from './ask.ts';
+import type { Check } from './check.ts';
+import { judgeAtMost } from './judge.ts';
+import { plateById } from './plates.ts';
+import { whyNoRegister } from './register.ts';
+import { plateReading, plateUnmeasured } from './subject.ts';
+import { listed } from './words.ts';
+
+export const scaledFilm: Check<'stretched' | 'close-to-limit'> = {
+  id: 'scaled-film',
+  title: 'All films are at one scale',
+  failTitle: 'Some films are at another scale than the rest',
+  asks: 'Are the marks of every film as far apart as those of the first?',
+  sources: [
+    {
+      kind: 'published',
+      citation: 'A film maker’s tips on size change: polyester moves 0.0008 % for each percent of relative humidity',
+    },
+    { kind: 'houseRule', ticketPath: 'limits.scalePercent' },
+  ],
+  scope: 'job',
+  worse: 'more',
+  limit: (ask) => whyNoRegister(ask) ?? ask.ticket.limits.scalePercent,
+  *measure(ask) {
+    for (const register of ask.registration!.plates) {
+      if (register.plateId === ask.registration!.referencePlateId) continue;
+      const plate = plateById(ask, register.plateId);
+      const spanMm = spanOfMarksMm(ask, register.plateId);
+      if (register.scale === null || spanMm === 0) {
+        yield plateUnmeasured(
+          plate,
+          `${plate.ink.name} has too few marks in common with the others to tell its scale.`,
+        );
+        continue;
+      }
+      const { widthMm, heightMm } = plate.film;
+      const over = (register.scale - 1) * 100;
+      yield plateReading(plate, {
+        value: Math.abs(over),
+        unit: 'percent',
+        plusMinus: (100 * register.plusMinusMm) / spanMm,
+        boxMm: { xMm: 0, yMm: 0, widthMm, heightMm },
+        detail: `${Math.abs((register.scale - 1) * Math.max(widthMm, heightMm)).toFixed(2)} mm ${over < 0 ? 'shorter' : 'longer'} over ${Math.max(widthMm, heightMm).toFixed(0)} mm`,
+      });
+    }
+  },
+  judge: (reading, limit) => judgeAtMost(reading, limit, { beyond: 'stretched', close: 'close-to-limit' }),
+  advice: {
+    stretched: {
+      customer: ({ reading }) =>
+        `The film for ${listed(reading.inkNames)} is ${reading.detail}, so the colours cannot all line up. Please output all films in one session on the same machine, at 100 %.`,
+      printer: ({ reading, limit }) =>
+        `Output ${listed(reading.inkNames)} again: ${reading.value.toFixed(3)} % off in scale, ${limit.value} % is allowed. Moving or turning the film cannot cure it.`,
+    },
+    'close-to-limit': {
+      customer: ({ reading }) =>
+        `The film for ${listed(reading.inkNames)} may be ${reading.detail}. Were all films output in one session, at 100 %?`,
+      printer: ({ reading, limit }) =>
+        `Measure between the outermost marks of ${listed(reading.inkNames)} and of the first film: ${reading.value.toFixed(3)} ± ${reading.plusMinus.toFixed(3)} % cannot settle ${limit.value} %.`,
+    },
+  },
+};
+
+function spanOfMarksMm(ask: Ask, plateId: string): number {
+  const marks = ask.marks.find((found) => found.plateId === plateId)?.marks ?? [];
+  let spanMm = 0;
+  for (const one of marks) {
+    for (const other of marks) spanMm = Math.max(spanMm, Math.hypot(one.xMm - other.xMm, one.yMm - other.yMm));
+  }
+  return spanMm;
+}

@@ -1,0 +1,58 @@
+import type { Ask } from './ask.ts';
+import type { Check } from './check.ts';
+import { judgeAtMost } from './judge.ts';
+import { doubtOf, jobReading } from './subject.ts';
+import { counted } from './words.ts';
+
+export const tooManyStations: Check<'press-too-small'> = {
+  id: 'too-many-stations',
+  title: 'The press has a station for every step',
+  failTitle: 'The job needs more stations than the press has',
+  asks: 'Do all frames and flashes of the job fit on the press?',
+  sources: [
+    {
+      kind: 'published',
+      citation: 'A garment printer’s glossary: six colours, one flash and a cool-down are eight stations',
+    },
+    { kind: 'houseRule', ticketPath: 'press.heads, press.flashStations' },
+  ],
+  scope: 'job',
+  worse: 'more',
+  limit: ({ ticket }) => ticket.limits.stations,
+  *measure(ask) {
+    const printed = ask.artwork.inks.filter(({ printed }) => printed);
+    if (printed.length === 0) {
+      yield { why: 'No ink of this job prints anything.' };
+      return;
+    }
+    const flashes = flashesNeeded(ask);
+    yield jobReading({
+      value: printed.length + flashes,
+      unit: 'count',
+      plusMinus: 0,
+      inkNames: printed.map(({ name }) => name),
+      detail:
+        flashes > 0
+          ? `${counted(printed.length, 'frame')} and ${counted(flashes, 'flash', 'flashes')}`
+          : counted(printed.length, 'frame'),
+      doubt: doubtOf(ask.artwork.films, 'inks'),
+    });
+  },
+  judge: (reading, limit) => judgeAtMost(reading, limit, { beyond: 'press-too-small', close: 'press-too-small' }),
+  advice: {
+    'press-too-small': {
+      customer: ({ reading, limit }) =>
+        `This design needs ${counted(reading.value, 'step')} on the press (${reading.detail}) and the press has ${limit.value}. Could two inks become one?`,
+      printer: ({ reading, limit }) =>
+        `Save ${counted(reading.value - limit.value, 'station')}: merge inks, print the flash in a second round, or move the job to a larger press.`,
+    },
+  },
+};
+
+/** A base is flashed before anything prints on it; the flash takes a station where the press says flashes do. */
+function flashesNeeded({ artwork, ticket }: Ask): number {
+  const hasBase = artwork.inks.some(
+    ({ name, printed }) => printed && ticket.screenFor(name).role.value === 'underbase',
+  );
+  return hasBase ? Math.min(1, ticket.press.flashStations.value) : 0;
+}
