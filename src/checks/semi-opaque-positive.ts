@@ -6,7 +6,7 @@ import { percent } from './words.ts';
 
 const strongest = 'strongest tone on the film';
 
-export const semiOpaquePositive: Check<'grey-areas' | 'nowhere-black' | 'close-to-limit'> = {
+export const semiOpaquePositive: Check<'grey-areas' | 'nowhere-black'> = {
   id: 'semi-opaque-positive',
   title: 'Every film is black or clear, nothing between',
   failTitle: 'Some films are grey where they must be black or clear',
@@ -51,7 +51,7 @@ export const semiOpaquePositive: Check<'grey-areas' | 'nowhere-black' | 'close-t
   },
   judge: (reading, limit) => {
     if (reading.detail !== strongest) {
-      return judgeAtMost(reading, limit, { beyond: 'grey-areas', close: 'close-to-limit' });
+      return judgeAtMost(reading, limit, { beyond: 'grey-areas', close: 'grey-areas' });
     }
     const shown = {
       value: reading.value,
@@ -75,12 +75,6 @@ export const semiOpaquePositive: Check<'grey-areas' | 'nowhere-black' | 'close-t
         `${reading.inkNames[0]} is drawn at ${percent(reading.value)} at most. Please set it to 100 % of its ink.`,
       printer: ({ reading }) =>
         `Set ${reading.inkNames[0]} to 100 % before output, or have its ${percent(reading.value)} made into dots if a tint is wanted.`,
-    },
-    'close-to-limit': {
-      customer: ({ reading }) =>
-        `A little of the film for ${reading.inkNames[0]} is grey. Is a tint wanted there, or solid ink?`,
-      printer: ({ reading }) =>
-        `Look at the grey parts of ${reading.inkNames[0]} before output: ${percent(reading.value)} of the film lies between black and clear.`,
     },
   },
 };

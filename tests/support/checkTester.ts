@@ -111,7 +111,7 @@ function testRows(check: AnyCheck, cases: CheckCases): void {
   expect(has('fail'), 'a row that fails').toBe(cases.neverFails === undefined);
   expect(has('needsReview'), 'a row that needs review').toBe(true);
   expect(has('notApplicable'), 'a row that does not apply').toBe(cases.alwaysApplies === undefined);
-  const owed = ['at', 'just over', ...(cases.zeroLimit ? [] : ['just under'])];
+  const owed = ['just over', ...(cases.neverPasses ? [] : ['at']), ...(cases.zeroLimit ? [] : ['just under'])];
   for (const at of owed)
     expect(
       rows.some((row) => row.at === at),

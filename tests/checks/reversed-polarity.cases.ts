@@ -1,0 +1,72 @@
+import { askOf, boxAt } from '../support/askFixture.ts';
+import type { CheckCases } from '../support/checkTester.ts';
+
+const edges = boxAt(0, 0, 300, 360);
+const negative = {
+  form: 'separation',
+  nature: 'bitmap',
+  notes: [{ code: 'mostly-black', message: 'Most of the film is opaque and so is its border.', affects: 'nothing' }],
+} as const;
+
+function plate(coveragePercent: number, inkedBoxMm: typeof edges) {
+  return { ink: 'Coral', opacity: { coveragePercent, inkedBoxMm } };
+}
+
+export const cases: CheckCases = {
+  rows: [
+    {
+      name: 'just less than half, to the edges',
+      ask: askOf({ plates: [plate(49, edges)] }),
+      outcome: 'pass',
+      readings: 1,
+      tightest: 49,
+      at: 'just under',
+    },
+    {
+      name: 'half',
+      ask: askOf({ plates: [plate(50, edges)], films: [negative] }),
+      outcome: 'pass',
+      readings: 1,
+      tightest: 50,
+      at: 'at',
+    },
+    {
+      name: 'just more than half with a black border on a separated film',
+      ask: askOf({ plates: [plate(51, edges)], films: [negative] }),
+      outcome: 'fail',
+      readings: 1,
+      at: 'just over',
+      findings: [
+        {
+          code: 'looks-like-a-negative',
+          value: 51,
+          inks: ['Coral'],
+          places: 1,
+          boxMm: [0, 0, 300, 360],
+          details: ['its border is black too'],
+        },
+      ],
+    },
+    {
+      name: 'more than half, inked to the edges of vector art',
+      ask: askOf({ plates: [plate(80, edges)] }),
+      outcome: 'needsReview',
+      readings: 1,
+      findings: [{ code: 'inked-to-the-edges', value: 80, places: 1, details: ['it is inked from edge to edge'] }],
+    },
+    {
+      name: 'a solid with clear film around it is a positive, and a small film beside it',
+      ask: askOf({ inks: ['Coral', 'Night'], plates: [plate(80, boxAt(10, 10, 280, 340)), { ink: 'Night' }] }),
+      outcome: 'pass',
+      readings: 2,
+      tightest: 12,
+    },
+    {
+      name: 'a clear film',
+      ask: askOf({ plates: [{ ink: 'Coral', opacity: { coveragePercent: 0, inkedBoxMm: null } }] }),
+      outcome: 'notApplicable',
+      readings: 0,
+      why: /no ink/,
+    },
+  ],
+};
