@@ -17,8 +17,6 @@ export interface Opacity {
     readonly areaMm2: number;
     readonly meanTonePercent: number;
   }[];
-  /** Share of the film's outermost millimetre that is opaque, 0–100; absent when it was not looked at. */
-  readonly borderInkPercent?: number;
   /** Box around everything opaque; null on a clear plate. */
   readonly inkedBoxMm: BoxMm | null;
 }
