@@ -49,6 +49,7 @@ async function decodePiece(bytes: Uint8Array, layout: LibraryLayout, top: number
     return data;
   } catch (error) {
     if (error instanceof DamagedPixels) throw error;
-    throw new DamagedPixels('its pixels cannot be decoded');
+    const early = /premature|truncated|unexpected end|end of (data|file|image)/i.test((error as Error).message);
+    throw new DamagedPixels(early ? 'its pixels end too early' : 'its pixels cannot be decoded', early);
   }
 }
