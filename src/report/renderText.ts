@@ -67,7 +67,8 @@ function headLines(report: ReportJson, columns: number, strong: Emphasis): strin
   ];
   const oneLine = [verdict, ...facts].join('   ');
   if (oneLine.length <= columns) return [[strong(verdict), ...facts].join('   ')];
-  return [`${strong(verdict)}   ${facts[0]}`, ...brokenLines(facts.slice(1).join('   '), columns, '  ')];
+  const name = clipped(facts[0], columns - verdict.length - 3);
+  return [`${strong(verdict)}   ${name}`, ...brokenLines(facts.slice(1).join('   '), columns, '  ')];
 }
 
 function entryLines(report: ReportJson, entry: Entry, columns: number, strong: Emphasis): string[] {

@@ -72,8 +72,17 @@ const ticketLimit = (value: number, unit: Limit['unit'], rule: string): Limit =>
   source: 'your ticket',
 });
 
-/** An inspection as the program would hand it over, made of drawn shapes; no file is read. */
+const made = new Map<string, Inspection>();
+
+/** An inspection as the program would hand it over, made of drawn shapes; no file is read. Drawn once for each kind. */
 export function inspectionFixture(options: FixtureOptions = {}): Inspection {
+  const key = JSON.stringify(options);
+  const inspection = made.get(key) ?? makeInspection(options);
+  made.set(key, inspection);
+  return inspection;
+}
+
+function makeInspection(options: FixtureOptions): Inspection {
   const { variant = 'usual', inks: inkCount = 4, hostile = false } = options;
   const tag = (name: string) => (hostile ? `${name} ${hostileName}` : name);
   const shapes: (readonly [string, string, Shape])[] =
@@ -188,7 +197,7 @@ const previews = new Map<string, ToneImage>();
 function previewOf(key: string, shape: Shape): ToneImage {
   let image = previews.get(key);
   if (!image) {
-    image = paintTones(shape, film, 420);
+    image = paintTones(shape, film, 300);
     previews.set(key, image);
   }
   return image;

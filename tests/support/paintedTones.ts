@@ -3,7 +3,7 @@ import type { ToneImage } from '../../src/report/pictures.ts';
 /** True where a shape prints; millimetres from the film's top left corner. */
 export type Shape = (xMm: number, yMm: number) => boolean;
 
-/** A picture of a shape over a box of a film, 4 × 4 samples a pixel. */
+/** A picture of a shape over a box of a film, 3 × 3 samples a pixel. */
 export function paintTones(shape: Shape, box: Box, widthPx: number): ToneImage {
   const pitch = box.widthMm / widthPx;
   const heightPx = Math.round(box.heightMm / pitch);
@@ -11,12 +11,12 @@ export function paintTones(shape: Shape, box: Box, widthPx: number): ToneImage {
   for (let row = 0; row < heightPx; row += 1) {
     for (let column = 0; column < widthPx; column += 1) {
       let hits = 0;
-      for (let sub = 0; sub < 16; sub += 1) {
-        const x = box.xMm + (column + ((sub % 4) + 0.5) / 4) * pitch;
-        const y = box.yMm + (row + (Math.floor(sub / 4) + 0.5) / 4) * pitch;
+      for (let sub = 0; sub < 9; sub += 1) {
+        const x = box.xMm + (column + ((sub % 3) + 0.5) / 3) * pitch;
+        const y = box.yMm + (row + (Math.floor(sub / 3) + 0.5) / 3) * pitch;
         if (shape(x, y)) hits += 1;
       }
-      tones[row * widthPx + column] = Math.round((hits * 255) / 16);
+      tones[row * widthPx + column] = Math.round((hits * 255) / 9);
     }
   }
   return { widthPx, heightPx, tones, pitchXMm: pitch, pitchYMm: pitch };

@@ -1,0 +1,126 @@
+import { execFileSync, spawnSync } from 'node:child_process';
+import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { renderPdf } from '../../src/report/renderPdf.ts';
+import { type FixtureOptions, inspectionFixture } from '../support/inspectionFixture.ts';
+
+let folder: string;
+beforeAll(() => {
+  folder = mkdtempSync(join(tmpdir(), 'plateglass-pdf-'));
+});
+afterAll(() => rmSync(folder, { recursive: true, force: true }));
+
+/** The program's output on the PDF; null, said aloud, where the program is missing. */
+function asked(program: string, args: readonly string[], pdf: Uint8Array): string | null {
+  const file = join(folder, 'report.pdf');
+  writeFileSync(file, pdf);
+  if (spawnSync(program, ['--version']).error) {
+    process.stderr.write(`${program} is not installed: the PDF was not read back with it.\n`);
+    return null;
+  }
+  return execFileSync(
+    program,
+    args.map((argument) => (argument === 'FILE' ? file : argument)),
+    { encoding: 'utf8' },
+  );
+}
+
+const plain = (text: string) => text.replace(/\s+/g, ' ');
+
+describe('the report as a PDF', () => {
+  it('carries every finding, in the order of the page, as text', async () => {
+    const inspection = inspectionFixture();
+    const words = asked('pdftotext', ['-layout', 'FILE', '-'], await renderPdf(inspection));
+    if (words === null) return;
+    const text = plain(words);
+    let at = -1;
+    const parts = ['Not ready', 'Midsummer tee', 'What stops filming', 'Look first', 'Measured and fine'];
+    for (const part of [...parts, 'Not checked, and why', 'For the press', 'Provenance', 'Plateglass 0.1.0']) {
+      const found = text.indexOf(part, at + 1);
+      expect(found, part).toBeGreaterThan(at);
+      at = found;
+    }
+    for (const check of inspection.report.checks) {
+      if (check.findings.length > 0) expect(text).toContain(check.title);
+    }
+    expect(text).toContain('0.21 ± 0.02 mm, needs 0.31 mm');
+    expect(text).toContain('14 more places');
+    expect(text).toContain(inspection.report.films[0].sha256);
+  });
+
+  it('numbers its pages', async () => {
+    const words = asked('pdftotext', ['-layout', 'FILE', '-'], await renderPdf(inspectionFixture()));
+    if (words === null) return;
+    const pages = words.split('\f').slice(0, -1);
+    pages.forEach((page, index) => {
+      expect(page).toContain(`${index + 1} of ${pages.length}`);
+    });
+  });
+
+  it.each<FixtureOptions>([{}, { variant: 'ready' }, { inks: 12 }, { hostile: true }])(
+    'is a sound file with its type within and nothing that runs: %o',
+    async (options) => {
+      const pdf = await renderPdf(inspectionFixture(options));
+      const raw = Buffer.from(pdf).toString('latin1');
+      expect(raw.startsWith('%PDF-')).toBe(true);
+      expect(raw).not.toMatch(/\/(JavaScript|JS|Launch|URI|EmbeddedFile)\b/);
+      const sound = asked('qpdf', ['--check', 'FILE'], pdf);
+      if (sound !== null) expect(sound).toMatch(/No syntax or stream encoding errors/);
+      const fonts = asked('pdffonts', ['FILE'], pdf);
+      if (fonts === null) return;
+      const rows = fonts.trim().split('\n').slice(2);
+      expect(rows.length).toBeGreaterThan(0);
+      // Columns: name, type, encoding, embedded, subset, has Unicode map.
+      for (const row of rows) expect(row).toMatch(/SourceSans3.* yes +yes +yes /);
+    },
+  );
+
+  it('keeps headings off the foot of a page and pictures in one piece', async () => {
+    for (const options of [{}, { inks: 12 }, { hostile: true }] as const) {
+      const words = asked('pdftotext', ['-bbox', 'FILE', '-'], await renderPdf(inspectionFixture(options)));
+      if (words === null) return;
+      for (const page of words.split('<page ').slice(1)) {
+        const found = [...page.matchAll(/yMin="([\d.]+)" xMax="[\d.]+" yMax="([\d.]+)">([^<]*)</g)];
+        const inText = found.filter(([, yMin]) => Number(yMin) < 795);
+        // 54 pt of foot margin on 841.89: no text line may reach into it but the page number.
+        for (const [, , yMax, word] of inText) expect(Number(yMax), word).toBeLessThanOrEqual(841.89 - 54 + 4);
+        // Headings of parts are 15 pt: their boxes are taller than 17 pt, and something must follow on the page.
+        const lowest = Math.max(...inText.map(([, , yMax]) => Number(yMax)));
+        const headings = inText.filter(([, yMin, yMax]) => Number(yMax) - Number(yMin) > 17);
+        for (const [, , yMax, word] of headings) expect(lowest, word).toBeGreaterThan(Number(yMax) + 20);
+      }
+    }
+  });
+
+  it('shows letters of other alphabets and marks those it has no shape for', async () => {
+    const inspection = inspectionFixture();
+    const report = { ...inspection.report, job: { ...inspection.report.job, name: 'Őszi Дом Ωμέγα 祭' } };
+    const words = asked('pdftotext', ['-layout', 'FILE', '-'], await renderPdf({ ...inspection, report }));
+    if (words === null) return;
+    expect(plain(words)).toContain('Őszi Дом Ωμέγα ?');
+  });
+
+  it('sets names of any length without end', async () => {
+    const inspection = inspectionFixture();
+    const name = `${'x'.repeat(5000)} ${'long '.repeat(1000)}`;
+    const report = {
+      ...inspection.report,
+      job: { ...inspection.report.job, name },
+      inks: inspection.report.inks.map((ink) => ({ ...ink, name: `${ink.name}${name}` })),
+    };
+    const pdf = await renderPdf({ ...inspection, report });
+    expect(
+      Buffer.from(pdf)
+        .toString('latin1')
+        .match(/\/Type \/Page\b/g)!.length,
+    ).toBeLessThan(12);
+  });
+
+  it('is the same bytes for the same inspection', async () => {
+    const inspection = inspectionFixture();
+    const [first, second] = [await renderPdf(inspection), await renderPdf(inspection)];
+    expect(Buffer.compare(Buffer.from(first), Buffer.from(second))).toBe(0);
+  });
+});

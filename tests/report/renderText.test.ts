@@ -1,0 +1,101 @@
+import { describe, expect, it } from 'vitest';
+import { renderPlan } from '../../src/report/renderPlan.ts';
+import { renderText } from '../../src/report/renderText.ts';
+import { inspectionFixture } from '../support/inspectionFixture.ts';
+
+const { report } = inspectionFixture();
+const at = (columns: number, colour = false) =>
+  renderText(report, { columns, colour, reportPath: 'midsummer-tee.report/report.html' });
+
+describe('the report in a terminal', () => {
+  it('reads so at 80 columns', () => {
+    expect(at(80).split('\n')).toEqual([
+      'Not ready   Midsummer tee   4 films, 300 × 352 mm   shop defaults, no ticket',
+      '',
+      '  short-trap    Coral / Lagoon 0.08 ± 0.01 mm, needs 0.25 (shop default)',
+      '                9 places, first 70.0, 194.4 mm',
+      '                Spread Coral by 0.17 mm under Lagoon.',
+      '  thin-line     Coral          0.21 ± 0.02 mm, needs 0.31 (mesh 43/cm, 80 µm)',
+      '                17 places, first 257.8, 149.9 mm',
+      '                Thicken these lines, or print Coral through 77/cm (needs',
+      '                0.18 mm).',
+      '  extra-ink                    7, allows 6 (your ticket)',
+      '                Join two inks, or print on the press with more heads.',
+      '',
+      '  Look first',
+      '  films         Two inks are called Night; they were taken for one.',
+      '  small-type    Night          8.1 ± 0.2 pt, needs 8.0 (shop default)',
+      '                1 place, first 180.0, 322.0 mm',
+      '                Measure the x-height under the loupe here before filming.',
+      '  live-type     Night          “Midsummer”    2 places, first 60.0, 310.0 mm',
+      '                The font is not in the file: what prints is not certain. Ask for',
+      '                outlines.',
+      '',
+      '  7 checks fine, 2 not applicable',
+      '  order: 1 White base (43/cm), 2 flash, 3 cool-down, 4 Coral (43/cm), 5 Lagoon',
+      '    (43/cm), 6 Night (77/cm)',
+      '  report: midsummer-tee.report/report.html',
+      '',
+    ]);
+  });
+
+  it('puts the places behind the reading where there is room', () => {
+    const lines = at(120).split('\n');
+    expect(lines).toContain(
+      '  thin-line     Coral          0.21 ± 0.02 mm, needs 0.31 (mesh 43/cm, 80 µm)    17 places, first 257.8, 149.9 mm',
+    );
+    expect(lines).toContain('                Thicken these lines, or print Coral through 77/cm (needs 0.18 mm).');
+    expect(lines).toContain(
+      '  order: 1 White base (43/cm), 2 flash, 3 cool-down, 4 Coral (43/cm), 5 Lagoon (43/cm), 6 Night (77/cm)',
+    );
+  });
+
+  it.each([60, 72, 80, 100, 120])('is never wider than %d columns, whatever the names', (columns) => {
+    for (const options of [{}, { hostile: true }, { inks: 12 }, { variant: 'notRun' }, { variant: 'ready' }] as const) {
+      const text = renderText(inspectionFixture(options).report, { columns, colour: false, reportPath: null });
+      for (const line of text.split('\n')) expect(line.length, line).toBeLessThanOrEqual(columns);
+    }
+  });
+
+  it('emphasises only where it may, and the words stay the same', () => {
+    const start = String.fromCharCode(27);
+    expect(at(80)).not.toContain(start);
+    const coloured = at(80, true);
+    expect(coloured).toContain(`${start}[1mNot ready${start}[22m`);
+    expect(coloured.replaceAll(`${start}[1m`, '').replaceAll(`${start}[22m`, '')).toBe(at(80));
+  });
+
+  it('lets nothing in a name reach the terminal as a command', () => {
+    const text = renderText(inspectionFixture({ hostile: true }).report, {
+      columns: 80,
+      colour: false,
+      reportPath: null,
+    });
+    expect(text.replaceAll('\n', '')).not.toMatch(/\p{Cc}|\p{Bidi_Control}/u);
+  });
+
+  it('says what a film that cannot be opened needs', () => {
+    const error = {
+      file: 'a.pdf',
+      code: 'truncated-file',
+      message: 'The file ends too early.',
+      remedy: 'Send it again.',
+    };
+    const text = renderText(
+      { ...report, verdict: 'couldNotRun', films: [], plates: [], checks: [], error },
+      { columns: 80, colour: false, reportPath: null },
+    );
+    expect(text).toContain('Not checked');
+    expect(text).toContain('  a.pdf: The file ends too early. Send it again.');
+  });
+});
+
+describe('the press plan in a terminal', () => {
+  it('lists stations in order and keeps control characters out', () => {
+    const { report: hostile } = inspectionFixture({ hostile: true });
+    const text = renderPlan(hostile);
+    expect(text.replaceAll('\n', '')).not.toMatch(/\p{Cc}|\p{Bidi_Control}/u);
+    expect(renderPlan(report)).toContain('  1  White base, 43/cm');
+    for (const line of renderPlan(report).split('\n')) expect(line.length).toBeLessThanOrEqual(80);
+  });
+});
