@@ -29,7 +29,13 @@ export function lineReadings(plate: PlateFacts): Reading[] {
   });
   const seenFromMm = seenFromPx * coarsePitchMm(plate.grid);
   const unseen = strokes.filter(({ id, strokeWidthMm }) => !met.has(id) && strokeWidthMm.min < seenFromMm);
-  return [...measured, ...unseen.flatMap((stroke) => unseenReading(plate, stroke))];
+  const shapes =
+    unseen.length === 0
+      ? []
+      : plate.film.objects.filter(
+          (object) => object.kind !== 'stroke' && object.hidden === null && paints(object, plate.inkKey),
+        );
+  return [...measured, ...unseen.flatMap((stroke) => unseenReading(plate, stroke, shapes))];
 }
 
 function strokesOf(plate: PlateFacts): Stroke[] {
@@ -85,18 +91,12 @@ function distanceToLineMm(line: readonly number[], xMm: number, yMm: number): nu
   return leastMm;
 }
 
-function unseenReading(plate: PlateFacts, stroke: Stroke): Reading[] {
+function unseenReading(plate: PlateFacts, stroke: Stroke, shapes: readonly ArtObject[]): Reading[] {
   const filmBox = { xMm: 0, yMm: 0, widthMm: plate.film.widthMm, heightMm: plate.film.heightMm };
   const boxMm = intersectionOfBoxes(stroke.boxMm, filmBox);
   if (boxMm === null) return [];
-  const outlines = plate.film.objects.some(
-    (object) =>
-      object.id !== stroke.id &&
-      object.kind !== 'stroke' &&
-      object.hidden === null &&
-      paints(object, plate.inkKey) &&
-      covers(grownBox(object.boxMm, stroke.strokeWidthMm.max), stroke.boxMm),
-  );
+  const reachMm = stroke.strokeWidthMm.max;
+  const outlines = shapes.some(({ id, boxMm }) => id !== stroke.id && covers(grownBox(boxMm, reachMm), stroke.boxMm));
   return [
     plateReading(plate, {
       value: stroke.strokeWidthMm.min,

@@ -1,7 +1,7 @@
 import type { Check } from './check.ts';
 import { judgeAtMost } from './judge.ts';
 import { doubtOf, jobReading } from './subject.ts';
-import { counted, listed } from './words.ts';
+import { counted, listed, oneOrMany } from './words.ts';
 
 export const extraInk: Check<'more-than-allowed'> = {
   id: 'extra-ink',
@@ -33,9 +33,9 @@ export const extraInk: Check<'more-than-allowed'> = {
   advice: {
     'more-than-allowed': {
       customer: ({ reading, limit }) =>
-        `This design uses ${counted(reading.value, 'ink')} (${listed(reading.inkNames)}); this job allows ${limit.value}. Please tell us which ${counted(reading.value - limit.value, 'ink')} can become one with another.`,
+        `This design uses ${counted(reading.value, 'ink')} (${listed(reading.inkNames)}); this job allows ${limit.value}. Please tell us which ${oneOrMany(reading.value - limit.value, 'one', `${reading.value - limit.value}`)} of them can be merged with another.`,
       printer: ({ reading, limit }) =>
-        `Merge ${counted(reading.value - limit.value, 'ink')} into others, print one as a tint of another, or move the job to a press with ${reading.value} heads.`,
+        `Merge ${counted(reading.value - limit.value, 'ink')} into the others, print one as a tint of another, or move the job to a press with ${reading.value} heads.`,
     },
   },
 };

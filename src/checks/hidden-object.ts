@@ -2,7 +2,7 @@ import type { ArtObject } from '../artwork/artObject.ts';
 import type { Check } from './check.ts';
 import { noneOf } from './limits.ts';
 import { filmName, filmReading } from './subject.ts';
-import { counted } from './words.ts';
+import { counted, oneOrMany } from './words.ts';
 
 type Reason = NonNullable<ArtObject['hidden']>;
 
@@ -61,13 +61,13 @@ export const hiddenObject: Check<'unseen-object' | 'layer-switched-off' | 'white
   advice: {
     'unseen-object': {
       customer: ({ placesTotal, reading }) =>
-        `${counted(placesTotal, 'object')} in the file will not be seen (${reading.detail}). Is something missing, or may we delete them?`,
+        `${counted(placesTotal, 'object')} in the file will not be seen (${reading.detail}). Is something missing, or may we delete ${oneOrMany(placesTotal, 'it', 'them')}?`,
       printer: () =>
         'Delete what is hidden before output, so that no other program brings it back; ask first if it looks like art.',
     },
     'layer-switched-off': {
       customer: ({ placesTotal }) =>
-        `${counted(placesTotal, 'object')} lie on a layer that is switched off. Should they print?`,
+        `${counted(placesTotal, 'object lies', 'objects lie')} on a layer that is switched off. Should ${oneOrMany(placesTotal, 'it', 'they')} print?`,
       printer: () => 'Ask whether the switched-off layer belongs to this job; delete it from the film file if not.',
     },
     'white-on-clear': {

@@ -39,7 +39,7 @@ export const lostIsland: Check<'washes-off' | 'close-to-limit'> = {
     },
     'close-to-limit': {
       customer: ({ reading, limit }) =>
-        `A hole in ${reading.inkNames[0]} is about ${mm(reading.value)} across, at the edge of what stays open. Please send the vector file, or open it to ${mmUp(limit.value + reading.plusMinus)}.`,
+        `A hole in ${reading.inkNames[0]} is about ${mm(reading.value)} across, at the edge of what stays open. Please open it to ${mmUp(limit.value + reading.plusMinus)} to be safe, or send the vector file if this is not it.`,
       printer: ({ reading, limit }) =>
         `Measure the hole on the film under the loupe: ${mm(reading.value)} ± ${mm(reading.plusMinus)} cannot settle ${mm(limit.value)}.`,
     },

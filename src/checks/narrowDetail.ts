@@ -43,7 +43,7 @@ export function searchReading(plate: PlateFacts): Reading | null {
 export function screenedUnmeasured(plate: PlateFacts): Unmeasured[] {
   const { sharePercent } = plate.detail.screened;
   if (sharePercent <= 0) return [];
-  const share = sharePercent < 0.1 ? 'less than 0.1' : sharePercent.toFixed(1);
+  const share = sharePercent < 0.1 ? 'Less than 0.1' : sharePercent.toFixed(1);
   return [
     plateUnmeasured(
       plate,

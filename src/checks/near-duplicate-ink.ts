@@ -66,6 +66,10 @@ export const nearDuplicateInk: Check<'same-ink-twice' | 'same-name' | 'similar-c
 };
 
 function* compareInks(ask: Ask, first: Ink, second: Ink) {
+  if (areTwoFramesByDesign(ask, first, second)) {
+    yield { why: `${first.name} and ${second.name} are two frames by design, a base or a highlight and another ink.` };
+    return;
+  }
   const namedAlike = normaliseInkName(first.name) === normaliseInkName(second.name);
   const inkNames = [first.name, second.name];
   if (hasColour(ask, first) && hasColour(ask, second)) {
@@ -87,6 +91,12 @@ function* compareInks(ask: Ask, first: Ink, second: Ink) {
   } else {
     yield { why: 'The films give no ink colours to compare; their names differ.' };
   }
+}
+
+/** A white base, a white and a highlight white look alike and print at different times. */
+function areTwoFramesByDesign({ ticket }: Ask, first: Ink, second: Ink): boolean {
+  const roles = [first, second].map(({ name }) => ticket.screenFor(name).role.value);
+  return roles[0] !== roles[1] && roles.some((role) => role === 'underbase' || role === 'highlight');
 }
 
 /** Films that are separated already, and TIFF channels, carry an ink's name but not its colour. */

@@ -63,7 +63,7 @@ export const openGap: Check<'shirt-shows-through' | 'wide-gap' | 'close-to-limit
     },
     'close-to-limit': {
       customer: ({ reading }) =>
-        `Between ${reading.inkNames[0]} and ${reading.inkNames[1]} there may be a hairline gap. Please send the vector file, or let us add a small overlap.`,
+        `Between ${reading.inkNames[0]} and ${reading.inkNames[1]} there may be a hairline gap. May we add a small overlap, or do you have a vector file we can measure?`,
       printer: ({ reading }) =>
         `Look at this edge under the loupe: a gap of ${mm(reading.value)} ± ${mm(reading.plusMinus)} may be none. A trap settles it.`,
     },

@@ -1,16 +1,19 @@
 import type { ArtObject } from '../artwork/artObject.ts';
 import type { Film } from '../artwork/film.ts';
 import { lightnessOfHex } from '../colour/lab.ts';
-import { intersectionOfBoxes } from '../geometry/box.ts';
+import type { Unmeasured } from '../findings/finding.ts';
+import type { BoxMm } from '../geometry/box.ts';
 import type { Check } from './check.ts';
 import { noneOf } from './limits.ts';
-import { filmReading } from './subject.ts';
-import { counted, listed } from './words.ts';
+import { filmName, filmReading } from './subject.ts';
+import { counted, listed, oneOrMany } from './words.ts';
 
 /** A stroke no wider than this that overprints is a trap somebody made, not a shape left to overprint by mistake. */
 const widestTrapStrokeMm = 2;
 /** Black and inks nearly as dark (L*) are meant to overprint. */
 const keyLightness = 25;
+/** Overprinting objects times objects: more are not compared. */
+const mostComparisons = 50_000_000;
 const lightOverDark = 'lighter over darker';
 const mixes = 'one colour over another';
 
@@ -29,9 +32,14 @@ export const overprintHazard: Check<'light-over-dark' | 'colours-mix'> = {
   *measure({ artwork }) {
     let overprinting = 0;
     for (const film of artwork.films) {
+      const count = film.objects.filter(overprints).length;
+      overprinting += count;
+      if (count * film.objects.length > mostComparisons) {
+        yield tooMany(film, count);
+        continue;
+      }
       for (const [index, object] of film.objects.entries()) {
         if (!overprints(object)) continue;
-        overprinting++;
         const below = object.isWhite || isTrapStroke(object) ? null : darkestBelow(film, index);
         const own = lightestInk(film, object);
         const hazard = below !== null && own !== null && own.lightness >= keyLightness;
@@ -55,13 +63,13 @@ export const overprintHazard: Check<'light-over-dark' | 'colours-mix'> = {
   advice: {
     'light-over-dark': {
       customer: ({ reading: { inkNames }, placesTotal }) =>
-        `${counted(placesTotal, 'object')} in ${inkNames[0]} print over ${inkNames[1]} and may not be seen there. Was that intended?`,
+        `${counted(placesTotal, 'object')} in ${inkNames[0]} ${oneOrMany(placesTotal, 'prints', 'print')} over ${inkNames[1]} and may not be seen there. Was that intended?`,
       printer: ({ reading: { inkNames } }) =>
         `Switch overprint off so that ${inkNames[0]} knocks out of ${inkNames[1]}, or print ${inkNames[0]} after it with an opaque ink.`,
     },
     'colours-mix': {
       customer: ({ reading: { inkNames }, placesTotal }) =>
-        `${counted(placesTotal, 'object')} are set to print ${inkNames[0]} over ${inkNames[1]} and will change colour. Was that intended?`,
+        `${counted(placesTotal, 'object is', 'objects are')} set to print ${inkNames[0]} over ${inkNames[1]} and will change colour. Was that intended?`,
       printer: ({ reading: { inkNames } }) =>
         `Switch overprint off where ${listed(inkNames)} must stay clean; leave it on only for a mix the customer wants.`,
     },
@@ -71,6 +79,11 @@ export const overprintHazard: Check<'light-over-dark' | 'colours-mix'> = {
 function overprints({ overprint, kind, hidden }: ArtObject): boolean {
   if (overprint === null || hidden !== null) return false;
   return kind === 'stroke' ? overprint.stroke : overprint.fill;
+}
+
+function tooMany(film: Film, count: number): Unmeasured {
+  const reason = `${filmName(film)} has ${count} overprinting objects among ${film.objects.length}, too many to compare.`;
+  return { reason, plateIds: [], inkNames: [], filmId: film.id, boxMm: null };
 }
 
 function isTrapStroke({ kind, strokeWidthMm }: ArtObject): boolean {
@@ -90,21 +103,30 @@ function looksOf(film: Film, object: ArtObject): InkLook[] {
 }
 
 function lightestInk(film: Film, object: ArtObject): InkLook | null {
-  return extreme(looksOf(film, object), (a, b) => a.lightness > b.lightness);
+  let lightest: InkLook | null = null;
+  for (const look of looksOf(film, object)) {
+    if (lightest === null || look.lightness > lightest.lightness) lightest = look;
+  }
+  return lightest;
 }
 
 /** The darkest ink of another colour painted earlier where the object lies. */
 function darkestBelow(film: Film, index: number): InkLook | null {
   const object = film.objects[index];
   const own = new Set(looksOf(film, object).map(({ name }) => name));
-  const below = film.objects.slice(0, index).filter(({ hidden, boxMm }) => {
-    const shared = hidden === null ? intersectionOfBoxes(boxMm, object.boxMm) : null;
-    return shared !== null && shared.widthMm > 0 && shared.heightMm > 0;
-  });
-  const looks = below.flatMap((other) => looksOf(film, other)).filter(({ name }) => !own.has(name));
-  return extreme(looks, (a, b) => a.lightness < b.lightness);
+  let darkest: InkLook | null = null;
+  for (let at = 0; at < index; at++) {
+    const other = film.objects[at];
+    if (other.hidden !== null || !shareArea(other.boxMm, object.boxMm)) continue;
+    for (const look of looksOf(film, other)) {
+      if (!own.has(look.name) && (darkest === null || look.lightness < darkest.lightness)) darkest = look;
+    }
+  }
+  return darkest;
 }
 
-function extreme(looks: readonly InkLook[], isMore: (a: InkLook, b: InkLook) => boolean): InkLook | null {
-  return looks.reduce<InkLook | null>((most, look) => (most === null || isMore(look, most) ? look : most), null);
+function shareArea(a: BoxMm, b: BoxMm): boolean {
+  return (
+    a.xMm < b.xMm + b.widthMm && b.xMm < a.xMm + a.widthMm && a.yMm < b.yMm + b.heightMm && b.yMm < a.yMm + a.heightMm
+  );
 }

@@ -2,7 +2,7 @@ import type { Check } from './check.ts';
 import { judgeAtMost } from './judge.ts';
 import { spotReading } from './narrowDetail.ts';
 import { plateIn } from './subject.ts';
-import { counted, mm } from './words.ts';
+import { counted, mm, oneOrMany } from './words.ts';
 
 /** Holes up to this many halves of a mesh opening can be dirt or a scratch; larger ones are taken for art. */
 const speckHalves = 4;
@@ -58,7 +58,7 @@ export const pinhole: Check<'speck-that-holds' | 'close-to-limit'> = {
   advice: {
     'speck-that-holds': {
       customer: ({ reading, placesTotal }) =>
-        `Your film for ${reading.inkNames[0]} has ${counted(placesTotal, 'clear speck')} in its solid, up to ${mm(reading.value)}. Are they meant, or may we fill them?`,
+        `Your film for ${reading.inkNames[0]} has ${counted(placesTotal, 'clear speck')} in its solid, up to ${mm(reading.value)}. ${oneOrMany(placesTotal, 'Is it meant, or may we fill it?', 'Are they meant, or may we fill them?')}`,
       printer: ({ reading, placesTotal }) =>
         `Touch up ${counted(placesTotal, 'speck')} in ${reading.inkNames[0]} with opaque or output the film again; each can leave a spot without ink.`,
     },

@@ -38,7 +38,7 @@ export const smallDot: Check<'washes-out' | 'close-to-limit'> = {
     },
     'close-to-limit': {
       customer: ({ reading, limit }) =>
-        `A dot in ${reading.inkNames[0]} is about ${mm(reading.value)} across, at the edge of what prints. Please send the vector file, or enlarge it to ${mmUp(limit.value + reading.plusMinus)}.`,
+        `A dot in ${reading.inkNames[0]} is about ${mm(reading.value)} across, at the edge of what prints. Please enlarge it to ${mmUp(limit.value + reading.plusMinus)} to be safe, or send the vector file if this is not it.`,
       printer: ({ reading, limit }) =>
         `Measure the dot on the film under the loupe: ${mm(reading.value)} ± ${mm(reading.plusMinus)} cannot settle ${mm(limit.value)}.`,
     },

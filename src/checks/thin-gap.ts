@@ -46,7 +46,7 @@ export const thinGap: Check<'fills-in' | 'close-to-limit' | 'closes-to-a-point'>
     },
     'close-to-limit': {
       customer: ({ reading, limit }) =>
-        `A gap in ${reading.inkNames[0]} is about ${mm(reading.value)} wide, at the edge of what stays open. Please send the vector file, or open it to ${mmUp(limit.value + reading.plusMinus)}.`,
+        `A gap in ${reading.inkNames[0]} is about ${mm(reading.value)} wide, at the edge of what stays open. Please open it to ${mmUp(limit.value + reading.plusMinus)} to be safe, or send the vector file if this is not it.`,
       printer: ({ reading, limit }) =>
         `Measure the gap on the film under the loupe: ${mm(reading.value)} ± ${mm(reading.plusMinus)} cannot settle ${mm(limit.value)}.`,
     },

@@ -45,7 +45,7 @@ export const thinLine: Check<'breaks-up' | 'close-to-limit' | 'tapers-away'> = {
     },
     'close-to-limit': {
       customer: ({ reading, limit }) =>
-        `A line in ${reading.inkNames[0]} is about ${mm(reading.value)} wide, at the edge of what prints. Please send the vector file, or thicken it to ${mmUp(limit.value + reading.plusMinus)}.`,
+        `A line in ${reading.inkNames[0]} is about ${mm(reading.value)} wide, at the edge of what prints. Please thicken it to ${mmUp(limit.value + reading.plusMinus)} to be safe, or send the vector file if this is not it.`,
       printer: ({ reading, limit }) =>
         `Measure the line on the film under the loupe: ${mm(reading.value)} ± ${mm(reading.plusMinus)} cannot settle ${mm(limit.value)}.`,
     },

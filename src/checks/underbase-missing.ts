@@ -76,7 +76,7 @@ export const underbaseMissing: Check<'no-base' | 'part-without-base' | 'detail-w
       customer: ({ reading }) =>
         `On this dark shirt ${listed(reading.inkNames)} will look dull without white beneath. May we add a white base, as one more ink?`,
       printer: ({ reading }) =>
-        `Make a base under ${listed(reading.inkNames)}, choked, printed first and flashed; or note on the ticket that the ink is opaque or discharge.`,
+        `Make a base under ${listed(reading.inkNames)}, choked, printed first and flashed; or accept this if the ink is opaque enough, or a discharge ink.`,
     },
     'part-without-base': {
       customer: ({ reading }) =>

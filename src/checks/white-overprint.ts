@@ -2,7 +2,7 @@ import type { ArtObject } from '../artwork/artObject.ts';
 import type { Check } from './check.ts';
 import { noneOf } from './limits.ts';
 import { filmName, filmReading } from './subject.ts';
-import { counted } from './words.ts';
+import { counted, oneOrMany } from './words.ts';
 
 const vanishes = 'white set to overprint, which prints nothing';
 const mayVanish = 'white set to overprint, which some programs print and some leave out';
@@ -44,12 +44,12 @@ export const whiteOverprint: Check<'white-vanishes' | 'white-may-vanish'> = {
   advice: {
     'white-vanishes': {
       customer: ({ placesTotal }) =>
-        `${counted(placesTotal, 'white object')} will vanish, because they are set to print over what lies below. Please switch overprint off for white.`,
+        `${counted(placesTotal, 'white object')} will vanish, because ${oneOrMany(placesTotal, 'it is', 'they are')} set to print over what lies below. Please switch overprint off for white.`,
       printer: () => 'Switch overprint off for white and 0 % objects so that they knock out, and run the job again.',
     },
     'white-may-vanish': {
       customer: ({ placesTotal }) =>
-        `${counted(placesTotal, 'white object')} may vanish, because they are set to print over what lies below. Please switch overprint off for white.`,
+        `${counted(placesTotal, 'white object')} may vanish, because ${oneOrMany(placesTotal, 'it is', 'they are')} set to print over what lies below. Please switch overprint off for white.`,
       printer: () =>
         'Output programs differ here: switch overprint off for these objects, then they knock out everywhere.',
     },

@@ -2,7 +2,7 @@
 export function openAdvice(reasons: readonly string[]): { readonly customer: string; readonly printer: string } {
   const because = [...new Set(reasons)].join(' ') || 'Part of the file could not be drawn.';
   return {
-    customer: `We could not be certain here. ${because} Please send the original vector file with type and effects turned into plain outlines, or tell us it is as you want it.`,
-    printer: `Not settled: ${because} Compare this part with the art by eye, or measure the film under the loupe, before it is exposed.`,
+    customer: `We could not settle this: ${because} Please tell us if it is as you want it, or send the original vector file.`,
+    printer: `Not settled: ${because} Look at this by eye or under the loupe before the film is exposed.`,
   };
 }

@@ -102,6 +102,19 @@ export const cases: CheckCases = {
       why: /no ink colours/,
     },
     {
+      name: 'a white base and a white highlight are two frames by design',
+      ask: askOf({
+        ticket: { roles: { 'White base': 'underbase', Spark: 'highlight' } },
+        inks: [
+          { name: 'White base', displayHex: '#ffffff' },
+          { name: 'Spark', displayHex: '#ffffff' },
+        ],
+      }),
+      outcome: 'notApplicable',
+      readings: 0,
+      why: /by design/,
+    },
+    {
       name: 'one ink',
       ask: askOf({ inks: ['Coral', { name: 'Coral 2', printed: false }] }),
       outcome: 'notApplicable',

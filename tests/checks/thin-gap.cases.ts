@@ -63,7 +63,7 @@ export const cases: CheckCases = {
       outcome: 'needsReview',
       readings: 1,
       findings: [{ code: 'not-measured', value: null, places: 0 }],
-      why: /less than 0\.1 % of Coral is halftone/,
+      why: /Less than 0\.1 % of Coral is halftone/,
     },
     {
       name: 'a clear film',
