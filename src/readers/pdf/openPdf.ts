@@ -53,46 +53,50 @@ export function headerOffset(head: Uint8Array): number {
 }
 
 async function load(fileName: string, bytes: Uint8Array, password: string | undefined): Promise<PDFDocument> {
-  const options = { updateMetadata: false, parseSpeed: Number.POSITIVE_INFINITY, throwOnInvalidObject: false };
-  try {
-    return await PDFDocument.load(bytes, { ...options, password: password ?? '' });
-  } catch (error) {
-    const text = error instanceof Error ? `${error.name} ${error.message}` : String(error);
-    if (/password|encrypt|decrypt/i.test(text)) {
-      if (/unsupported|unknown encryption|not supported/i.test(text)) {
-        throw refusal(
-          'damaged-file',
-          fileName,
-          'The PDF is protected in a way this program does not know.',
-          'Ask for a PDF without protection.',
-          error,
-        );
-      }
-      throw password
-        ? refusal(
-            'wrong-password',
-            fileName,
-            'The password does not open the PDF.',
-            'Ask the customer for the right password.',
-            error,
-          )
-        : refusal(
-            'password-needed',
-            fileName,
-            'The PDF is locked with a password.',
-            'Give the password, or ask for a PDF without one.',
-            error,
-          );
+  // A password meant for another film of the job must not lock a film that opens without one.
+  const tries = password ? [password, ''] : [''];
+  let first: unknown = null;
+  for (const attempt of tries) {
+    try {
+      return await PDFDocument.load(bytes, {
+        updateMetadata: false,
+        parseSpeed: Number.POSITIVE_INFINITY,
+        throwOnInvalidObject: false,
+        password: attempt,
+      });
+    } catch (error) {
+      first ??= error;
     }
-    const ended = !endsWell(bytes);
-    throw refusal(
-      ended ? 'truncated-file' : 'damaged-file',
-      fileName,
-      ended ? 'The PDF breaks off before its end.' : 'The PDF is damaged and cannot be opened.',
-      'Send the file again, or export it anew.',
-      error,
-    );
   }
+  throw explained(fileName, bytes, password, first);
+}
+
+function explained(
+  fileName: string,
+  bytes: Uint8Array,
+  password: string | undefined,
+  cause: unknown,
+): UnreadableFilmError {
+  const text = cause instanceof Error ? `${cause.name} ${cause.message}` : String(cause);
+  if (/password/i.test(text)) {
+    return password
+      ? refusal('wrong-password', fileName, 'The password does not open the PDF.', 'Ask for the right password.', cause)
+      : refusal(
+          'password-needed',
+          fileName,
+          'The PDF is locked with a password.',
+          'Give the password, or ask for a PDF without one.',
+          cause,
+        );
+  }
+  if (/crypt|algorithm|key length/i.test(text)) {
+    const problem = 'The PDF is protected in a way this program does not know.';
+    return refusal('damaged-file', fileName, problem, 'Ask for a PDF without protection.', cause);
+  }
+  const remedy = 'Send the file again, or export it anew.';
+  return endsWell(bytes)
+    ? refusal('damaged-file', fileName, 'The PDF is damaged and cannot be opened.', remedy, cause)
+    : refusal('truncated-file', fileName, 'The PDF breaks off before its end.', remedy, cause);
 }
 
 /** Whether an end mark stands in the last two kilobytes. */

@@ -45,6 +45,8 @@ export function writePass(
   const channels = keys.length === 1 ? [keys[0], keys[0], keys[0]] : keys;
   const resources = new PassResources(context, channels, grid);
   const writer = new PassWriter(context, resources, channels, grid, { inGroup: false, inTile: false });
+  // Blend modes of the renderer act on what was painted, not on bare paper, so paper is painted first.
+  writer.out.text(`1 1 1 rg 0 0 ${grid.widthPx} ${grid.heightPx} re f 0 g\n`);
   const content = writer.write(items);
   return resources.finish(content);
 }
