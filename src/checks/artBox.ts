@@ -2,6 +2,7 @@ import type { ArtObject } from '../artwork/artObject.ts';
 import type { Film } from '../artwork/film.ts';
 import type { BoxMm } from '../geometry/box.ts';
 import { intersectionOfBoxes, unionOfBoxes } from '../geometry/box.ts';
+import { marksBoxesMm } from '../measurements/marksBoxes.ts';
 import { coarsePitchMm } from '../raster/pixelGrid.ts';
 import type { Ask } from './ask.ts';
 
@@ -13,9 +14,6 @@ export interface ArtBox {
   readonly plateIds: readonly string[];
   readonly inkNames: readonly string[];
 }
-
-/** A mark's own lines reach this far past its size. */
-const markMarginMm = 0.5;
 
 /**
  * Box around the art of a film, its registration marks left out: from what is opaque on its plates when there are no
@@ -32,18 +30,15 @@ export function artBoxOf(ask: Ask, film: Film): ArtBox | null {
   };
   const marks = ask.marks
     .filter(({ plateId }) => about.plateIds.includes(plateId))
-    .flatMap(({ marks, unconfirmed }) => [...marks, ...unconfirmed])
-    .map(({ xMm, yMm, sizeMm }): BoxMm => {
-      const reachMm = sizeMm / 2 + markMarginMm;
-      return { xMm: xMm - reachMm, yMm: yMm - reachMm, widthMm: 2 * reachMm, heightMm: 2 * reachMm };
-    });
-  if (marks.length === 0) return { boxMm: opaque, withMarks: false, ...about };
+    .map((found) => ({ ...found, marks: [...found.marks, ...found.unconfirmed] }));
+  const markBoxes = marksBoxesMm(marks);
+  if (markBoxes.length === 0) return { boxMm: opaque, withMarks: false, ...about };
   const registration = new Set(film.inks.filter(({ kind }) => kind === 'registration').map(({ key }) => key));
   const art = film.objects.filter(
     (object) =>
       isPainted(object) &&
       !object.inks.some(({ key }) => registration.has(key)) &&
-      !marks.some((mark) => isInside(object.boxMm, mark)),
+      !markBoxes.some((mark) => isInside(object.boxMm, mark)),
   );
   const drawn = film.nature === 'vector' ? unionOf(art.map(({ boxMm }) => boxMm)) : null;
   const boxMm = drawn === null ? null : intersectionOfBoxes(drawn, opaque);

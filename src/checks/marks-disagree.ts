@@ -1,3 +1,6 @@
+import type { Reading } from '../findings/finding.ts';
+import type { PlateRegister } from '../measurements/marks.ts';
+import type { Ask } from './ask.ts';
 import type { Check } from './check.ts';
 import { judgeAtMost } from './judge.ts';
 import { plateById } from './plates.ts';
@@ -21,17 +24,12 @@ export const marksDisagree: Check<'marks-apart' | 'close-to-limit'> = {
     for (const register of ask.registration!.plates) {
       if (register.plateId === ask.registration!.referencePlateId) continue;
       const plate = plateById(ask, register.plateId);
-      const parts = register.residuals.map(({ xMm, yMm, dxMm, dyMm }) => ({
-        boxMm: { xMm: xMm - 4, yMm: yMm - 4, widthMm: 8, heightMm: 8 },
-        focusMm: { xMm, yMm },
-        value: Math.hypot(dxMm, dyMm),
-      }));
       const { residualMm } = register;
       yield plateReading(plate, {
         value: register.worstOffsetMm,
         unit: 'mm',
         plusMinus: register.plusMinusMm,
-        parts: parts.length > 0 ? parts : undefined,
+        parts: offsetsOf(ask, register),
         detail:
           residualMm === null ? undefined : `${mm(residualMm)} stay when the film is moved to fit as well as it can`,
       });
@@ -53,3 +51,16 @@ export const marksDisagree: Check<'marks-apart' | 'close-to-limit'> = {
     },
   },
 };
+
+/** Where the first film has its marks, and how far from there this film has the nearest of its own; worst first. */
+function offsetsOf(ask: Ask, { plateId, residuals }: PlateRegister): Reading['parts'] {
+  const marks = ask.marks.find((found) => found.plateId === plateId)?.marks ?? [];
+  if (marks.length === 0) return undefined;
+  return residuals
+    .map(({ xMm, yMm }) => ({
+      boxMm: { xMm: xMm - 4, yMm: yMm - 4, widthMm: 8, heightMm: 8 },
+      focusMm: { xMm, yMm },
+      value: Math.min(...marks.map((mark) => Math.hypot(mark.xMm - xMm, mark.yMm - yMm))),
+    }))
+    .sort((a, b) => b.value - a.value);
+}

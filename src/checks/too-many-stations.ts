@@ -1,8 +1,8 @@
-import type { Ask } from './ask.ts';
+import { countStations, type StationCount } from '../ticket/countStations.ts';
 import type { Check } from './check.ts';
 import { judgeAtMost } from './judge.ts';
 import { doubtOf, jobReading } from './subject.ts';
-import { counted } from './words.ts';
+import { counted, listed } from './words.ts';
 
 export const tooManyStations: Check<'press-too-small'> = {
   id: 'too-many-stations',
@@ -25,16 +25,14 @@ export const tooManyStations: Check<'press-too-small'> = {
       yield { why: 'No ink of this job prints anything.' };
       return;
     }
-    const flashes = flashesNeeded(ask);
+    const roles = printed.map(({ name }) => ask.ticket.screenFor(name).role.value);
+    const stations = countStations(roles, ask.ticket.press.flashStations.value);
     yield jobReading({
-      value: printed.length + flashes,
+      value: stations.total,
       unit: 'count',
       plusMinus: 0,
       inkNames: printed.map(({ name }) => name),
-      detail:
-        flashes > 0
-          ? `${counted(printed.length, 'frame')} and ${counted(flashes, 'flash', 'flashes')}`
-          : counted(printed.length, 'frame'),
+      detail: stationWords(stations),
       doubt: doubtOf(ask.artwork.films, 'inks'),
     });
   },
@@ -49,10 +47,10 @@ export const tooManyStations: Check<'press-too-small'> = {
   },
 };
 
-/** A base is flashed before anything prints on it; the flash takes a station where the press says flashes do. */
-function flashesNeeded({ artwork, ticket }: Ask): number {
-  const hasBase = artwork.inks.some(
-    ({ name, printed }) => printed && ticket.screenFor(name).role.value === 'underbase',
-  );
-  return hasBase ? Math.min(1, ticket.press.flashStations.value) : 0;
+function stationWords({ inks, flashes, coolDowns }: StationCount): string {
+  return listed([
+    counted(inks, 'frame'),
+    ...(flashes > 0 ? [counted(flashes, 'flash', 'flashes')] : []),
+    ...(coolDowns > 0 ? [counted(coolDowns, 'cool-down')] : []),
+  ]);
 }

@@ -1,4 +1,4 @@
-import { askOf, registerOf } from '../support/askFixture.ts';
+import { askOf, markAt, marksOf, registerOf } from '../support/askFixture.ts';
 import type { CheckCases } from '../support/checkTester.ts';
 
 function job(more: Parameters<typeof registerOf>[1]) {
@@ -25,15 +25,28 @@ export const cases: CheckCases = {
       findings: [{ code: 'close-to-limit', value: 0.25, plusMinus: 0.01, places: 0 }],
     },
     {
-      // 0.3, 0.4 is 0.5 away.
-      name: 'one mark apart, and two that are not',
-      ask: job({
-        worstOffsetMm: 0.5,
-        residualMm: 0.31,
-        residuals: [
-          { xMm: 150, yMm: 350, dxMm: 0.3, dyMm: -0.4 },
-          { xMm: 150, yMm: 10, dxMm: 0, dyMm: 0 },
+      // The lower mark lies 0.3 mm right of and 0.4 mm above the first film's: 0.5 mm away.
+      name: 'one mark apart, and one that is not',
+      ask: askOf({
+        inks: ['Coral', 'Night'],
+        marks: [
+          marksOf('Coral', [markAt(150, 10), markAt(150, 350)]),
+          marksOf('Night', [markAt(150, 10), markAt(150.3, 349.6)]),
         ],
+        registration: {
+          referencePlateId: 'p-Coral',
+          plates: [
+            registerOf('Coral'),
+            registerOf('Night', {
+              worstOffsetMm: 0.5,
+              residualMm: 0.25,
+              residuals: [
+                { xMm: 150, yMm: 10, dxMm: -0.15, dyMm: 0.2 },
+                { xMm: 150, yMm: 350, dxMm: 0.15, dyMm: -0.2 },
+              ],
+            }),
+          ],
+        },
       }),
       outcome: 'fail',
       readings: 1,
@@ -44,7 +57,7 @@ export const cases: CheckCases = {
           inks: ['Night'],
           places: 2,
           boxMm: [146, 346, 8, 8],
-          details: ['0.31 mm stay when the film is moved to fit as well as it can'],
+          details: ['0.25 mm stay when the film is moved to fit as well as it can'],
         },
       ],
     },

@@ -32,6 +32,13 @@ export const cases: CheckCases = {
       ],
     },
     {
+      name: 'a flash with a cool-down takes two',
+      ask: askOf({ inks: five, ticket: { flashStations: 2, roles: { Coral: 'underbase' } } }),
+      outcome: 'fail',
+      readings: 1,
+      findings: [{ code: 'press-too-small', value: 7, places: 0, details: ['5 frames, 1 flash and 1 cool-down'] }],
+    },
+    {
       name: 'a flash that takes no station',
       ask: askOf({ inks: [...five, 'Rain'], ticket: { flashStations: 0, roles: { Rain: 'underbase' } } }),
       outcome: 'pass',
