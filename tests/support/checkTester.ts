@@ -46,10 +46,11 @@ export interface CheckCases {
 /** Runs the rows of one check and refuses rows that prove too little. */
 export function testCheck(check: AnyCheck, cases: CheckCases): void {
   for (const row of cases.rows) it(row.name, () => testRow(check, row));
-  it('has the rows every check owes', () => testRows(check, cases));
+  it('has the rows every check owes', () => refuseWeakRows(check, cases));
 }
 
-function testRow(check: AnyCheck, row: CheckRow): void {
+/** Runs one row and throws where the result is not as it says. */
+export function testRow(check: AnyCheck, row: CheckRow): void {
   deepFreeze(row.ask);
   const result = runCheck(check, row.ask);
   expect(result.outcome, result.why ?? JSON.stringify(result.findings)).toBe(row.outcome);
@@ -104,7 +105,8 @@ function testWhereabouts(result: CheckResult, row: CheckRow): void {
   expect(Math.abs(difference)).toBeLessThanOrEqual(near);
 }
 
-function testRows(check: AnyCheck, cases: CheckCases): void {
+/** Throws when the rows leave out an outcome, a code or a side of the limit, or say one thing twice. */
+export function refuseWeakRows(check: AnyCheck, cases: CheckCases): void {
   const { rows } = cases;
   const has = (outcome: CheckResult['outcome']) => rows.some((row) => row.outcome === outcome);
   expect(has('pass'), 'a row that passes').toBe(cases.neverPasses === undefined);
