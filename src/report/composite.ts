@@ -78,8 +78,7 @@ export async function paintLayers(
   const pitchMm = Math.max(finestMm, Math.max(widthMm, heightMm) / sidePx);
   const widthPx = Math.max(1, Math.round(widthMm / pitchMm));
   const heightPx = Math.max(1, Math.round(heightMm / pitchMm));
-  const pixels = Buffer.alloc(widthPx * heightPx * 3);
-  for (let at = 0; at < pixels.length; at += 3) pixels.set(ground, at);
+  const pixels = Buffer.alloc(widthPx * heightPx * 3, Buffer.from(ground));
   const inked = inks === 'seeThrough' ? new Uint8Array(widthPx * heightPx) : null;
   for (const layer of layers) paintOver(pixels, widthPx, heightPx, pitchMm, layer, inked);
   const png = await sharp(pixels, { raw: { width: widthPx, height: heightPx, channels: 3 } })
@@ -137,6 +136,12 @@ function paintOver(
       const pixel = row * widthPx + column;
       const below = inked === null ? 0 : inked[pixel] / 255;
       if (inked !== null) inked[pixel] = Math.max(inked[pixel], tone);
+      if (tone === 255 && below === 0) {
+        pixels[pixel * 3] = colour[0];
+        pixels[pixel * 3 + 1] = colour[1];
+        pixels[pixel * 3 + 2] = colour[2];
+        continue;
+      }
       for (let channel = 0; channel < 3; channel += 1) {
         const at = pixel * 3 + channel;
         const mixed = (colour[channel] + pixels[at]) * 0.36;

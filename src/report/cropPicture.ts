@@ -4,6 +4,7 @@ import { type Entry, meshOf } from './digest.ts';
 import { decimalsFor, quantity } from './format.ts';
 import { spanOfPlace } from './measuredSpan.ts';
 import { dimensionLine, placeBrackets, scaleBar, threadLines } from './overArt.ts';
+import { pictureOnce } from './pictureMemo.ts';
 import type { Crop, Pictures } from './pictures.ts';
 import type { ReportJson } from './reportJson.ts';
 import type { Shape } from './shapes.ts';
@@ -11,6 +12,9 @@ import type { Shape } from './shapes.ts';
 /** Side of a crop as shown on paper, mm, and its drawing units (CSS pixels, 1/96 in). */
 export const cropSideMm = 42;
 export const unitsPerMm = 96 / 25.4;
+
+/** Enough for twice the pixels of a common display at the size shown. */
+const cropSidePx = 340;
 
 /** An enlarged place, ready to be set: a picture, the part of it to show, and the marks over it. */
 export interface CropPicture {
@@ -38,7 +42,13 @@ export async function cropPicturesOf(report: ReportJson, pictures: Pictures, ent
     .filter((crop) => crop.checkId === check.id && crop.findingIndex === findingIndex && crop.layers.length > 0)
     .sort((a, b) => a.placeIndex - b.placeIndex)
     .slice(0, 3);
-  return Promise.all(crops.map((crop) => cropPicture(report, entry, crop)));
+  return Promise.all(
+    crops.map((crop) =>
+      pictureOnce({ report, pictures }, `crop ${entry.anchor} ${crop.placeIndex}`, () =>
+        cropPicture(report, entry, crop),
+      ),
+    ),
+  );
 }
 
 async function cropPicture(report: ReportJson, entry: Entry, crop: Crop): Promise<CropPicture> {
@@ -53,7 +63,7 @@ async function cropPicture(report: ReportJson, entry: Entry, crop: Crop): Promis
     rgbOf(report.ticket.garmentHex),
     layers.map((layer) => layer.colour),
   );
-  const picture = await paintLayers(layers, ground, 480, 'seeThrough');
+  const picture = await paintLayers(layers, ground, cropSidePx, 'seeThrough');
   const view = viewOf(picture, place);
   const toUnits = (xMm: number, yMm: number): [number, number] => [
     (xMm - crop.xMm) * view.scale + view.imageX,

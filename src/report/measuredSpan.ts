@@ -11,7 +11,7 @@ export interface Span {
 }
 
 const directions = 16;
-const samplesPerSide = 15;
+const samplesPerSide = 11;
 
 /**
  * Finds in a crop the span a place was measured over, so that a dimension line can be drawn across it. The plates of

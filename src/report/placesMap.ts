@@ -1,5 +1,6 @@
 import { lightTable, type Picture, paintLayers } from './composite.ts';
 import type { Entry } from './digest.ts';
+import { pictureOnce } from './pictureMemo.ts';
 import type { Pictures } from './pictures.ts';
 import type { ReportJson } from './reportJson.ts';
 import { circle, rectangle, type Shape, twoTone } from './shapes.ts';
@@ -66,7 +67,12 @@ export async function placesMapOf(
   }
   const caption = mapCaption(finding.placesTotal, shownPlaces.length, onFilm.length);
   return {
-    picture: layers.length > 0 ? await paintLayers(layers, lightTable, 200) : null,
+    picture:
+      layers.length > 0
+        ? await pictureOnce({ report, pictures }, `map ${concerned.join(' ')}`, () =>
+            paintLayers(layers, lightTable, 200),
+          )
+        : null,
     width,
     height,
     overlay,

@@ -3,6 +3,7 @@ import { type Digest, jobSizeMm, meshOf } from '../digest.ts';
 import { fixed, meshWords, sizeWords, thinSpace } from '../format.ts';
 import { factsOf, summaryOf } from '../frontFacts.ts';
 import type { Inspection } from '../inspection.ts';
+import { pictureOnce } from '../pictureMemo.ts';
 import { verdictSignSvg } from '../verdictSign.ts';
 import { verdictWords } from '../words.ts';
 import { dataUri, html, type Markup, named, raw } from './markup.ts';
@@ -11,7 +12,9 @@ import { swatch, unbroken } from './parts.ts';
 /** The head of the report: verdict, sums, the composite on the shirt, job facts, the films as slips. */
 export async function frontOf(inspection: Inspection, digest: Digest, date: string | null): Promise<Markup> {
   const { report, pictures } = inspection;
-  const composite = await compositeOnShirt(report, pictures.plates);
+  const composite = await pictureOnce({ report, pictures }, 'composite', () =>
+    compositeOnShirt(report, pictures.plates),
+  );
   const size = jobSizeMm(report);
   const shirt = composite
     ? html`<figure><div class="shirt" style="${`background:${safeHex(report.ticket.garmentHex)}`}"><img src="${dataUri(composite.png)}"
@@ -71,7 +74,7 @@ async function slipsOf({ report, pictures }: Inspection): Promise<Markup> {
       const ink = report.inks.find((candidate) => candidate.id === plate.inkId);
       const name = ink?.name ?? plate.id;
       const image = pictures.plates.get(plate.id);
-      const slip = image ? await slipOfPlate(image) : null;
+      const slip = image ? await pictureOnce({ report, pictures }, `slip ${plate.id}`, () => slipOfPlate(image)) : null;
       const mesh = meshOf(report, name);
       return html`<li class="slip"><div class="film">${
         slip

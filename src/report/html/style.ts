@@ -119,7 +119,7 @@ footer{margin-top:40px;padding-top:12px;border-top:1px solid var(--faint);font-s
   :root{--text:#172331;--quiet:#5b6570;--faint:#d3d6d2;--table:#ffffff;--ground:#ffffff}
   html,body{background:#fff}
   body{max-width:none;padding:0;font-size:10.5pt}
-  h2,h3,h4{break-after:avoid}
+  h2,h3,h4,dt,.lead{break-after:avoid}
   h2{margin-top:30px}
   h3+.finding,h3+.finding .claim{break-before:avoid}
   .shown,.claim{break-after:auto}

@@ -3,6 +3,7 @@ import { type Digest, jobSizeMm, meshOf } from '../digest.ts';
 import { fixed, meshWords, sizeWords, thinSpace } from '../format.ts';
 import { factsOf, summaryOf } from '../frontFacts.ts';
 import type { Inspection } from '../inspection.ts';
+import { pictureOnce } from '../pictureMemo.ts';
 import type { ReportJson } from '../reportJson.ts';
 import { verdictSign } from '../verdictSign.ts';
 import { verdictWords } from '../words.ts';
@@ -12,9 +13,7 @@ import { body, job, small, verdict } from './styles.ts';
 import type { Span, Typesetter } from './typeset.ts';
 
 const shirtWidth = 236;
-const slipWidth = 86;
-const slipGap = (contentWidth - 5 * slipWidth) / 4;
-const slipHeight = 92;
+const slipGap = 17;
 
 /** Verdict, sums, the composite with the job's facts beside it, the films as slips. */
 export async function frontBlocks(
@@ -24,7 +23,9 @@ export async function frontBlocks(
   date: string | null,
 ): Promise<Block[]> {
   const { report, pictures } = inspection;
-  const composite = await compositeOnShirt(report, pictures.plates);
+  const composite = await pictureOnce({ report, pictures }, 'composite', () =>
+    compositeOnShirt(report, pictures.plates),
+  );
   const words = paragraph(type, [{ text: verdictWords[report.verdict], strong: true }], verdict, contentWidth - 60);
   const sign: Block = {
     height: 36,
@@ -101,11 +102,16 @@ function summaryBlocks(type: Typesetter, inspection: Inspection, digest: Digest,
 }
 
 async function slipRows(type: Typesetter, { report, pictures }: Inspection): Promise<Block[]> {
+  const plates = platesInPrintOrder(report);
+  const perRow = plates.length > 5 ? 6 : 5;
+  const slipWidth = (contentWidth - (perRow - 1) * slipGap) / perRow;
   const slips = await Promise.all(
-    platesInPrintOrder(report).map(async (plate) => {
+    plates.map(async (plate) => {
       const name = report.inks.find((ink) => ink.id === plate.inkId)?.name ?? plate.id;
       const image = pictures.plates.get(plate.id);
-      const picture = image ? await slipOfPlate(image) : null;
+      const picture = image
+        ? await pictureOnce({ report, pictures }, `slip ${plate.id}`, () => slipOfPlate(image))
+        : null;
       const mesh = meshOf(report, name);
       const covers = `covers ${fixed(plate.coveragePercent, 1)}${thinSpace}%${plate.verified ? '' : ', not verified'}`;
       const words = stack([
@@ -118,18 +124,21 @@ async function slipRows(type: Typesetter, { report, pictures }: Inspection): Pro
         paragraph(type, [{ text: mesh ? meshWords(mesh) : 'no mesh known', tone: 'quiet' }], small, slipWidth),
         paragraph(type, [{ text: covers, tone: 'quiet' }], small, slipWidth),
       ]);
-      return slipBlock(type, picture, words);
+      return slipBlock(type, picture, words, slipWidth);
     }),
   );
   const rows: Block[] = [];
-  for (let start = 0; start < slips.length; start += 5) {
-    const row = slips.slice(start, start + 5).map((block, index) => ({ block, left: index * (slipWidth + slipGap) }));
+  for (let start = 0; start < slips.length; start += perRow) {
+    const row = slips
+      .slice(start, start + perRow)
+      .map((block, index) => ({ block, left: index * (slipWidth + slipGap) }));
     rows.push(sideBySide(row), gap(12));
   }
   return rows;
 }
 
-function slipBlock(type: Typesetter, picture: Picture | null, words: Block): Block {
+function slipBlock(type: Typesetter, picture: Picture | null, words: Block, slipWidth: number): Block {
+  const slipHeight = slipWidth * 1.08;
   return {
     height: slipHeight + 5 + words.height,
     draw: (x, y) => {

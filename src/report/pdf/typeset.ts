@@ -207,7 +207,7 @@ export class Typesetter {
   private use(name: string): void {
     if (!this.known.has(name)) {
       const [, subset, weight] = /^(.*)-(\d+)$/.exec(name)!;
-      this.doc.registerFont(name, loadFont(subset as FontSubset, Number(weight) as FontWeight, 'woff'));
+      this.doc.registerFont(name, loadFont(subset as FontSubset, Number(weight) as FontWeight, 'sfnt'));
       this.known.add(name);
     }
     this.doc.font(name);
