@@ -1,8 +1,11 @@
 import type { BitPlane } from './bitPlane.ts';
+import type { Outside } from './morphology.ts';
 
 export interface ThinningOptions {
-  /** Takes the plane's clear pixels for the shape; what lies beyond the edges then belongs to the shape and is kept. */
+  /** Takes the plane's clear pixels for the shape. */
   readonly inverted: boolean;
+  /** What lies beyond the plane's edges; where that is of the shape's kind, it is kept. Default: clear. */
+  readonly outside?: Outside;
   /** Pixels that are never peeled, in the same layout; null: none. Those outside the shape are not looked at. */
   readonly kept: BitPlane | null;
 }
@@ -10,14 +13,13 @@ export interface ThinningOptions {
 /**
  * Peels the opaque shape layer by layer down to lines one pixel wide in its middle, joined as the shape was joined
  * (8-connected), with `kept` pixels standing throughout. Answers the lines without the kept pixels.
- * Beyond the plane is clear for the opaque shape, and kept clear film for the inverted one.
  * Method: Guo and Hall, Parallel thinning with two-subiteration algorithms, CACM 32 (1989), algorithm A1, on 32 pixels
  * a step; only words near a change are looked at again.
  */
 export function thinnedLines(plane: BitPlane, options: ThinningOptions): BitPlane {
   const { widthPx, heightPx } = plane;
   const stride = plane.wordsPerRow + 2;
-  const shape = paddedShape(plane, stride, options.inverted);
+  const shape = paddedShape(plane, stride, options);
   const peelable = peelablePart(plane, stride, shape, options);
   peel(shape, peelable, stride);
   const words = new Uint32Array(plane.words.length);
@@ -31,13 +33,17 @@ export function thinnedLines(plane: BitPlane, options: ThinningOptions): BitPlan
 }
 
 /** A copy with one word and one row around it, so that every word has all eight neighbours. */
-function paddedShape(plane: BitPlane, stride: number, inverted: boolean): Int32Array {
-  const flip = inverted ? -1 : 0;
-  const shape = new Int32Array(stride * (plane.heightPx + 2)).fill(flip);
+function paddedShape(plane: BitPlane, stride: number, options: ThinningOptions): Int32Array {
+  const flip = options.inverted ? -1 : 0;
+  const beyond = (options.outside === 'opaque') !== options.inverted ? -1 : 0;
+  const shape = new Int32Array(stride * (plane.heightPx + 2)).fill(beyond);
+  const lastWord = (plane.widthPx - 1) >> 5;
+  const tail = (plane.widthPx & 31) === 0 ? -1 : (1 << (plane.widthPx & 31)) - 1;
   for (let row = 0; row < plane.heightPx; row++) {
     const from = row * plane.wordsPerRow;
     const to = (row + 1) * stride + 1;
-    for (let word = 0; word < plane.wordsPerRow; word++) shape[to + word] = plane.words[from + word] ^ flip;
+    for (let word = 0; word <= lastWord; word++) shape[to + word] = plane.words[from + word] ^ flip;
+    shape[to + lastWord] = (shape[to + lastWord] & tail) | (beyond & ~tail);
   }
   return shape;
 }
@@ -67,8 +73,8 @@ function peel(shape: Int32Array, peelable: Int32Array, stride: number): void {
   let quiet = 0;
   // The list holds the words near a change of either of the last two turns, as one turn alone looks one way only.
   let changed: Int32Array = new Int32Array(1024);
-  let previous: Int32Array = new Int32Array(1024);
-  let previousCount = 0;
+  let previous: Int32Array = active.slice(0, activeCount);
+  let previousCount = activeCount;
   while (quiet < 2) {
     let changedCount = 0;
     if (removed.length < activeCount) removed = new Int32Array(active.length);

@@ -76,6 +76,18 @@ describe('thinning', () => {
     );
   });
 
+  it('equals them on shapes many words long and thick', () => {
+    for (const height of [5, 6, 40, 71]) {
+      const plane = planeFromRows(
+        Array.from({ length: 80 }, (_, y) =>
+          Array.from({ length: 300 }, (_, x) => y >= 4 && y < 4 + height && x >= 30 && x < 270 && (x < 150 || y < 60)),
+        ),
+      );
+      const kept = erodedByDisc(plane, discOfRadius(25));
+      expect(textFromPlane(thinnedLines(plane, { inverted: false, kept }))).toBe(thinnedSlowly(plane, kept));
+    }
+  });
+
   it('leaves as many parts as the shape had', () => {
     fc.assert(
       fc.property(blobs, (plane) => {
