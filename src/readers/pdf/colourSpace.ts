@@ -32,6 +32,15 @@ export const deviceRgb: ColourSpace = { kind: 'rgb', components: 3, toRgb: (c) =
 export const deviceCmyk: ColourSpace = { kind: 'cmyk', components: 4, direct: true };
 const iccCmyk: ColourSpace = { kind: 'cmyk', components: 4, direct: false };
 
+const deviceSpaces: Readonly<Record<string, ColourSpace>> = {
+  DeviceGray: deviceGray,
+  CalGray: deviceGray,
+  DeviceRGB: deviceRgb,
+  CalRGB: deviceRgb,
+  DeviceCMYK: deviceCmyk,
+};
+const shortSpaces: Readonly<Record<string, ColourSpace>> = { G: deviceGray, RGB: deviceRgb, CMYK: deviceCmyk };
+
 const maxNesting = 8;
 
 /** Reads colour spaces of a document; the same object gives the same space. */
@@ -58,44 +67,23 @@ export class ColourSpaces {
     return space;
   }
 
+  /** The space of a name; the short names of inline images give way to resources of that name. */
   named(name: string, resources: PDFDict | null, nesting = 0): ColourSpace | null {
-    switch (name) {
-      case 'DeviceGray':
-      case 'G':
-      case 'CalGray':
-        return deviceGray;
-      case 'DeviceRGB':
-      case 'RGB':
-      case 'CalRGB':
-        return deviceRgb;
-      case 'DeviceCMYK':
-      case 'CMYK':
-        return deviceCmyk;
-      case 'Pattern':
-        return { kind: 'pattern', components: 0, base: null };
-      default: {
-        const found = this.values.get(this.values.dict(resources, 'ColorSpace'), name);
-        return found ? this.read(found, resources, nesting + 1) : null;
-      }
-    }
+    const device = deviceSpaces[name];
+    if (device) return device;
+    if (name === 'Pattern') return { kind: 'pattern', components: 0, base: null };
+    const found = this.values.get(this.values.dict(resources, 'ColorSpace'), name);
+    return found ? this.read(found, resources, nesting + 1) : (shortSpaces[name] ?? null);
   }
 
   private build(object: PDFObject, resources: PDFDict | null, nesting: number): ColourSpace | null {
     const { values } = this;
     const parts = values.list(object);
     if (!parts || parts.length === 0) return null;
-    switch (asName(parts[0])) {
-      case 'CalGray':
-      case 'DeviceGray':
-      case 'G':
-        return deviceGray;
-      case 'CalRGB':
-      case 'DeviceRGB':
-      case 'RGB':
-        return deviceRgb;
-      case 'DeviceCMYK':
-      case 'CMYK':
-        return deviceCmyk;
+    const family = asName(parts[0]) ?? '';
+    const device = deviceSpaces[family] ?? shortSpaces[family];
+    if (device) return device;
+    switch (family) {
       case 'Lab':
         return this.lab(asDict(parts[1]));
       case 'ICCBased':
