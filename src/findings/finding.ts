@@ -83,6 +83,8 @@ export interface Finding {
   /** Worst first, at most 200; `placesTotal` counts all. */
   readonly places: readonly Place[];
   readonly placesTotal: number;
+  /** Which way `measured` gets worse: below the limit or above it. */
+  readonly worse?: 'less' | 'more';
   /** Names or reasons worth saying with the finding, at most 12. */
   readonly details: readonly string[];
   readonly advice: { readonly customer: string; readonly printer: string };
@@ -107,6 +109,8 @@ export interface CheckResult {
     /** The value is a lower bound: nothing smaller was found. */
     readonly atLeast?: boolean;
   } | null;
+  /** Which way readings get worse: below the limit or above it. */
+  readonly worse?: 'less' | 'more';
   readonly readingsTotal: number;
   readonly sources: readonly string[];
 }

@@ -81,48 +81,31 @@ function excessOf(finding: Finding | null): number {
   return Math.abs(value - limit) / Math.max(Math.abs(limit), Math.abs(value), 1e-6);
 }
 
-/** On which side of the limit it fails; null when the outcome does not tell. */
+/** On which side of the limit it fails; null when that is not known. */
 export type FailingSide = 'below' | 'above' | null;
 
-/** Read off the numbers: a failing value lies on the failing side, a passing one on the other. */
-export function failingSideOf(
-  outcome: 'fail' | 'needsReview' | 'pass',
-  checkId: string,
-  value: number,
-  limit: number,
-): FailingSide {
-  if (outcome === 'fail' && value !== limit) return value < limit ? 'below' : 'above';
-  if (outcome === 'pass' && value !== limit) return value < limit ? 'above' : 'below';
-  return usualSides[checkId] ?? null;
+/** The side on which a finding's reading fails. */
+export function failingSideOf(check: CheckResult, finding: Finding): FailingSide {
+  const said = sideOf(finding.worse ?? check.worse);
+  if (said !== null || !finding.measured || !finding.limit || finding.outcome !== 'fail') return said;
+  return sideOfFailure(finding.measured.value, finding.limit.value);
 }
 
-/** For readings too close to their limit to tell by themselves. */
-const usualSides: Readonly<Record<string, FailingSide>> = {
-  'extra-ink': 'above',
-  'near-duplicate-ink': 'below',
-  'oversize-art': 'above',
-  'unequal-films': 'above',
-  'coarse-image': 'below',
-  'semi-opaque-positive': 'above',
-  'low-optical-density': 'below',
-  'hazy-film': 'above',
-  pinhole: 'above',
-  'thin-line': 'below',
-  'thin-gap': 'below',
-  'small-dot': 'below',
-  'lost-island': 'below',
-  'small-type': 'below',
-  'missing-registration-mark': 'below',
-  'marks-disagree': 'above',
-  'misaligned-film': 'above',
-  'scaled-film': 'above',
-  'short-trap': 'below',
-  'open-gap': 'above',
-  'underbase-peek': 'above',
-  'wide-trap': 'above',
-  'too-many-stations': 'above',
-  'heavy-stack': 'above',
-};
+/** The side on which a passed check would have failed. */
+export function failingSideOfPassed(check: CheckResult): FailingSide {
+  const said = sideOf(check.worse);
+  if (said !== null || !check.tightest) return said;
+  return sideOfFailure(check.tightest.limit.value, check.tightest.value);
+}
+
+function sideOf(worse: 'less' | 'more' | undefined): FailingSide {
+  return worse === 'less' ? 'below' : worse === 'more' ? 'above' : null;
+}
+
+/** Reports written before the side was told: a value that fails lies on the failing side. */
+function sideOfFailure(failing: number, limit: number): FailingSide {
+  return failing < limit ? 'below' : failing > limit ? 'above' : null;
+}
 
 /** `needs` where less fails, `allows` where more fails, `limit` where neither can be said. */
 export function limitVerb(side: FailingSide): string {

@@ -1,4 +1,4 @@
-import type { Limit } from '../findings/finding.ts';
+import type { CheckResult, Finding, Limit } from '../findings/finding.ts';
 import { type Digest, failingSideOf, type Group, jobSizeMm, limitVerb, meshOf, ticketWords } from './digest.ts';
 import {
   counted,
@@ -87,22 +87,20 @@ function linesOf(groups: readonly Group[]): SummaryPart['lines'] {
   return groups.flatMap((group) =>
     group.entries.map(({ anchor, check, finding }) => {
       const inks = finding === null ? '' : finding.inkNames.join(' / ');
-      return { title: check.title, inks, reading: readingAgainstLimit(check.id, finding), goTo: anchor };
+      return { title: check.title, inks, reading: readingAgainstLimit(check, finding), goTo: anchor };
     }),
   );
 }
 
-type FindingOrNone = Group['entries'][number]['finding'];
-
 /** `0.21 ± 0.02 mm, needs 0.31 mm`; empty when nothing was measured. */
-export function readingAgainstLimit(checkId: string, finding: FindingOrNone): string {
+export function readingAgainstLimit(check: CheckResult, finding: Finding | null): string {
   if (!finding?.measured) return '';
-  const { measured, limit, outcome } = finding;
+  const { measured, limit } = finding;
   const numbers = limit && limit.unit === measured.unit ? [measured.value, limit.value] : [measured.value];
   const decimals = decimalsFor(measured.unit, numbers, measured.plusMinus);
   const words = readingWords(measured, decimals);
   if (!limit) return words;
-  const verb = limitVerb(failingSideOf(outcome, checkId, measured.value, limit.value));
+  const verb = limitVerb(failingSideOf(check, finding));
   return `${words}, ${verb} ${quantity(limit.value, limit.unit, decimals)}`;
 }
 

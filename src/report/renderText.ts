@@ -103,7 +103,7 @@ function readingOf(report: ReportJson, entry: Entry): string {
   const decimals = decimalsFor(measured.unit, numbers, measured.plusMinus);
   const words = readingWords(measured, decimals, ' ');
   if (limit === null) return words;
-  const side = failingSideOf(finding.outcome, check.id, measured.value, limit.value);
+  const side = failingSideOf(check, finding);
   const wanted =
     limit.unit === measured.unit ? fixed(limit.value, decimals) : quantity(limit.value, limit.unit, decimals, ' ');
   const origin = limitOriginWords(report, limit, finding.inkNames, ' ');

@@ -1,7 +1,8 @@
 import { describe, expect, it } from 'vitest';
-import { failingSideOf } from '../../src/report/digest.ts';
+import { failingSideOf, failingSideOfPassed } from '../../src/report/digest.ts';
 import { measureStrip, measureStripSvg, type StripReading } from '../../src/report/measureStrip.ts';
 import type { Shape } from '../../src/report/shapes.ts';
+import { inspectionFixture } from '../support/inspectionFixture.ts';
 
 const thin: StripReading = { value: 0.21, unit: 'mm', plusMinus: 0.02, limit: 0.35, failingSide: 'below' };
 
@@ -62,10 +63,24 @@ describe('the measure strip', () => {
 });
 
 describe('the failing side', () => {
-  it('is where a failing value lies and where a passing one does not', () => {
-    expect(failingSideOf('fail', 'any', 0.2, 0.3)).toBe('below');
-    expect(failingSideOf('fail', 'any', 0.4, 0.3)).toBe('above');
-    expect(failingSideOf('pass', 'any', 0.4, 0.3)).toBe('below');
-    expect(failingSideOf('pass', 'any', 0.2, 0.3)).toBe('above');
+  const { checks } = inspectionFixture().report;
+  const thinLine = checks.find((check) => check.id === 'thin-line')!;
+  const passed = checks.find((check) => check.id === 'small-dot')!;
+
+  it('is the side the check says, also for readings too close to tell', () => {
+    const close = { ...thinLine.findings[0], outcome: 'needsReview' as const };
+    expect(failingSideOf({ ...thinLine, worse: 'less' }, close)).toBe('below');
+    expect(failingSideOf({ ...thinLine, worse: 'less' }, { ...close, worse: 'more' })).toBe('above');
+    expect(failingSideOfPassed({ ...passed, worse: 'more' })).toBe('above');
+  });
+
+  it('is read off the numbers where no one says it, and left open where they cannot tell', () => {
+    const { worse: _worse, ...unsaid } = thinLine;
+    const { worse: _own, ...finding } = unsaid.findings[0];
+    expect(failingSideOf(unsaid, finding)).toBe('below');
+    expect(failingSideOf(unsaid, { ...finding, outcome: 'needsReview' })).toBeNull();
+    const { worse: _passed, ...unsaidPassed } = passed;
+    // 0.62 mm passed a limit of 0.40 mm: less would have failed.
+    expect(failingSideOfPassed(unsaidPassed)).toBe('below');
   });
 });

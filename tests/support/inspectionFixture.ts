@@ -441,6 +441,8 @@ function raysAt(): [number, number][] {
   });
 }
 
+const worseIsMore = new Set(['extra-ink', 'semi-opaque-positive', 'misaligned-film', 'oversize-art']);
+
 function check(id: string, title: string, outcome: CheckResult['outcome'], readingsTotal = 0): CheckResult {
   return {
     id,
@@ -450,6 +452,7 @@ function check(id: string, title: string, outcome: CheckResult['outcome'], readi
     why: null,
     findings: [],
     tightest: null,
+    worse: worseIsMore.has(id) ? 'more' : 'less',
     readingsTotal,
     sources: ['common practice, no source'],
   };

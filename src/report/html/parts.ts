@@ -55,7 +55,7 @@ ${crops.length + (map ? 1 : 0) > 0 ? html`<div class="shown">${crops.map(cropFig
 
 /** The reading against its limit in words, and where the limit comes from. */
 function readingLine(report: ReportJson, { check, finding }: Entry): Markup | null {
-  const words = readingAgainstLimit(check.id, finding);
+  const words = readingAgainstLimit(check, finding);
   if (words === '' || !finding) return check.why === null ? null : html`<p>${check.why}</p>`;
   const origin = finding.limit === null ? null : limitOriginLong(report, finding.limit, finding.inkNames);
   return html`<p>${unbroken(words)}${origin === null ? null : html` <span class="quiet">(${origin})</span>`}</p>`;
@@ -65,7 +65,7 @@ function stripOf({ check, finding }: Entry): Markup | null {
   if (!finding?.measured) return null;
   const { measured, limit } = finding;
   const comparable = limit !== null && limit.unit === measured.unit ? limit.value : null;
-  const failingSide = comparable === null ? null : failingSideOf(finding.outcome, check.id, measured.value, comparable);
+  const failingSide = comparable === null ? null : failingSideOf(check, finding);
   return raw(measureStripSvg({ ...measured, limit: comparable, failingSide }));
 }
 

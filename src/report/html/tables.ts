@@ -1,5 +1,5 @@
 import type { CheckResult } from '../../findings/finding.ts';
-import { type Digest, failingSideOf, limitVerb } from '../digest.ts';
+import { type Digest, failingSideOfPassed, limitVerb } from '../digest.ts';
 import {
   bytesWords,
   decimalsFor,
@@ -37,7 +37,7 @@ function fineRow(report: ReportJson, check: CheckResult): Markup {
   }
   const { limit } = tightest;
   const decimals = decimalsFor(tightest.unit, [tightest.value, limit.value], tightest.plusMinus);
-  const failingSide = failingSideOf('pass', check.id, tightest.value, limit.value);
+  const failingSide = failingSideOfPassed(check);
   const strip = measureStripSvg(
     { ...tightest, limit: limit.unit === tightest.unit ? limit.value : null, failingSide },
     'small',

@@ -56,7 +56,7 @@ function claimBlock(type: Typesetter, report: ReportJson, entry: Entry): Block {
   const words: Block[] = [paragraph(type, [{ text: check.title, strong: true }], claim, width)];
   if (finding && finding.inkNames.length > 0)
     words.push(paragraph(type, inkSpans(report, finding.inkNames), body, width));
-  const reading = readingAgainstLimit(check.id, finding);
+  const reading = readingAgainstLimit(check, finding);
   if (finding && reading !== '') {
     const origin = finding.limit === null ? '' : ` (${limitOriginLong(report, finding.limit, finding.inkNames)})`;
     words.push(paragraph(type, [{ text: reading }, { text: origin, tone: 'quiet' }], body, width));
@@ -72,9 +72,9 @@ function claimBlock(type: Typesetter, report: ReportJson, entry: Entry): Block {
 
 function stripBlock(type: Typesetter, { check, finding }: Entry): Block | null {
   if (!finding?.measured) return null;
-  const { measured, limit, outcome } = finding;
+  const { measured, limit } = finding;
   const comparable = limit !== null && limit.unit === measured.unit ? limit.value : null;
-  const failingSide = comparable === null ? null : failingSideOf(outcome, check.id, measured.value, comparable);
+  const failingSide = comparable === null ? null : failingSideOf(check, finding);
   const drawing = measureStrip({ ...measured, limit: comparable, failingSide });
   return {
     height: (stripWidthPt / drawing.width) * drawing.height,

@@ -1,5 +1,5 @@
 import type { CheckResult } from '../../findings/finding.ts';
-import { type Digest, failingSideOf, limitVerb } from '../digest.ts';
+import { type Digest, failingSideOfPassed, limitVerb } from '../digest.ts';
 import {
   bytesWords,
   decimalsFor,
@@ -64,7 +64,7 @@ function fineRow(type: Typesetter, report: ReportJson, check: CheckResult): Bloc
   if (!tightest) return tableRow(type, fineColumns, [plain(check.title), [], quiet('–'), quiet('–'), [], []], small);
   const { limit } = tightest;
   const decimals = decimalsFor(tightest.unit, [tightest.value, limit.value], tightest.plusMinus);
-  const failingSide = failingSideOf('pass', check.id, tightest.value, limit.value);
+  const failingSide = failingSideOfPassed(check);
   const drawing = measureStrip(
     { ...tightest, limit: limit.unit === tightest.unit ? limit.value : null, failingSide },
     'small',
