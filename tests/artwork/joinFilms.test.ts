@@ -42,11 +42,26 @@ const openCodes = (films: ReadFilm[], with_: Partial<JoinNaming> = {}) =>
 
 describe('joining films that are separated already', () => {
   it.each([
-    [['choir_01_coral.tif', 'choir_02_lagoon.tif'], ['coral', 'lagoon']],
-    [['choir(Coral).tif', 'choir(Lagoon).tif'], ['Coral', 'Lagoon']],
-    [['Coral front final.tif', 'White base front final.tif'], ['Coral', 'White base']],
-    [['job-1.tif', 'job-2.tif'], ['1', '2']],
-    [['coral.tif', 'lagoon.png'], ['coral', 'lagoon']],
+    [
+      ['choir_01_coral.tif', 'choir_02_lagoon.tif'],
+      ['coral', 'lagoon'],
+    ],
+    [
+      ['choir(Coral).tif', 'choir(Lagoon).tif'],
+      ['Coral', 'Lagoon'],
+    ],
+    [
+      ['Coral front final.tif', 'White base front final.tif'],
+      ['Coral', 'White base'],
+    ],
+    [
+      ['job-1.tif', 'job-2.tif'],
+      ['1', '2'],
+    ],
+    [
+      ['coral.tif', 'lagoon.png'],
+      ['coral', 'lagoon'],
+    ],
     [['choir_coral.tif'], ['coral']],
     [['coral.tif'], ['coral']],
   ])('names %j by the part that differs', (files, names) => {
@@ -54,7 +69,11 @@ describe('joining films that are separated already', () => {
   });
 
   it('prefers the ticket by file, then what the file says, then the file name', () => {
-    const films = [film('a1.tif', { separationName: 'Night' }), film('a2.tif', { separationName: 'Coral' }), film('a3.tif')];
+    const films = [
+      film('a1.tif', { separationName: 'Night' }),
+      film('a2.tif', { separationName: 'Coral' }),
+      film('a3.tif'),
+    ];
     const screens = [{ inkName: 'Lagoon', file: 'A1.tif' }];
     expect(namesOf(films, { screens })).toEqual(['Lagoon (ticket)', 'Coral (file)', 'a3 (fileName)']);
     expect(namesOf(films, { screens: [{ inkName: 'Lagoon', file: 'a1' }] })[0]).toBe('Lagoon (ticket)');
@@ -82,7 +101,9 @@ describe('joining films that are separated already', () => {
     ];
     expect(namesOf(pages, { screens })).toEqual(['Coral (ticket)', 'Lagoon (ticket)']);
     expect(openCodes(pages, { screens })).toEqual([]);
-    expect(openCodes(pages, { screens: [{ inkName: 'Lagoon', file: 'set.tif' }] })).toContain('ticket-file-fits-several');
+    expect(openCodes(pages, { screens: [{ inkName: 'Lagoon', file: 'set.tif' }] })).toContain(
+      'ticket-file-fits-several',
+    );
   });
 
   it('asks when two films have one name, and keeps both plates', () => {
@@ -132,7 +153,9 @@ describe('joining composites', () => {
   });
 
   it('asks when composites and separations come together', () => {
-    expect(openCodes([composite('tee.pdf', [ink('Coral')]), film('tee_night.tif')])).toEqual(['composite-with-separations']);
+    expect(openCodes([composite('tee.pdf', [ink('Coral')]), film('tee_night.tif')])).toEqual([
+      'composite-with-separations',
+    ]);
   });
 
   it('prints white areas of a picture only when told to', () => {

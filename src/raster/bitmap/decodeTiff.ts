@@ -10,6 +10,11 @@ import { unpackSamples } from './unpackSamples.ts';
 
 /** Rows a band of a large strip has: enough to be quick, few enough to be small. */
 const bandRows = 512;
+/** The most bytes one packed byte can become, by compression: 4094 for each LZW code of 9 bits or more, 128 for two. */
+const mostGrowth: ReadonlyMap<number, number> = new Map([
+  [5, 4096],
+  [32773, 64],
+]);
 
 /**
  * Decodes one TIFF image: one-bit images of one sample as words, everything else as planes of 8-bit samples.
@@ -121,6 +126,9 @@ function decodeChunk(
   const tiled = layout.chunkWidthPx !== layout.widthPx || chunkHeight > layout.heightPx;
   const size = rowBytes * neededRows;
   const packed = chunkBytes(bytes, layout, index);
+  if (size > packed.length * (mostGrowth.get(layout.compression) ?? Number.POSITIVE_INFINITY)) {
+    throw new DamagedPixels('its strips are shorter than they should be', true);
+  }
   let chunk: Uint8Array;
   switch (layout.compression) {
     case 1:

@@ -23,14 +23,36 @@ export async function* decodeWithLibrary(bytes: Uint8Array, layout: LibraryLayou
     const data = await decodePiece(bytes, layout, pieceTop, pieceHeight);
     for (let done = 0; done < pieceHeight; done += bandRows) {
       const rows = Math.min(bandRows, pieceHeight - done);
-      const from = done * widthPx * sampleCount;
-      const planes = Array.from({ length: sampleCount }, (_, sample) => {
-        const plane = new Uint8Array(widthPx * rows);
-        for (let i = 0, at = from + sample; i < plane.length; i++, at += sampleCount) plane[i] = data[at];
-        return plane;
-      });
+      const planes = Array.from({ length: sampleCount }, () => new Uint8Array(widthPx * rows));
+      spread(data, done * widthPx * sampleCount, planes);
       yield { kind: 'samples', top: pieceTop + done, rows, planes };
     }
+  }
+}
+
+/** Takes samples that lie pixel by pixel apart into planes. The usual numbers of them go through memory once. */
+function spread(data: Uint8Array, from: number, planes: readonly Uint8Array[]): void {
+  const [a, b, c, d] = planes;
+  const count = a.length;
+  let at = from;
+  if (planes.length === 1) a.set(data.subarray(from, from + count));
+  else if (planes.length === 3) {
+    for (let i = 0; i < count; i++, at += 3) {
+      a[i] = data[at];
+      b[i] = data[at + 1];
+      c[i] = data[at + 2];
+    }
+  } else if (planes.length === 4) {
+    for (let i = 0; i < count; i++, at += 4) {
+      a[i] = data[at];
+      b[i] = data[at + 1];
+      c[i] = data[at + 2];
+      d[i] = data[at + 3];
+    }
+  } else {
+    planes.forEach((plane, sample) => {
+      for (let i = 0, place = from + sample; i < count; i++, place += planes.length) plane[i] = data[place];
+    });
   }
 }
 

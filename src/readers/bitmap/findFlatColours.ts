@@ -15,6 +15,11 @@ const noisyRadius = 30;
 /** Share of a noisy colour's solid area that must lie close to its mean; a shaded area is spread out. */
 const leastFlatRatio = 0.8;
 const closeRadius = 11;
+/** Share of the picture that must lie inside areas of one colour before anything finer is looked at. */
+const leastSolidRatio = 0.2;
+/** Looking stops when more than this share of the pixels seen so far is unexplained. */
+const hopelessRatio = 0.25;
+const hopelessAfterRatio = 0.05;
 
 export interface FlatColours {
   readonly split: FlatSplit;
@@ -59,7 +64,12 @@ export async function findFlatColours(
 function exactColours(survey: SolidSurvey): readonly SolidColour[] | null {
   if (survey.exact === null) return null;
   const solids = survey.exact.filter((colour) => colour.solidPx >= leastSolidPx);
-  return solids.length > maxFlatColours + 1 ? null : solids;
+  return solids.length > maxFlatColours + 1 || !areMostlySolid(solids, survey) ? null : solids;
+}
+
+function areMostlySolid(colours: readonly SolidColour[], survey: SolidSurvey): boolean {
+  const solidPx = colours.reduce((sum, colour) => sum + colour.solidPx, 0);
+  return solidPx > 0 && solidPx >= leastSolidRatio * (survey.totalPx - survey.clearPx);
 }
 
 /** Gathers bins into areas around the largest; null when the areas are shaded or too many. */
@@ -75,7 +85,7 @@ function noisyColours(survey: SolidSurvey): readonly SolidColour[] | null {
   }
   const means = groups.map(({ members }) => meanOf(members));
   const kept = means.filter((mean) => mean.solidPx >= least);
-  if (kept.length === 0 || kept.length > maxFlatColours + 1) return null;
+  if (kept.length > maxFlatColours + 1 || !areMostlySolid(kept, survey)) return null;
   let flat = 0;
   groups.forEach(({ members }, i) => {
     if (means[i].solidPx < least) return;
@@ -104,6 +114,8 @@ async function explain(
     for await (const band of splitBands(bytes, recipe, split, widthPx)) {
       for (const colour of band.colourOf) counts[colour]++;
       unexplained += band.unexplained;
+      const seenPx = (band.top + band.rows) * widthPx;
+      if (seenPx > hopelessAfterRatio * survey.totalPx && unexplained > hopelessRatio * seenPx) return null;
       for (const [pixel, count] of band.strangers) strangers.set(pixel, (strangers.get(pixel) ?? 0) + count);
     }
     const stranger = noisy ? null : commonStranger(strangers, unexplained);

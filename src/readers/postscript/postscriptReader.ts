@@ -15,10 +15,10 @@ export type ConvertPostscript = (bytes: Uint8Array) => Promise<{ pdf: Uint8Array
 const maxPostscriptBytes = 500_000_000;
 
 /**
- * Reads EPS and PostScript by way of PDF: PostScript is a program, so an interpreter has to run it first. Without one,
- * or without a reader for what it makes, such a file is unreadable (`interpreter-missing`).
+ * Reads EPS and PostScript by way of PDF: PostScript is a program, so an interpreter has to run it first. Without one
+ * such a file is unreadable (`interpreter-missing`).
  */
-export function postscriptReader(convert: ConvertPostscript | null, pdfReader: Reader | null): Reader {
+export function postscriptReader(convert: ConvertPostscript | null, pdfReader: Reader): Reader {
   return {
     formats: ['eps'],
     recognises: startsAsPostscript,
@@ -40,8 +40,8 @@ export function postscriptReader(convert: ConvertPostscript | null, pdfReader: R
           'Copy or send the file again.',
         );
       }
-      const converted = convert === null || pdfReader === null ? null : await run(convert, program, source.name);
-      if (converted === null || pdfReader === null) {
+      const converted = convert === null ? null : await run(convert, program, source.name);
+      if (converted === null) {
         throw new UnreadableFilmError(
           'interpreter-missing',
           source.name,

@@ -28,17 +28,20 @@ describe('pictures in flat colours', () => {
     expect(film.inks.every((ink) => ink.kind === 'flat')).toBe(true);
   });
 
-  it.each(['light-noise.jpg', 'palette.tif'])('%s has as many inks as its drawing, of nearly their colours', async (name) => {
-    const [film] = await readFilmFile(colours + name);
-    const found = names(film);
-    expect(found).toHaveLength(inks.length);
-    found.forEach((hex, i) => {
-      for (const at of [1, 3, 5]) {
-        const component = (text: string) => Number.parseInt(text.slice(at, at + 2), 16);
-        expect(Math.abs(component(hex) - component(inks[i])), hex).toBeLessThanOrEqual(4);
-      }
-    });
-  });
+  it.each(['light-noise.jpg', 'palette.tif'])(
+    '%s has as many inks as its drawing, of nearly their colours',
+    async (name) => {
+      const [film] = await readFilmFile(colours + name);
+      const found = names(film);
+      expect(found).toHaveLength(inks.length);
+      found.forEach((hex, i) => {
+        for (const at of [1, 3, 5]) {
+          const component = (text: string) => Number.parseInt(text.slice(at, at + 2), 16);
+          expect(Math.abs(component(hex) - component(inks[i])), hex).toBeLessThanOrEqual(4);
+        }
+      });
+    },
+  );
 
   it('cuts an antialiased edge where the shape covers half a pixel', async () => {
     const [film] = await readFilmFile(`${colours}antialiased.png`, { dpi: 200 });
@@ -59,9 +62,10 @@ describe('pictures in flat colours', () => {
     const hardTones = (await drawFilm(hard)).tones;
     const pixels = softTones.get(inks[0])!.length;
     const owners = new Uint8Array(pixels);
-    for (const key of inks) softTones.get(key)!.forEach((tone, i) => {
-      if (tone > 0) owners[i]++;
-    });
+    for (const key of inks)
+      softTones.get(key)!.forEach((tone, i) => {
+        if (tone > 0) owners[i]++;
+      });
     expect(Math.max(...owners.subarray(0, pixels))).toBe(1);
     for (const key of inks) {
       // A renderer without antialiasing decides by the pixel's centre: a pixel here and there falls otherwise.

@@ -8,21 +8,24 @@ function inkOf(name: string): Uint8Array {
 }
 
 describe('process inks', () => {
-  it.each(['cmyk.tif', 'cmyk-planes.tif', 'cmyk-planes-tiles.tif'])('%s has the four inks that were drawn', async (name) => {
-    const [film] = await readFilmFile(`${films}inks/${name}`);
-    expect(film.form).toBe('composite');
-    expect(film.inks.map((ink) => [ink.name, ink.kind, ink.used])).toEqual([
-      ['Cyan', 'process', true],
-      ['Magenta', 'process', true],
-      ['Yellow', 'process', true],
-      ['Black', 'process', true],
-    ]);
-    const { tones, rowsSeen } = await drawFilm(film);
-    expect(rowsSeen.every((times) => Math.abs(times - 1) < 1e-9)).toBe(true);
-    for (const [index, ink] of ['C', 'M', 'Y', 'K'].entries()) {
-      expect(differingPixels(tones.get(`s${index}`)!, inkOf(`cmyk-${ink}`)), ink).toBe(0);
-    }
-  });
+  it.each(['cmyk.tif', 'cmyk-planes.tif', 'cmyk-planes-tiles.tif'])(
+    '%s has the four inks that were drawn',
+    async (name) => {
+      const [film] = await readFilmFile(`${films}inks/${name}`);
+      expect(film.form).toBe('composite');
+      expect(film.inks.map((ink) => [ink.name, ink.kind, ink.used])).toEqual([
+        ['Cyan', 'process', true],
+        ['Magenta', 'process', true],
+        ['Yellow', 'process', true],
+        ['Black', 'process', true],
+      ]);
+      const { tones, rowsSeen } = await drawFilm(film);
+      expect(rowsSeen.every((times) => Math.abs(times - 1) < 1e-9)).toBe(true);
+      for (const [index, ink] of ['C', 'M', 'Y', 'K'].entries()) {
+        expect(differingPixels(tones.get(`s${index}`)!, inkOf(`cmyk-${ink}`)), ink).toBe(0);
+      }
+    },
+  );
 
   it('reads a CMYK JPEG the right way up', async () => {
     const [film] = await readFilmFile(`${films}inks/cmyk.jpg`);
