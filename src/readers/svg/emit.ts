@@ -191,8 +191,13 @@ function maskMarkup(id: string, inner: string, usesAlpha: boolean): string {
   return `<mask id="${id}" maskUnits="userSpaceOnUse" x="-100000" y="-100000" width="200000" height="200000"${type}>${inner}</mask>`;
 }
 
+/** Twelve significant figures, so that the dust of multiplications does not decide which side of an edge a pixel is on. */
+function matrixText(matrix: Matrix): string {
+  return matrix.map((value) => (Math.abs(value) < 1e-12 ? 0 : Number(value.toPrecision(12)))).join(' ');
+}
+
 function transformText(matrix: Matrix): string {
-  return matrix.every((value, index) => value === identity[index]) ? '' : ` transform="matrix(${matrix.join(' ')})"`;
+  return matrixText(matrix) === matrixText(identity) ? '' : ` transform="matrix(${matrixText(matrix)})"`;
 }
 
 function strokeMarkup(stroke: Stroke): string {
@@ -217,7 +222,7 @@ function gradientMarkup(id: string, leaf: Leaf, paint: GradientPaint, colours: C
     .join('');
   const units = paint.ofBox && ofBox ? 'objectBoundingBox' : 'userSpaceOnUse';
   const tag = `${paint.form}Gradient`;
-  return `<${tag} id="${id}" gradientUnits="${units}" spreadMethod="${paint.spread}" gradientTransform="matrix(${paint.matrix.join(' ')})"${geometry}>${stops}</${tag}>`;
+  return `<${tag} id="${id}" gradientUnits="${units}" spreadMethod="${paint.spread}" gradientTransform="matrix(${matrixText(paint.matrix)})"${geometry}>${stops}</${tag}>`;
 }
 
 /** A stop that lets everything through has no ink of its own: it fades the nearest one's. */
@@ -228,24 +233,32 @@ function inkedSwatch(paint: GradientPaint, offset: number, swatch: Swatch): Swat
   return inked[0]?.swatch ?? swatch;
 }
 
-/** A black-and-white picture with its black in the ink's colour, drawn pixel by pixel. */
+/**
+ * A black-and-white picture with its black in the ink's colour, drawn pixel by pixel. A rim of clear pixels is added
+ * around it, because the renderer blends the outermost edge of pictures.
+ */
 async function pictureData(leaf: Leaf, colour: string): Promise<string> {
   const { widthPx, heightPx, pixels } = leaf.image!;
-  const bytes = Buffer.alloc(4 * widthPx * heightPx);
+  const [width, height] = [widthPx + 2, heightPx + 2];
+  const bytes = Buffer.alloc(4 * width * height);
   const [red, green, blue] = [1, 3, 5].map((start) => Number.parseInt(colour.slice(start, start + 2), 16));
   pixels!.forEach((pixel, index) => {
     if (pixel === 2) return;
-    bytes[4 * index] = pixel === 0 ? red : 255;
-    bytes[4 * index + 1] = pixel === 0 ? green : 255;
-    bytes[4 * index + 2] = pixel === 0 ? blue : 255;
-    bytes[4 * index + 3] = 255;
+    const offset = 4 * ((Math.floor(index / widthPx) + 1) * width + (index % widthPx) + 1);
+    bytes[offset] = pixel === 0 ? red : 255;
+    bytes[offset + 1] = pixel === 0 ? green : 255;
+    bytes[offset + 2] = pixel === 0 ? blue : 255;
+    bytes[offset + 3] = 255;
   });
-  const png = await sharp(bytes, { raw: { width: widthPx, height: heightPx, channels: 4 }, limitInputPixels: false })
+  const png = await sharp(bytes, { raw: { width, height, channels: 4 }, limitInputPixels: false })
     .png()
     .toBuffer();
   const [[, x, y], [, right], [, , bottom]] = leaf.path as unknown as [string, number, number][];
+  const [stepX, stepY] = [(right - x) / widthPx, (bottom - y) / heightPx];
+  const place = { x: x - stepX, y: y - stepY, width: stepX * width, height: stepY * height };
+  const attributes = Object.entries(place).map(([name, value]) => ` ${name}="${shortNumber(value)}"`);
   return (
-    `<image${transformText(leaf.matrix)} x="${shortNumber(x)}" y="${shortNumber(y)}" width="${shortNumber(right - x)}" height="${shortNumber(bottom - y)}"` +
-    ` preserveAspectRatio="none" image-rendering="optimizeSpeed" href="data:image/png;base64,${png.toString('base64')}"/>`
+    `<image${transformText(leaf.matrix)}${attributes.join('')} preserveAspectRatio="none"` +
+    ` image-rendering="optimizeSpeed" href="data:image/png;base64,${png.toString('base64')}"/>`
   );
 }

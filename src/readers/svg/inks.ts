@@ -110,8 +110,14 @@ function strengthOf(hex: string): number {
 
 /** The colours a leaf really paints with: a stop that lets everything through paints nothing. */
 export function leafSwatches(leaf: Leaf): Swatch[] {
+  if (isUnseparated(leaf)) return [];
   const paints = leaf.text === null ? (leaf.paint === null ? [] : [leaf.paint]) : paintsOf(leaf.text);
   return paints.flatMap(swatchesOf).filter(({ alpha }) => alpha > 0);
+}
+
+/** A picture whose colours are not split into inks: it paints with none of them. */
+export function isUnseparated(leaf: Leaf): boolean {
+  return leaf.image !== null && leaf.image.pixels === null;
 }
 
 /** Whether a leaf paints nothing but unnamed white. */

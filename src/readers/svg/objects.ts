@@ -1,7 +1,7 @@
 import type { ArtObject } from '../../artwork/artObject.ts';
 import { mmPerPoint } from '../../units/lengths.ts';
 import { emptyBox, type Leaf } from './displayList.ts';
-import { type InkTable, isWhiteLeaf, leafSwatches } from './inks.ts';
+import { type InkTable, isUnseparated, isWhiteLeaf, leafSwatches } from './inks.ts';
 import { maxCentreLineSegments } from './limits.ts';
 import { flattenPath } from './paths.ts';
 import type { Visibility } from './visibility.ts';
@@ -27,7 +27,7 @@ export function listObjects(
     kind: leaf.kind === 'fill' && leaf.paint?.kind === 'gradient' ? 'shading' : leaf.kind,
     boxMm: leaf.boxMm ?? visibility.drawnBoxes.get(leaf.index) ?? emptyBox,
     inks: inkShares(leaf, inks),
-    isWhite: isWhiteLeaf(leaf),
+    isWhite: isWhiteLeaf(leaf) || isUnseparated(leaf),
     strokeWidthMm: leaf.strokeWidthMm,
     centreLineMm: segments > maxCentreLineSegments ? null : centreLines[leaf.index],
     text:

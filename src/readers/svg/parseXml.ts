@@ -34,6 +34,7 @@ interface OpenElement {
 
 /** The element tree of an SVG document. Throws `UnreadableFilmError` for text that is not well-formed or not SVG. */
 export function parseXml(fileName: string, text: string): ParsedXml {
+  if (!/<[\p{L}_:]/u.test(text)) throw notSvg(fileName, null);
   const elements: OpenElement[] = [];
   const stack: OpenElement[] = [];
   const counts: number[] = [];

@@ -83,7 +83,13 @@ export function drawPattern(
     blendMode: scope.blendMode,
     idPrefix: `${scope.idPrefix}${objectId ?? element.localName}/`,
   });
+  const firstLeaf = state.leaves.length;
   for (const child of elementChildren(holder)) state.walk(child, style, inner);
+  // The content stands in many tiles: as an object it is where the painted shape is.
+  for (let index = firstLeaf; index < state.leaves.length; index++) {
+    const { boxMm, cullBoxMm } = shape;
+    state.leaves[index] = { ...state.leaves[index], boxMm, cullBoxMm, clips: scope.clips };
+  }
   const contentBox = unionOfItems(inner.into);
   if (inner.into.length === 0) return;
   const tileBox = transformedBox(matrix, { xMm: x, yMm: y, widthMm: width, heightMm: height });

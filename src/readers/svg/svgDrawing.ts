@@ -1,7 +1,7 @@
 import type { DrawPass, FilmDrawing } from '../../artwork/drawing.ts';
 import type { Item, Leaf, Swatch } from './displayList.ts';
 import { emitItems } from './emit.ts';
-import { type InkTable, registrationKey, whiteKey } from './inks.ts';
+import { type InkTable, isUnseparated, registrationKey, whiteKey } from './inks.ts';
 
 const inksPerPass = 3;
 
@@ -24,6 +24,7 @@ export function drawingOf(items: readonly Item[], inks: InkTable): FilmDrawing {
 /** The colour that carries a leaf's colour in each channel: its ink darkens its own, registration every one. */
 function colourFor(keys: readonly string[], inks: InkTable): (leaf: Leaf, swatch: Swatch) => string {
   return (leaf, swatch) => {
+    if (isUnseparated(leaf)) return '#ffffff';
     const share = inks.shareOf(leaf, swatch) ?? { key: whiteKey, tintRatio: 1 };
     const carrier = Math.round(255 * (1 - share.tintRatio));
     const channels = [0, 1, 2].map((index) =>

@@ -177,8 +177,6 @@ export const expectedFilms: Readonly<Record<string, ExpectedFilm>> = {
   'image-black-white.svg': { inks: { '#1f8a9e': 2200, '#000000': 100 } },
   'image-coloured.svg': {
     inks: { '#000000': 100 },
-    whiteMm2: 25.4 ** 2,
-    hidden: {},
     notes: [['image-not-separated', 'inks']],
   },
   'inkscape-layers.svg': {
