@@ -30,6 +30,7 @@ export async function openPdf(fileName: string, bytes: Uint8Array, password: str
   const catalog = asDict(values.resolve(document.context.trailerInfo.Root));
   const pages = readPages(values, catalog);
   if (pages.length === 0) {
+    if (!endsWell(bytes)) throw explained(fileName, bytes, password, 'no page before the end');
     throw refusal('no-page', fileName, 'The PDF has no page.', 'Export the film again and send a PDF with its pages.');
   }
   return { values, catalog, pages };
