@@ -1,0 +1,192 @@
+import type { EdgeFinder } from '../raster/edgeDistance.ts';
+
+export interface FittedWidth {
+  /** In units of a pixel's width. */
+  readonly widthPx: number;
+  /** The true width lies within this of `widthPx` for edges sampled at pixel centres. */
+  readonly plusMinusPx: number;
+}
+
+const shortReachPx = 12;
+/** For edges so nearly along the pixel rows that the short reach sees no step in them. */
+const longReachPx = 40;
+
+const across = new Float64Array(2 * longReachPx + 1);
+const lower = new Float64Array(2 * longReachPx + 1);
+const upper = new Float64Array(2 * longReachPx + 1);
+
+/**
+ * Width of a stretch at a point of its middle line: a curve is laid through the places where each of its two edges
+ * passes between pixels, over a short reach along the stretch, and the distance between the two curves is taken square
+ * to them. Null when fewer than three rows of edge are to be had.
+ * @param x column of the point, pixel c covering c … c + 1; `y` its row
+ * @param tangentX direction of the stretch there in columns, `tangentY` in rows, of any length
+ * @param limitPx edges further from the middle line than this are not sought
+ */
+export function fitWidth(
+  finder: EdgeFinder,
+  x: number,
+  y: number,
+  tangentX: number,
+  tangentY: number,
+  rowPitch: number,
+  limitPx: number,
+): FittedWidth | null {
+  const first = fitOver(finder, x, y, tangentX, tangentY, rowPitch, limitPx, shortReachPx);
+  if (first === null || first.phases >= 3) return first;
+  const longer = fitOver(finder, x, y, tangentX, tangentY, rowPitch, limitPx, longReachPx);
+  return longer !== null && longer.plusMinusPx < first.plusMinusPx ? longer : first;
+}
+
+function fitOver(
+  finder: EdgeFinder,
+  x: number,
+  y: number,
+  tangentX: number,
+  tangentY: number,
+  rowPitch: number,
+  limitPx: number,
+  reachPx: number,
+): (FittedWidth & { phases: number }) | null {
+  const steep = Math.abs(tangentY) * rowPitch >= Math.abs(tangentX);
+  const slope = steep ? tangentX / tangentY : tangentY / tangentX;
+  const along = steep ? y : x;
+  const side = steep ? x : y;
+  const middle = Math.floor(along);
+  const centre = longReachPx;
+  let from = 0;
+  let to = -1;
+  for (const step of [1, -1] as const) {
+    for (let k = step === 1 ? 0 : -1; Math.abs(k) <= reachPx; k += step) {
+      const at = centre + k;
+      const line = middle + k;
+      const cell = Math.floor(side + (line + 0.5 - along) * slope);
+      const column = steep ? cell : line;
+      const row = steep ? line : cell;
+      if (!finder.holds(column, row)) break;
+      const back = steep ? finder.toLeft(column, row, limitPx) : finder.toRow(column, row, -1, limitPx / rowPitch);
+      const ahead = steep ? finder.toRight(column, row, limitPx) : finder.toRow(column, row, 1, limitPx / rowPitch);
+      if (back === Infinity || ahead === Infinity) break;
+      // The edge passes half-way between the last pixel on the shape and the first one off it.
+      const low = cell - back + 1;
+      const high = cell + ahead;
+      if (k !== 0) {
+        // An edge that turns more than its pixel steps can explain is the end of the stretch, or a crossing.
+        const turn = step * slope;
+        const jump = Math.max(Math.abs(low - lower[at - step] - turn), Math.abs(high - upper[at - step] - turn));
+        if (jump > 1.6) break;
+      }
+      across[at] = line + 0.5 - along;
+      lower[at] = low;
+      upper[at] = high;
+      if (step === 1) to = k;
+      else from = k;
+    }
+    if (to < 0) return null;
+  }
+  let fit = fitEdges(from, to);
+  if (fit === null) return null;
+  // A place more than a pixel off the curve belongs to something else: the reach ends before it.
+  const stray = strayRows(fit, from, to);
+  if (stray.from > from || stray.to < to) {
+    ({ from, to } = stray);
+    fit = fitEdges(from, to);
+    if (fit === null) return null;
+  }
+  const { low, high } = fit;
+  const count = to - from + 1;
+  const unit = steep ? 1 : rowPitch;
+  const lean = ((low.slope + high.slope) / 2) * (steep ? 1 / rowPitch : rowPitch);
+  const square = unit / Math.hypot(1, lean);
+  const lowPhases = phasesOf(lower, centre + from, count);
+  const highPhases = phasesOf(upper, centre + from, count);
+  const sampling = square * (0.5 / lowPhases + 0.5 / highPhases);
+  return {
+    widthPx: (high.value - low.value) * square,
+    plusMinusPx: Math.max(0.3 * Math.max(1, rowPitch), sampling) + (count < 9 ? 0.3 : 0),
+    phases: Math.min(lowPhases, highPhases),
+  };
+}
+
+interface Curve {
+  readonly value: number;
+  readonly slope: number;
+  readonly bend: number;
+}
+
+function fitEdges(from: number, to: number): { low: Curve; high: Curve } | null {
+  const count = to - from + 1;
+  if (count < 3) return null;
+  const bent = count >= 9 && Math.min(-from, to) >= 4;
+  return {
+    low: fitCurve(lower, longReachPx + from, count, bent),
+    high: fitCurve(upper, longReachPx + from, count, bent),
+  };
+}
+
+/** The rows around the point up to the first on either side where an edge strays from its curve. */
+function strayRows(fit: { low: Curve; high: Curve }, from: number, to: number): { from: number; to: number } {
+  const strays = (k: number) =>
+    distanceTo(fit.low, lower[longReachPx + k], across[longReachPx + k]) > 1 ||
+    distanceTo(fit.high, upper[longReachPx + k], across[longReachPx + k]) > 1;
+  let first = 0;
+  let last = 0;
+  while (first > from && !strays(first - 1)) first--;
+  while (last < to && !strays(last + 1)) last++;
+  return { from: first, to: last };
+}
+
+function distanceTo(curve: Curve, place: number, u: number): number {
+  return Math.abs(place - curve.value - curve.slope * u - curve.bend * u * u);
+}
+
+/** Least squares through edge places; value and slope where the point lies (across = 0). */
+function fitCurve(edge: Float64Array, start: number, count: number, bent: boolean): Curve {
+  let s1 = 0;
+  let s2 = 0;
+  let s3 = 0;
+  let s4 = 0;
+  let t0 = 0;
+  let t1 = 0;
+  let t2 = 0;
+  const base = edge[start];
+  for (let k = start; k < start + count; k++) {
+    const u = across[k];
+    const v = edge[k] - base;
+    const uu = u * u;
+    s1 += u;
+    s2 += uu;
+    s3 += uu * u;
+    s4 += uu * uu;
+    t0 += v;
+    t1 += u * v;
+    t2 += uu * v;
+  }
+  if (!bent) {
+    const det = count * s2 - s1 * s1;
+    return { value: base + (t0 * s2 - t1 * s1) / det, slope: (count * t1 - s1 * t0) / det, bend: 0 };
+  }
+  const a = s2 * s4 - s3 * s3;
+  const b = s1 * s4 - s2 * s3;
+  const c = s1 * s3 - s2 * s2;
+  const det = count * a - s1 * b + s2 * c;
+  const value = (t0 * a - t1 * b + t2 * c) / det;
+  const slope = (-t0 * b + t1 * (count * s4 - s2 * s2) - t2 * (count * s3 - s1 * s2)) / det;
+  const bend = (t0 * c - t1 * (count * s3 - s1 * s2) + t2 * (count * s2 - s1 * s1)) / det;
+  return { value: base + value, slope, bend };
+}
+
+/**
+ * How many different places between two pixel centres the edge is seen to pass, 1 to 4. An edge along the rows or along
+ * their diagonal passes all of them at the same place and is known no better than to the pixel.
+ */
+function phasesOf(edge: Float64Array, start: number, count: number): number {
+  if (count < 4) return 1;
+  const mean = (edge[start + count - 1] - edge[start]) / (count - 1);
+  const usual = Math.round(mean);
+  let steps = 0;
+  for (let k = start + 1; k < start + count; k++) if (edge[k] - edge[k - 1] !== usual) steps++;
+  // An edge of slope one half steps every second row, of one third every third: no more phases than rows between steps.
+  const period = steps === 0 ? 1 : Math.max(2, Math.round(count / steps));
+  return Math.min(4, Math.max(1, steps), period);
+}

@@ -1,0 +1,147 @@
+import type { BitPlane } from '../raster/bitPlane.ts';
+import { visitComponents } from '../raster/components.ts';
+import { discOfRadius } from '../raster/disc.ts';
+import { EdgeFinder } from '../raster/edgeDistance.ts';
+import { erasePart } from '../raster/floodPart.ts';
+import { halvedPlane } from '../raster/halvedPlane.ts';
+import { endKinds, followLines, type LineChains } from '../raster/lineChains.ts';
+import { erodedByDisc } from '../raster/morphology.ts';
+import { thinnedLines } from '../raster/thinning.ts';
+
+/** Stretches up to this wide are peeled at the plate's own resolution, broader ones at half of it. */
+const fineReachPx = 4;
+/** Broad parts smaller than this are specks in a stretch just about that wide, and peeled with it. */
+const leastCorePx = 80;
+
+/**
+ * Middle lines of all that is narrower than was searched for. Points are in pixels, pixel c covering c … c + 1; widths
+ * in units of a pixel's width. Chain k has the points `starts[k]` up to `starts[k + 1]`; its ends are numbered 2k
+ * (head) and 2k + 1 (tail).
+ */
+export interface Ridges {
+  readonly count: number;
+  readonly starts: Int32Array;
+  readonly xs: Float32Array;
+  readonly ys: Float32Array;
+  readonly widths: Float32Array;
+  readonly endKind: Uint8Array;
+  readonly endNode: Int32Array;
+  readonly closed: Uint8Array;
+  readonly nodeXs: Float32Array;
+  readonly nodeYs: Float32Array;
+}
+
+/**
+ * Finds the middle lines of a shape where the largest disc that fits is smaller than `searchPx`.
+ * The shape is peeled to lines from its edges, but never where a disc of the searched size has its centre, so the lines
+ * hang between the broad parts. That is done in two steps: what is up to 8 pixels wide at full resolution, then what is
+ * left of the rest at half of it. Widths are taken at full resolution either way.
+ * @param shape the opaque pixels (with `inverted` the clear ones; then the film's surroundings count as clear)
+ * @param left pixels not to be looked at, or null
+ */
+export function findRidges(
+  shape: BitPlane,
+  inverted: boolean,
+  left: BitPlane | null,
+  searchPx: number,
+  rowPitch: number,
+): { fine: Ridges; broad: Ridges; finder: EdgeFinder } {
+  const finder = new EdgeFinder(shape, inverted, rowPitch);
+  const limitPx = searchPx + 3;
+  const searchReach = (searchPx + 1) / 2;
+  const twoSteps = searchReach > fineReachPx + 2;
+  const core = erodedByDisc(shape, discOfRadius(twoSteps ? fineReachPx : searchReach, rowPitch), 'clear', inverted);
+  if (twoSteps) dropSpecks(core);
+  const kept = left === null ? core : withPixels(core, left);
+  const fineChains = followLines(thinnedLines(shape, { inverted, kept }), bodyTest(kept, shape, inverted, inverted));
+  const fine = measured(fineChains, 1, (column, row) => finder.widthAcross(column, row, limitPx));
+  if (!twoSteps) return { fine, broad: emptyRidges(), finder };
+
+  const half = halvedPlane(core);
+  const outside = inverted ? 'opaque' : 'clear';
+  const broadCore = erodedByDisc(half, discOfRadius((searchReach - fineReachPx) / 2 + 0.5, rowPitch), outside);
+  const broadKept = left === null ? broadCore : withPixels(broadCore, halvedPlane(left));
+  const lines = thinnedLines(half, { inverted: false, kept: broadKept, outside });
+  const broadChains = followLines(lines, bodyTest(broadKept, half, false, inverted));
+  const broad = measured(broadChains, 2, (column, row) => {
+    // Any of the four pixels that is on the shape will do: the two sides are measured together.
+    for (let k = 0; k < 4; k++) {
+      const c = 2 * column + (k & 1);
+      const r = 2 * row + (k >> 1);
+      if (finder.holds(c, r)) return finder.widthAcross(c, r, limitPx);
+    }
+    return 0;
+  });
+  return { fine, broad, finder };
+}
+
+function dropSpecks(plane: BitPlane): void {
+  const specks: number[] = [];
+  visitComponents(plane, { inverted: false, connectivity: 8 }, ({ areaPx, firstColumn, top }) => {
+    if (areaPx < leastCorePx) specks.push(firstColumn, top);
+  });
+  for (let k = 0; k < specks.length; k += 2) erasePart(plane, specks[k], specks[k + 1], false);
+}
+
+function bodyTest(
+  kept: BitPlane,
+  shape: BitPlane,
+  inverted: boolean,
+  beyond: boolean,
+): (column: number, row: number) => boolean {
+  const { widthPx, heightPx, wordsPerRow } = kept;
+  const flip = inverted ? -1 : 0;
+  return (column, row) => {
+    if (column < 0 || row < 0 || column >= widthPx || row >= heightPx) return beyond;
+    const index = row * wordsPerRow + (column >> 5);
+    return (((kept.words[index] & (shape.words[index] ^ flip)) >>> (column & 31)) & 1) === 1;
+  };
+}
+
+function withPixels(plane: BitPlane, more: BitPlane): BitPlane {
+  const words = plane.words.slice();
+  for (let index = 0; index < words.length; index++) words[index] |= more.words[index];
+  return { ...plane, words };
+}
+
+function measured(chains: LineChains, scale: number, widthAt: (column: number, row: number) => number): Ridges {
+  const points = chains.columns.length;
+  const xs = new Float32Array(points);
+  const ys = new Float32Array(points);
+  const widths = new Float32Array(points);
+  for (let k = 0; k < points; k++) {
+    xs[k] = (chains.columns[k] + 0.5) * scale;
+    ys[k] = (chains.rows[k] + 0.5) * scale;
+    widths[k] = widthAt(chains.columns[k], chains.rows[k]);
+  }
+  return {
+    count: chains.count,
+    starts: chains.starts,
+    xs,
+    ys,
+    widths,
+    endKind: chains.endKind,
+    endNode: chains.endNode,
+    closed: chains.closed,
+    nodeXs: Float32Array.from(chains.nodeColumns, (column) => (column + 0.5) * scale),
+    nodeYs: Float32Array.from(chains.nodeRows, (row) => (row + 0.5) * scale),
+  };
+}
+
+function emptyRidges(): Ridges {
+  return {
+    count: 0,
+    starts: new Int32Array(1),
+    xs: new Float32Array(0),
+    ys: new Float32Array(0),
+    widths: new Float32Array(0),
+    endKind: new Uint8Array(0),
+    endNode: new Int32Array(0),
+    closed: new Uint8Array(0),
+    nodeXs: new Float32Array(0),
+    nodeYs: new Float32Array(0),
+  };
+}
+
+/** The numbers of `endKinds` as stored in `endKind`. */
+export const ridgeEnds = endKinds;

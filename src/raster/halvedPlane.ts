@@ -1,0 +1,32 @@
+import { type BitPlane, wordsPerRowFor } from './bitPlane.ts';
+
+/** The plane at half the size: a pixel is opaque when any of the four it stands for is. */
+export function halvedPlane(plane: BitPlane): BitPlane {
+  const widthPx = Math.ceil(plane.widthPx / 2);
+  const heightPx = Math.ceil(plane.heightPx / 2);
+  const wordsPerRow = wordsPerRowFor(widthPx);
+  const words = new Uint32Array(wordsPerRow * heightPx);
+  const source = plane.words;
+  const pairs = plane.wordsPerRow >> 1;
+  for (let row = 0; row < heightPx; row++) {
+    const upper = 2 * row * plane.wordsPerRow;
+    const lower = 2 * row + 1 < plane.heightPx ? upper + plane.wordsPerRow : upper;
+    for (let pair = 0; pair < pairs; pair++) {
+      const first = source[upper + 2 * pair] | source[lower + 2 * pair];
+      const second = source[upper + 2 * pair + 1] | source[lower + 2 * pair + 1];
+      if ((first | second) === 0) continue;
+      words[row * wordsPerRow + pair] =
+        everySecondBit(first | (first >>> 1)) | (everySecondBit(second | (second >>> 1)) << 16);
+    }
+  }
+  return { widthPx, heightPx, wordsPerRow, words };
+}
+
+/** Bits 0, 2, 4 … 30 moved together into the lower half. */
+function everySecondBit(word: number): number {
+  let v = word & 0x55555555;
+  v = (v | (v >>> 1)) & 0x33333333;
+  v = (v | (v >>> 2)) & 0x0f0f0f0f;
+  v = (v | (v >>> 4)) & 0x00ff00ff;
+  return (v | (v >>> 8)) & 0x0000ffff;
+}
