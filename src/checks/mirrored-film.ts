@@ -3,6 +3,9 @@ import type { Check } from './check.ts';
 import { noneOf } from './limits.ts';
 import { filmName, filmReading } from './subject.ts';
 
+/** The note a reader leaves on a film whose file says that it is stored wrong-reading. */
+const mirroredNote = 'mirrored';
+
 export const mirroredFilm: Check<'says-it-is-mirrored'> = {
   id: 'mirrored-film',
   title: 'No film is mirrored against the others',
@@ -46,5 +49,5 @@ export const mirroredFilm: Check<'says-it-is-mirrored'> = {
 };
 
 function isMirrored({ notes }: Film): boolean {
-  return notes.some(({ code }) => code === 'mirrored' || code.startsWith('mirrored-') || code.endsWith('-mirrored'));
+  return notes.some(({ code }) => code === mirroredNote);
 }

@@ -1,7 +1,7 @@
 import { askOf } from '../support/askFixture.ts';
 import type { CheckCases } from '../support/checkTester.ts';
 
-const note = { code: 'stored-mirrored', message: 'The film is stored mirrored.', affects: 'nothing' } as const;
+const note = { code: 'mirrored', message: 'The film is stored mirrored.', affects: 'nothing' } as const;
 
 export const cases: CheckCases = {
   neverFails: 'a file that says it is mirrored may have been made for printing through the film',

@@ -121,5 +121,37 @@ export const cases: CheckCases = {
       readings: 0,
       why: /one ink/,
     },
+
+    {
+      name: 'channels of a TIFF carry no colour either',
+      ask: askOf({ inks: ['Coral', 'coral'], films: [{ nature: 'bitmap', format: 'tiff' }] }),
+      outcome: 'needsReview',
+      readings: 0,
+      findings: [{ code: 'not-measured', value: null, places: 0 }],
+    },
+    {
+      name: 'a layered picture carries its inks’ colours',
+      ask: askOf({
+        inks: [
+          { name: 'Night', displayHex: '#000000' },
+          { name: 'Paper', displayHex: '#ffffff' },
+        ],
+        films: [{ nature: 'bitmap', format: 'psd' }],
+      }),
+      outcome: 'pass',
+      readings: 1,
+      tightest: 100,
+    },
+    {
+      name: 'one ink with a colour and one without',
+      ask: askOf({
+        inks: ['Coral', 'Night'],
+        films: [{}, { form: 'separation', nature: 'bitmap', format: 'png' }],
+        plates: [{ ink: 'Coral' }, { ink: 'Night', filmId: 'f2' }],
+      }),
+      outcome: 'notApplicable',
+      readings: 0,
+      why: /no ink colours/,
+    },
   ],
 };

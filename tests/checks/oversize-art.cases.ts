@@ -108,5 +108,18 @@ export const cases: CheckCases = {
       readings: 0,
       why: /clear/,
     },
+
+    {
+      name: 'each film by its own art',
+      ask: askOf({
+        ticket,
+        inks: ['Coral', 'Night'],
+        films: [{}, { file: 'night.pdf' }],
+        plates: [inked(200, 300), { ink: 'Night', filmId: 'f2', opacity: { inkedBoxMm: boxAt(5, 5, 263, 300) } }],
+      }),
+      outcome: 'fail',
+      readings: 2,
+      findings: [{ code: 'larger-than-ordered', value: 3, inks: ['Night'], places: 1, boxMm: [5, 5, 263, 300] }],
+    },
   ],
 };

@@ -74,5 +74,13 @@ export const cases: CheckCases = {
       readings: 0,
       why: /No mesh/,
     },
+
+    {
+      name: 'no holes on a film that could not be drawn completely',
+      ask: askOf({ ticket, films, plates: [{ ...specks(), doubts: ['A strip is damaged.'] }] }),
+      outcome: 'needsReview',
+      readings: 0,
+      findings: [{ code: 'not-measured', value: null, places: 0 }],
+    },
   ],
 };

@@ -64,5 +64,14 @@ export const cases: CheckCases = {
       readings: 0,
       why: /clear/,
     },
+
+    {
+      // 387.31 mm leave 6.345 mm, and 6.355 mm with half a pixel: the quarter inch, 6.35 mm, lies between.
+      name: 'a quarter inch, give or take half a pixel',
+      ask: askOf({ plates: [inked(387.31, 300)] }),
+      outcome: 'needsReview',
+      readings: 1,
+      findings: [{ code: 'tight-margin', value: 6.345, places: 1 }],
+    },
   ],
 };

@@ -68,5 +68,13 @@ export const cases: CheckCases = {
       readings: 0,
       why: /no ink/,
     },
+
+    {
+      name: 'a separated film inked to its edges whose border is not all black',
+      ask: askOf({ plates: [plate(60, edges)], films: [{ form: 'separation', nature: 'bitmap' }] }),
+      outcome: 'needsReview',
+      readings: 1,
+      findings: [{ code: 'inked-to-the-edges', value: 60, places: 1 }],
+    },
   ],
 };

@@ -89,5 +89,13 @@ export const cases: CheckCases = {
       readings: 0,
       why: /no live type/,
     },
+
+    {
+      name: 'type in 0 % of the ink is not in it',
+      ask: askOf({ films: [{ objects: [text('a', 6, { inks: [{ key: 'Coral', tintRatio: 0 }] })] }] }),
+      outcome: 'notApplicable',
+      readings: 0,
+      why: /no live type/,
+    },
   ],
 };

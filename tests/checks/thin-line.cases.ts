@@ -201,5 +201,58 @@ export const cases: CheckCases = {
       findings: [{ code: 'not-measured', value: null, places: 0 }],
       why: /could not be drawn completely/,
     },
+
+    {
+      name: 'a hairline of 0 % of the ink is none',
+      ask: askOf({ films: [{ objects: [strokeOf('s1', 0.03, { inks: [{ key: 'Coral', tintRatio: 0 }] })] }] }),
+      outcome: 'pass',
+      readings: 1,
+      tightest: 1,
+    },
+    {
+      name: 'a hairline in the registration colour is none',
+      ask: askOf({
+        films: [
+          {
+            inks: [{ key: 'Coral', name: 'All', kind: 'registration', displayHex: '#000000', used: true }],
+            objects: [strokeOf('s1', 0.03)],
+          },
+        ],
+      }),
+      outcome: 'pass',
+      readings: 1,
+      tightest: 1,
+    },
+    {
+      name: 'a hairline that runs off the page is shown on it',
+      ask: askOf({ films: [{ objects: [strokeOf('s1', 0.03, { boxMm: boxAt(-20, 39.985, 60, 0.03) })] }] }),
+      outcome: 'fail',
+      readings: 1,
+      findings: [{ code: 'breaks-up', value: 0.03, places: 1, boxMm: [0, 39.985, 40, 0.03] }],
+    },
+    {
+      name: 'of two strokes of one width that run there, the smaller is meant',
+      ask: askOf({
+        films: [
+          {
+            objects: [
+              strokeOf('s1', 0.21, { boxMm: boxAt(0, 0, 300, 300), centreLineMm: null }),
+              strokeOf('s2', 0.2),
+              strokeOf('s3', 0.21, {
+                boxMm: boxAt(10, 10, 290, 290),
+                centreLineMm: [
+                  [80, 40, 80, 40],
+                  [120, 40, 120, 90],
+                ],
+              }),
+            ],
+          },
+        ],
+        plates: [{ ink: 'Coral', detail: { lines: [narrowAt(0.205)] } }],
+      }),
+      outcome: 'fail',
+      readings: 1,
+      findings: [{ code: 'breaks-up', value: 0.2, plusMinus: 0, places: 1 }],
+    },
   ],
 };

@@ -81,5 +81,29 @@ export const cases: CheckCases = {
       readings: 0,
       why: /Nothing is painted in white/,
     },
+
+    {
+      name: 'a picture without ink that is not white, and a tint',
+      ask: askOf({
+        films: [
+          {
+            objects: [
+              objectOf({ id: 'a', kind: 'image', inks: [], overprint: { fill: true, stroke: true, mode: 1 } }),
+              objectOf({
+                id: 'b',
+                inks: [
+                  { key: 'Coral', tintRatio: 0 },
+                  { key: 'Night', tintRatio: 0.4 },
+                ],
+                overprint: { fill: true, stroke: true, mode: 1 },
+              }),
+            ],
+          },
+        ],
+      }),
+      outcome: 'notApplicable',
+      readings: 0,
+      why: /Nothing is painted in white/,
+    },
   ],
 };
