@@ -1,8 +1,8 @@
-import type { Place, Unit } from '../findings/finding.ts';
+import type { Place } from '../findings/finding.ts';
 import { inkHex, lightTable, type Picture, paintLayers, platesInPrintOrder, type Rgb, rgbOf } from './composite.ts';
 import { type Entry, meshOf } from './digest.ts';
 import { decimalsFor, quantity } from './format.ts';
-import { spanOfPlace } from './measuredSpan.ts';
+import { type Span, spanOfPlace } from './measuredSpan.ts';
 import { dimensionLine, placeBrackets, scaleBar, threadLines } from './overArt.ts';
 import { pictureOnce } from './pictureMemo.ts';
 import type { Crop, Pictures } from './pictures.ts';
@@ -28,7 +28,7 @@ export interface CropPicture {
   readonly imageHeight: number;
   readonly overlay: readonly Shape[];
   readonly placeIndex: number;
-  /** `15×`, or `1 : 2` when reduced. */
+  /** `15×`; less than 1 when reduced. */
   readonly enlargement: string;
   readonly caption: string;
   readonly label: string;
@@ -36,8 +36,8 @@ export interface CropPicture {
 
 /** The crops of a finding, at most three, in ink colours over the shirt (or the light table when it hides them). */
 export async function cropPicturesOf(report: ReportJson, pictures: Pictures, entry: Entry): Promise<CropPicture[]> {
-  const { check, finding, findingIndex } = entry;
-  if (!finding) return [];
+  const { check, finding, findingIndex, isBrief } = entry;
+  if (!finding || isBrief) return [];
   const crops = pictures.crops
     .filter((crop) => crop.checkId === check.id && crop.findingIndex === findingIndex && crop.layers.length > 0)
     .sort((a, b) => a.placeIndex - b.placeIndex)
@@ -77,10 +77,10 @@ async function cropPicture(report: ReportJson, entry: Entry, crop: Crop): Promis
       threadLines(view.width, view.height, (10 / mesh.threadsPerCm) * view.scale, mesh.threadUm * 0.001 * view.scale),
     );
   }
-  if (place)
-    overlay.push(
-      ...placeMarks(crop, place, finding.measured?.unit ?? null, finding.measured?.plusMinus ?? 0, view, toUnits),
-    );
+  if (place) {
+    const span = isMeasuredAcross(entry) ? spanOfPlace(crop, place) : null;
+    overlay.push(...placeMarks(place, span, finding.measured?.plusMinus ?? 0, view, toUnits));
+  }
   overlay.push(...scaleBar(view.width, view.height, view.scale));
   const at = place ? `at ${place.xMm.toFixed(1)}, ${place.yMm.toFixed(1)}\u00a0mm` : '';
   const threads = showsThreads ? `threads of ${Math.round(mesh!.threadsPerCm * 10) / 10}/cm` : '';
@@ -135,7 +135,7 @@ function viewOf(picture: Picture, place: Place | undefined): View {
     imageX: (width - picture.widthMm * scale) / 2,
     imageY: (height - picture.heightMm * scale) / 2,
     scale,
-    enlargement: times < 1 ? `1 : ${trimmed(1 / times)}` : `${trimmed(times)}×`,
+    enlargement: `${trimmed(times)}×`,
   };
 }
 
@@ -143,15 +143,29 @@ function trimmed(value: number): string {
   return String(Math.round(value * 10) / 10);
 }
 
+const measuredAcross = new Set([
+  'thin-line',
+  'thin-gap',
+  'small-dot',
+  'lost-island',
+  'short-trap',
+  'open-gap',
+  'wide-trap',
+  'underbase-peek',
+]);
+
+/** Whether the value of a place is a width seen in the art, not a length along it, a share or a count. */
+function isMeasuredAcross({ check, finding }: Entry): boolean {
+  return measuredAcross.has(check.id) && finding?.measured?.unit === 'mm' && !finding.code.includes('taper');
+}
+
 function placeMarks(
-  crop: Crop,
   place: Place,
-  unit: Unit | null,
+  span: Span | null,
   plusMinus: number,
   view: View,
   toUnits: (xMm: number, yMm: number) => [number, number],
 ): Shape[] {
-  const span = unit === 'mm' ? spanOfPlace(crop, place) : null;
   if (span) {
     const text = quantity(place.value, 'mm', decimalsFor('mm', [place.value], plusMinus));
     return dimensionLine(toUnits(span.x1Mm, span.y1Mm), toUnits(span.x2Mm, span.y2Mm), text, view.width, view.height);

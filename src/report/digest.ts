@@ -1,7 +1,7 @@
 import type { CheckResult, Finding, Limit } from '../findings/finding.ts';
 import { meshWords, originWords, thinSpace } from './format.ts';
 import type { ReportJson } from './reportJson.ts';
-import { type Remedy, remedyOf, remedyWords } from './words.ts';
+import { remedyOf, remedyWords } from './words.ts';
 
 /** A finding in its place in the report, or a check with an outcome and no finding of its own. */
 export interface Entry {
@@ -11,6 +11,8 @@ export interface Entry {
   readonly finding: Finding | null;
   /** Index within `check.findings`; -1 without a finding. */
   readonly findingIndex: number;
+  /** Set without pictures: three of the same check stand before it. */
+  readonly isBrief: boolean;
 }
 
 export interface Group {
@@ -37,11 +39,11 @@ export function digestOf(report: ReportJson): Digest {
   for (const check of report.checks) {
     if (check.outcome === 'couldNotRun') continue;
     check.findings.forEach((finding, findingIndex) => {
-      const entry = { anchor: `${check.id}-${findingIndex + 1}`, check, finding, findingIndex };
+      const entry = { anchor: `${check.id}-${findingIndex + 1}`, check, finding, findingIndex, isBrief: false };
       (finding.outcome === 'fail' ? stops : lookFirst).push(entry);
     });
     if (check.findings.length === 0 && (check.outcome === 'fail' || check.outcome === 'needsReview')) {
-      const entry = { anchor: check.id, check, finding: null, findingIndex: -1 };
+      const entry = { anchor: check.id, check, finding: null, findingIndex: -1, isBrief: false };
       (check.outcome === 'fail' ? stops : lookFirst).push(entry);
     }
   }
@@ -58,19 +60,34 @@ export function digestOf(report: ReportJson): Digest {
   };
 }
 
-/** Groups by what one would do, the group with the worst finding first, the worst finding first in each. */
+/** Entries of one check that are set with pictures. */
+const fullEntriesPerCheck = 3;
+
+/** Groups by what one would do; groups, checks within them and findings within those all with the worst first. */
 function grouped(entries: readonly Entry[]): Group[] {
-  const byRemedy = new Map<Remedy, Entry[]>();
   const sorted = entries
     .map((entry, index) => ({ entry, index, excess: excessOf(entry.finding) }))
-    .sort((a, b) => b.excess - a.excess || a.index - b.index);
-  for (const { entry } of sorted) {
-    const remedy = remedyOf(entry.check.id);
-    const list = byRemedy.get(remedy);
+    .sort((a, b) => b.excess - a.excess || a.index - b.index)
+    .map(({ entry }) => entry);
+  const byRemedy = gatheredBy(sorted, (entry) => remedyOf(entry.check.id));
+  return [...byRemedy].map(([remedy, list]) => {
+    const byCheck = [...gatheredBy(list, (entry) => entry.check.id).values()];
+    const ordered = byCheck.flatMap((ofCheck) =>
+      ofCheck.map((entry, index) => ({ ...entry, isBrief: index >= fullEntriesPerCheck })),
+    );
+    return { heading: remedyWords[remedy], entries: ordered };
+  });
+}
+
+function gatheredBy<K>(entries: readonly Entry[], keyOf: (entry: Entry) => K): Map<K, Entry[]> {
+  const lists = new Map<K, Entry[]>();
+  for (const entry of entries) {
+    const key = keyOf(entry);
+    const list = lists.get(key);
     if (list) list.push(entry);
-    else byRemedy.set(remedy, [entry]);
+    else lists.set(key, [entry]);
   }
-  return [...byRemedy].map(([remedy, list]) => ({ heading: remedyWords[remedy], entries: list }));
+  return lists;
 }
 
 /** How far past its limit the worst reading lies, as a share of the limit; 0 when that cannot be said. */
@@ -132,6 +149,17 @@ export function limitOriginWords(
       .map((mesh) => meshWords(mesh, gap)),
   );
   return meshes.size === 1 ? `mesh ${[...meshes][0]}` : originWords.mesh;
+}
+
+/** Inks in a few words: their names, or their number when there are more than three. */
+export function inksInShort(names: readonly string[]): string {
+  return names.length > 3 ? `${names.length} inks` : names.join(' / ');
+}
+
+/** Whether these are all the inks that print, and more than one would name one by one. */
+export function isEveryInk(report: ReportJson, names: readonly string[]): boolean {
+  const printed = report.inks.filter((ink) => ink.printed);
+  return names.length > 3 && printed.every((ink) => names.includes(ink.name));
 }
 
 /** The job's print size: the largest film in each direction. */

@@ -1,5 +1,14 @@
 import type { CheckResult, Finding, Limit } from '../findings/finding.ts';
-import { type Digest, failingSideOf, type Group, jobSizeMm, limitVerb, meshOf, ticketWords } from './digest.ts';
+import {
+  type Digest,
+  failingSideOf,
+  type Group,
+  inksInShort,
+  jobSizeMm,
+  limitVerb,
+  meshOf,
+  ticketWords,
+} from './digest.ts';
 import {
   counted,
   decimalsFor,
@@ -83,12 +92,17 @@ export function summaryOf(report: ReportJson, digest: Digest): SummaryPart[] {
   return parts;
 }
 
+/** One line a check: its worst finding, and how many more there are. */
 function linesOf(groups: readonly Group[]): SummaryPart['lines'] {
-  return groups.flatMap((group) =>
-    group.entries.map(({ anchor, check, finding }) => {
-      const inks = finding === null ? '' : finding.inkNames.join(' / ');
-      return { title: check.title, inks, reading: readingAgainstLimit(check, finding), goTo: anchor };
-    }),
+  return groups.flatMap(({ entries }) =>
+    entries
+      .filter((entry, index) => entries.findIndex((other) => other.check.id === entry.check.id) === index)
+      .map(({ anchor, check, finding }) => {
+        const more = entries.filter((other) => other.check.id === check.id).length - 1;
+        const inks = [inksInShort(finding?.inkNames ?? []), more > 0 ? `and ${more} more` : ''];
+        const reading = more > 0 ? '' : readingAgainstLimit(check, finding);
+        return { title: check.title, inks: inks.filter((part) => part !== '').join(' '), reading, goTo: anchor };
+      }),
   );
 }
 

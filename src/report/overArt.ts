@@ -9,7 +9,7 @@ export function threadLines(width: number, height: number, pitch: number, thread
   let d = '';
   for (let x = pitch / 2; x < width; x += pitch) d += line(x, 0, x, height);
   for (let y = pitch / 2; y < height; y += pitch) d += line(0, y, width, y);
-  return { kind: 'path', d, fill: 'none', stroke: '#8b9096', strokeWidth: thread, opacity: 0.42 };
+  return { kind: 'path', d, fill: 'none', stroke: '#8b9096', strokeWidth: thread, opacity: 0.32 };
 }
 
 /**

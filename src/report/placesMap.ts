@@ -32,7 +32,7 @@ export async function placesMapOf(
   shownPlaces: readonly number[],
 ): Promise<PlacesMap | null> {
   const { finding } = entry;
-  if (!finding || finding.places.length === 0) return null;
+  if (!finding || entry.isBrief || finding.places.length === 0) return null;
   const film = report.films.find((candidate) => candidate.id === finding.places[0].filmId);
   if (!film || !(film.widthMm > 0) || !(film.heightMm > 0)) return null;
   const side = shownPlaces.length > 0 ? sideBesideCrops : sideAlone;
@@ -84,7 +84,13 @@ export async function placesMapOf(
 function mapCaption(total: number, shown: number, onMap: number): string {
   const more = total - shown;
   const words =
-    shown === 0 ? placesWords(total) : more > 0 ? `${more} more ${more === 1 ? 'place' : 'places'}` : 'Where they lie';
+    shown === 0
+      ? placesWords(total)
+      : more > 0
+        ? `${more} more ${more === 1 ? 'place' : 'places'}`
+        : total === 1
+          ? 'Where it lies'
+          : 'Where they lie';
   return onMap < total ? `${words}; the worst ${onMap} are marked` : words;
 }
 

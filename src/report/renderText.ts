@@ -3,9 +3,11 @@ import {
   digestOf,
   type Entry,
   failingSideOf,
+  inksInShort,
   jobSizeMm,
   limitOriginWords,
   limitVerb,
+  meshOf,
   ticketWords,
 } from './digest.ts';
 import { counted, decimalsFor, fixed, quantity, readingWords, sizeWords } from './format.ts';
@@ -22,9 +24,17 @@ export interface TextOptions {
   readonly reportPath: string | null;
 }
 
-const idColumns = 14;
 const inkColumns = 15;
-const indent = ' '.repeat(2 + idColumns);
+/** More than these of a kind are counted, not listed. */
+const mostEntries = 12;
+
+/** Width of the terminal and of the column of check names, and how to emphasise. */
+interface Layout {
+  readonly columns: number;
+  readonly idColumns: number;
+  readonly indent: string;
+  readonly strong: Emphasis;
+}
 
 type Emphasis = (text: string) => string;
 
@@ -41,14 +51,13 @@ export function renderText(report: ReportJson, options: TextOptions): string {
   }
   const stops = digest.stops.flatMap((group) => group.entries);
   const lookFirst = digest.lookFirst.flatMap((group) => group.entries);
-  if (stops.length > 0) lines.push('');
-  for (const entry of stops) lines.push(...entryLines(report, entry, columns, strong));
+  const layout = layoutFor([...stops, ...lookFirst], digest, columns, strong);
+  if (stops.length > 0) lines.push('', ...listLines(report, stops, layout));
   if (digest.lookFirstTotal > 0) lines.push('', `  ${strong('Look first')}`);
-  for (const note of digest.openJoins) lines.push(...plainLines('films', note.message, columns, strong));
-  for (const entry of lookFirst) lines.push(...entryLines(report, entry, columns, strong));
+  for (const note of digest.openJoins) lines.push(...plainLines('films', note.message, layout));
+  lines.push(...listLines(report, lookFirst, layout));
   if (digest.couldNotRun.length > 0) lines.push('', `  ${strong('Could not be run')}`);
-  for (const check of digest.couldNotRun)
-    lines.push(...plainLines(check.id, check.why ?? check.title, columns, strong));
+  for (const check of digest.couldNotRun) lines.push(...plainLines(check.id, check.why ?? check.title, layout));
   lines.push('', ...brokenLines(countWords(digest), columns, '  '));
   const order = orderWords(report);
   if (order !== '') lines.push(...brokenLines(order, columns, '  ', '    '));
@@ -71,10 +80,28 @@ function headLines(report: ReportJson, columns: number, strong: Emphasis): strin
   return [`${strong(verdict)}   ${name}`, ...brokenLines(facts.slice(1).join('   '), columns, '  ')];
 }
 
-function entryLines(report: ReportJson, entry: Entry, columns: number, strong: Emphasis): string[] {
+/** The column of check names is as wide as the longest needs, within reason. */
+function layoutFor(entries: readonly Entry[], digest: Digest, columns: number, strong: Emphasis): Layout {
+  const ids = [
+    ...entries.slice(0, 2 * mostEntries).map(({ check }) => check.id),
+    ...digest.couldNotRun.map(({ id }) => id),
+  ];
+  const widest = Math.max(0, ...ids.map((id) => id.length + 2));
+  const idColumns = Math.min(Math.max(14, widest), columns < 100 ? 14 : 27);
+  return { columns, idColumns, indent: ' '.repeat(2 + idColumns), strong };
+}
+
+function listLines(report: ReportJson, entries: readonly Entry[], layout: Layout): string[] {
+  const lines = entries.slice(0, mostEntries).flatMap((entry) => entryLines(report, entry, layout));
+  const more = entries.length - mostEntries;
+  return more > 0 ? [...lines, `${layout.indent}and ${more} more in the report`] : lines;
+}
+
+function entryLines(report: ReportJson, entry: Entry, layout: Layout): string[] {
   const { check, finding } = entry;
-  if (finding === null) return plainLines(check.id, check.why ?? check.title, columns, strong);
-  const inks = shownText(finding.inkNames.join(' / '));
+  const { columns, idColumns, indent, strong } = layout;
+  if (finding === null) return plainLines(check.id, check.why ?? check.title, layout);
+  const inks = shownText(inksInShort(finding.inkNames));
   const start = `  ${padded(check.id, idColumns)}${padded(inks, inkColumns)}`;
   const reading = readingOf(report, entry);
   const places = placesOf(report, entry);
@@ -119,7 +146,7 @@ function placesOf(report: ReportJson, entry: Entry): string {
   return `${counted(finding.placesTotal, 'place')}, ${where}`;
 }
 
-function plainLines(id: string, message: string, columns: number, strong: Emphasis): string[] {
+function plainLines(id: string, message: string, { columns, idColumns, indent, strong }: Layout): string[] {
   const lines = brokenLines(shownText(message), columns, `  ${padded(id, idColumns)}`, indent);
   return lines.map((line, index) => (index === 0 ? line.replace(id, strong(id)) : line));
 }
@@ -136,7 +163,8 @@ function orderWords(report: ReportJson): string {
     if (step.what === 'flash') return 'flash';
     if (step.what === 'coolDown') return 'cool-down';
     const name = shownText(step.inkName ?? 'ink');
-    return step.mesh === null ? name : `${name} (${step.mesh})`;
+    const mesh = meshOf(report, step.inkName ?? '');
+    return mesh === null ? name : `${name} (${Math.round(mesh.threadsPerCm * 10) / 10}/cm)`;
   });
   return steps.length === 0 ? '' : `order: ${steps.map((step, index) => `${index + 1} ${step}`).join(', ')}`;
 }

@@ -101,7 +101,7 @@ describe('the report as a page', () => {
     const article = /<article class="finding" id="thin-line-1"[\s\S]*?<\/article>/.exec(page)![0];
     expect(article.match(/<figure>/g)).toHaveLength(3);
     expect(article.match(/<figure class="map">/g)).toHaveLength(1);
-    expect(textOf(article)).toContain('1: 15×, at 257.8, 149.9 mm, threads of 43/cm');
+    expect(textOf(article)).toContain('Place 1, 15×, at 257.8, 149.9 mm, threads of 43/cm');
   });
 
   it('shows text from files as text', async () => {

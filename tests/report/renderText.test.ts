@@ -99,3 +99,14 @@ describe('the press plan in a terminal', () => {
     for (const line of renderPlan(report).split('\n')) expect(line.length).toBeLessThanOrEqual(80);
   });
 });
+
+describe('a job with many findings alike', () => {
+  const thinLine = report.checks.find((check) => check.id === 'thin-line')!;
+  const many = { ...thinLine, findings: Array.from({ length: 20 }, () => thinLine.findings[0]) };
+  const text = renderText({ ...report, checks: [many] }, { columns: 80, colour: false, reportPath: null });
+
+  it('lists the worst and counts the rest', () => {
+    expect(text.match(/^ {2}thin-line/gm)).toHaveLength(12);
+    expect(text).toContain('and 8 more in the report');
+  });
+});

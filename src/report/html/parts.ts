@@ -1,6 +1,6 @@
 import { safeHex } from '../composite.ts';
 import type { CropPicture } from '../cropPicture.ts';
-import { type Entry, failingSideOf } from '../digest.ts';
+import { type Entry, failingSideOf, isEveryInk } from '../digest.ts';
 import { unitsKept } from '../format.ts';
 import { limitOriginLong, readingAgainstLimit } from '../frontFacts.ts';
 import { measureStripSvg } from '../measureStrip.ts';
@@ -21,8 +21,9 @@ export function inkMark(report: ReportJson, name: string): Markup {
   return html`<span class="ink">${ink ? swatch(ink.displayHex) : null}${named(name)}</span>`;
 }
 
-/** Several inks, named one after the other. */
+/** Several inks, named one after the other; all of many are "every ink". */
 export function inkMarks(report: ReportJson, names: readonly string[]): Markup {
+  if (isEveryInk(report, names)) return html`every ink`;
   return html`${names.map((name, index) => html`${index === 0 ? '' : ' / '}${inkMark(report, name)}`)}`;
 }
 
@@ -77,7 +78,7 @@ function cropFigure(crop: CropPicture): Markup {
   const svg =
     `<svg viewBox="0 0 ${round(width)} ${round(height)}" role="img" aria-label="${escapeMarkup(shownText(crop.label))}">` +
     `${image}${shapesToSvg(crop.overlay)}</svg>`;
-  return html`<figure>${raw(svg)}<figcaption>${crop.placeIndex + 1}: ${crop.caption}</figcaption></figure>`;
+  return html`<figure>${raw(svg)}<figcaption>Place ${crop.placeIndex + 1}, ${crop.caption}</figcaption></figure>`;
 }
 
 function mapFigure(map: PlacesMap, isAlone: boolean): Markup {

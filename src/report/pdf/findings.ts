@@ -1,6 +1,6 @@
 import { inkHex, safeHex } from '../composite.ts';
 import { type CropPicture, cropPicturesOf } from '../cropPicture.ts';
-import { type Entry, failingSideOf, type Group } from '../digest.ts';
+import { type Entry, failingSideOf, type Group, isEveryInk } from '../digest.ts';
 import { limitOriginLong, readingAgainstLimit } from '../frontFacts.ts';
 import type { Inspection } from '../inspection.ts';
 import { measureStrip, stripWidth } from '../measureStrip.ts';
@@ -86,6 +86,7 @@ function stripBlock(type: Typesetter, { check, finding }: Entry): Block | null {
 
 /** Inks with their swatches, one after the other. */
 export function inkSpans(report: ReportJson, names: readonly string[]): Span[] {
+  if (isEveryInk(report, names)) return [{ text: 'every ink' }];
   return names.flatMap((name, index) => {
     const ink = report.inks.find((candidate) => candidate.name === name);
     const swatchHex = ink ? safeHex(inkHex(report, ink.id)) : undefined;
@@ -96,7 +97,7 @@ export function inkSpans(report: ReportJson, names: readonly string[]): Span[] {
 function cropBlock(type: Typesetter, crop: CropPicture): Block {
   const caption = paragraph(
     type,
-    [{ text: `${crop.placeIndex + 1}: ${crop.caption}`, tone: 'quiet' }],
+    [{ text: `Place ${crop.placeIndex + 1}, ${crop.caption}`, tone: 'quiet' }],
     small,
     42 * 2.8346,
   );
