@@ -18,6 +18,8 @@ const leastWhitePx = 16;
 
 /** A lone grey darker than this is the black of a film and no ink of its own. */
 const blackBelow = 40;
+/** A scan of a film has hardly any pixels of a colour: dust and the rims of what it lay on. */
+const mostColouredRatio = 0.001;
 
 type ColourFilmParts = Omit<BitmapFilmParts, 'form' | 'nature' | 'inks' | 'recipe' | 'colour'> & {
   readonly source: BitmapSource;
@@ -38,7 +40,11 @@ export async function colourFilm(parts: ColourFilmParts, options: ReadOptions): 
   const { flat: found, survey } = await withFileName(parts.file, () =>
     findFlatColours(parts.bytes, plain, samples, widthPx, heightPx, parts.lossy),
   );
-  if (survey.neutral && (found === null || isBlackAlone(found))) return greyFilm(parts, options);
+  const isGrey =
+    found === null
+      ? survey.colouredPx <= mostColouredRatio * survey.totalPx
+      : survey.tintedPx === 0 && isBlackAlone(found);
+  if (isGrey) return greyFilm(parts, options);
   const shared = { ...parts, form: 'composite' as const, separationName: null, colour } as const;
   if (found === null) {
     const note: ReadNote = {
@@ -70,14 +76,14 @@ function isBlackAlone(found: FlatColours): boolean {
   return inks.length === 1 && inks[0].red < blackBelow;
 }
 
-/** Greys stored in red, green and blue are one ink's film as much as those stored as grey. */
+/** Greys stored in red, green and blue, scans among them, are one ink's film; green stands for all three. */
 function greyFilm(parts: ColourFilmParts, options: ReadOptions): Promise<ReadFilm> {
   const recipe: BitmapRecipe = {
     source: parts.source,
     orientation: parts.orientation,
     channels: {
       kind: 'tones',
-      channels: [{ key: separationKey, sample: 0, invert: true }],
+      channels: [{ key: separationKey, sample: 1, invert: true }],
       alpha: parts.alpha,
     },
   };

@@ -32,11 +32,12 @@ export async function pngFilm(file: string, bytes: Uint8Array, options: ReadOpti
   }
   const hasAlpha = colourType === 4 || colourType === 6 || header.hasTransparency;
   if (colourType === 0 || colourType === 4 || hasGreyPalette(header)) {
-    const sampleCount = hasAlpha ? 2 : 1;
-    const source = { kind: 'library' as const, widthPx, heightPx, page: 0, space: 'b-w' as const, sampleCount };
+    // The library hands out grey with alpha as colours only.
+    const [space, sampleCount] = hasAlpha ? (['srgb', 4] as const) : (['b-w', 1] as const);
+    const source = { kind: 'library' as const, widthPx, heightPx, page: 0, space, sampleCount };
     const recipe = separationRecipe(source, 1, false, true);
     const rule = recipe.channels;
-    const channels = hasAlpha && rule.kind === 'tones' ? { ...rule, alpha: { sample: 1, premultiplied: false } } : rule;
+    const channels = hasAlpha && rule.kind === 'tones' ? { ...rule, alpha: { sample: 3, premultiplied: false } } : rule;
     const colour = bitDepth === 1 ? 'bilevel' : 'grey';
     return separationFilm({ ...base, recipe: { ...recipe, channels }, colour, notes: alphaNotes(hasAlpha) }, options);
   }

@@ -17,8 +17,9 @@ export interface SolidSurvey {
   readonly clearPx: number;
   readonly halfClearPx: number;
   readonly totalPx: number;
-  /** Every pixel is a grey. */
-  readonly neutral: boolean;
+  /** Pixels that are no grey at all, and such as are clearly of a colour. */
+  readonly tintedPx: number;
+  readonly colouredPx: number;
   /** The colour most of the outermost pixels have, and its share of them. */
   readonly border: { readonly pixel: number; readonly ratio: number };
 }
@@ -26,6 +27,8 @@ export interface SolidSurvey {
 const maxExact = 20_000;
 /** Largest difference of a component inside an area that counts as of one colour in a noisy picture. */
 const noise = 12;
+/** A scanner's cast makes greys differ in their components by up to this. */
+const castChroma = 28;
 
 /** Looks at every pixel once for areas of one colour: pixels that are as their eight neighbours are. */
 export async function surveySolids(
@@ -41,7 +44,8 @@ export async function surveySolids(
   const border = new Map<number, number>();
   let clearPx = 0;
   let halfClearPx = 0;
-  let neutral = true;
+  let tintedPx = 0;
+  let colouredPx = 0;
   for await (const window of rgbRows(bytes, recipe, split.rgbSamples, split.alpha, widthPx)) {
     halfClearPx += window.halfClear;
     surveyBorder(window, widthPx, heightPx, border);
@@ -59,7 +63,10 @@ export async function surveySolids(
           clearPx++;
           continue;
         }
-        if (neutral && pixel !== (pixel & 255) * 0x10101) neutral = false;
+        if (pixel !== (pixel & 255) * 0x10101) {
+          tintedPx++;
+          if (chromaOf(pixel) > castChroma) colouredPx++;
+        }
         if (!inside || column === 0 || column === widthPx - 1) continue;
         if (pixels[at - 1] === pixel && pixels[at + 1] === pixel && isSolid(pixels, at, widthPx, pixel)) {
           if (pixel !== runPixel) {
@@ -81,9 +88,17 @@ export async function surveySolids(
     clearPx,
     halfClearPx,
     totalPx: widthPx * heightPx,
-    neutral,
+    tintedPx,
+    colouredPx,
     border: mostOf(border),
   };
+}
+
+function chromaOf(pixel: number): number {
+  const red = pixel >> 16;
+  const green = (pixel >> 8) & 255;
+  const blue = pixel & 255;
+  return Math.max(red, green, blue) - Math.min(red, green, blue);
 }
 
 function isSolid(pixels: Int32Array, at: number, widthPx: number, pixel: number): boolean {

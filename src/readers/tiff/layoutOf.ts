@@ -5,6 +5,8 @@ import { photometrics, tiffTags } from './tags.ts';
 
 /** Compressions decoded here: none, T.4 and T.6, LZW, Deflate, PackBits. */
 const ownCompressions = new Set([1, 2, 3, 4, 5, 8, 32946, 32773]);
+/** JPEG, the only other packing films come in; the image library reads it. */
+const jpegCompressions = new Set([6, 7]);
 /** A strip that unpacks to more than this is left to the image library, which reads it piece by piece. */
 const maxChunkBytes = 1_200_000_000;
 
@@ -15,6 +17,11 @@ export interface TiffImage {
   readonly orientation: number;
   /** Whether the pixels can be decoded here; else the image library must. */
   readonly own: boolean;
+}
+
+/** A packing or a kind of colours no film has. */
+export class UnusableImage extends Error {
+  override readonly name = 'UnusableImage';
 }
 
 export class TooManyPixels extends Error {
@@ -36,6 +43,11 @@ export function layoutOf(directory: Directory, fileBytes: number): TiffImage {
   if (samplesPerPixel < 1 || samplesPerPixel > 64) throw new BrokenDirectory('it has no sensible number of channels');
   const compression = first(tiffTags.compression, 1);
   const photometric = first(tiffTags.photometric, photometrics.whiteIsZero);
+  if (!ownCompressions.has(compression) && !jpegCompressions.has(compression)) {
+    throw new UnusableImage(`its pixels are packed in a way (compression ${compression}) that films are not`);
+  }
+  if (photometric > photometrics.yCbCr)
+    throw new UnusableImage(`its colours are of kind ${photometric}, not RGB or inks`);
   const predictor = first(tiffTags.predictor, 1);
   const planar = first(tiffTags.planarConfiguration, 1) === 2 && samplesPerPixel > 1;
   const tiled = directory.has(tiffTags.tileOffsets);

@@ -2,12 +2,13 @@ import type { ByteSource } from '../../artwork/byteSource.ts';
 import { readAll } from '../../artwork/byteSource.ts';
 import type { ReadFilm } from '../../artwork/film.ts';
 import type { ReadNote } from '../../artwork/readNote.ts';
+import { UnreadableFilmError } from '../../artwork/unreadableFilmError.ts';
 import { sharedBytes } from '../bitmap/sharedBytes.ts';
 import { damaged, tooLarge, truncated } from '../bitmap/unreadable.ts';
 import type { Reader, ReadOptions } from '../reader.ts';
 import { BrokenDirectory, type Directory, readDirectories } from './directories.ts';
 import { filmOfImage } from './filmOfImage.ts';
-import { layoutOf, TooManyPixels, TruncatedStrips } from './layoutOf.ts';
+import { layoutOf, TooManyPixels, TruncatedStrips, UnusableImage } from './layoutOf.ts';
 import { tiffTags } from './tags.ts';
 
 /** Reads TIFF files, classic and 64-bit, each page a film. */
@@ -41,6 +42,11 @@ async function readTiff(source: ByteSource, options: ReadOptions): Promise<reado
     return films;
   } catch (error) {
     if (error instanceof TooManyPixels) throw tooLarge(source.name, error.message, error);
+    if (error instanceof UnusableImage) {
+      const problem = `“${source.name}” cannot be used: ${error.message}.`;
+      const remedy = 'Save it as TIFF in grey, RGB or CMYK, packed with LZW, Deflate or Group 4.';
+      throw new UnreadableFilmError('unknown-format', source.name, problem, remedy, error);
+    }
     if (error instanceof TruncatedStrips) throw truncated(source.name, error.message, error);
     if (error instanceof BrokenDirectory) {
       throw /past the end|ends within/.test(error.message)

@@ -54,6 +54,10 @@ describe('films of tones', () => {
     ['16-bit-big-endian.tif', 'grey', 0],
     ['grey.png', 'grey', 0],
     ['black-in-colours.png', 'soft', 0],
+    ['16-bit.png', 'grey', 0],
+    ['grey-palette.png', 'grey', 0],
+    // Half of a tone is rounded by each program in its own way.
+    ['half-clear.png', 'grey-half-clear', 1],
     ['grey.psd', 'grey', 0],
     ['4-bit.png', 'grey-4-bit', 0],
     ['4-bit.tif', 'grey-4-bit', 0],
@@ -72,5 +76,22 @@ describe('films of tones', () => {
     expect(rowsSeen.every((times) => times === 1)).toBe(true);
     expect(differingPixels(tones.get('film')!, expected.tones, tolerance)).toBe(0);
     expect(film.widthMm).toBeCloseTo(25.4, 2);
+  });
+});
+
+describe('polarity', () => {
+  it('takes black from the file and only remarks that a film is mostly black', async () => {
+    const expected = readNetpbm(`${films}expected/art.pbm`);
+    const [negative] = await readFilmFile(`${films}polarity/negative.tif`);
+    const { tones } = await drawFilm(negative);
+    expect(
+      differingPixels(
+        tones.get('film')!,
+        expected.tones.map((tone) => 255 - tone),
+      ),
+    ).toBe(0);
+    expect(negative.notes).toContainEqual(expect.objectContaining({ code: 'mostly-black', affects: 'nothing' }));
+    const [positive] = await readFilmFile(`${films}one-bit/g4.tif`);
+    expect(positive.notes).toEqual([]);
   });
 });

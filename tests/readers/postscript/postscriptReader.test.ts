@@ -1,8 +1,12 @@
 import { describe, expect, it } from 'vitest';
+import { convertPostscript } from '../../../cli/postscript.ts';
 import { byteSourceOf } from '../../../src/artwork/byteSource.ts';
 import type { ReadFilm } from '../../../src/artwork/film.ts';
+import { allReaders } from '../../../src/readers/allReaders.ts';
 import { type ConvertPostscript, postscriptReader } from '../../../src/readers/postscript/postscriptReader.ts';
 import type { Reader } from '../../../src/readers/reader.ts';
+import { readFilms } from '../../../src/readers/readFilms.ts';
+import { hasOracle } from '../../support/oraclePrograms.ts';
 
 const program = new TextEncoder().encode('%!PS-Adobe-3.0 EPSF-3.0\n0 0 10 10 rectfill\n');
 const pdf = new TextEncoder().encode('%PDF-1.7 stands for what the interpreter wrote');
@@ -74,5 +78,23 @@ describe('PostScript', () => {
       message: expect.stringContaining('undefined in rectfil'),
     });
     await expect(read(withPreview(32, 5000), failing)).rejects.toMatchObject({ code: 'truncated-file' });
+  });
+});
+
+describe('an EPS film with an interpreter at hand', () => {
+  it('keeps its spot ink and its bounding box', async () => {
+    if (!hasOracle('gs')) return;
+    const eps = `%!PS-Adobe-3.0 EPSF-3.0
+%%BoundingBox: 0 0 144 72
+[/Separation (Coral) /DeviceCMYK { 0 exch dup 0.7 mul exch 0.6 mul 0 }] setcolorspace 1 setcolor
+10 10 50 20 rectfill
+showpage
+`;
+    const source = byteSourceOf('band.eps', new TextEncoder().encode(eps));
+    const [film] = await readFilms(source, {}, allReaders(convertPostscript));
+    expect(film.format).toBe('eps');
+    expect(film.inks.filter((ink) => ink.used).map((ink) => [ink.name, ink.kind])).toEqual([['Coral', 'spot']]);
+    expect([film.widthMm, film.heightMm]).toEqual([expect.closeTo(50.8, 3), expect.closeTo(25.4, 3)]);
+    expect(film.notes[0].message).toContain('Ghostscript');
   });
 });
