@@ -1,6 +1,6 @@
 import type { Check } from './check.ts';
 import { judgeAtLeast } from './judge.ts';
-import { filmName, filmReading, sizeDoubtOf } from './subject.ts';
+import { filmName, filmReading, inkNamesOf, sizeDoubtOf } from './subject.ts';
 import { counted } from './words.ts';
 
 export const coarseImage: Check<'too-coarse'> = {
@@ -22,15 +22,12 @@ export const coarseImage: Check<'too-coarse'> = {
       for (const object of film.objects) {
         if (object.image === null || object.hidden !== null || object.isWhite) continue;
         pictures++;
-        const keys = object.inks.map(({ key }) => key);
         const { widthPx, heightPx, ppiX, ppiY } = object.image;
         yield filmReading(film, {
           value: Math.min(ppiX, ppiY),
           unit: 'ppi',
           plusMinus: 0,
-          inkNames: plates
-            .filter((plate) => plate.film.id === film.id && keys.includes(plate.inkKey))
-            .map(({ ink }) => ink.name),
+          inkNames: inkNamesOf(plates, film, object),
           boxMm: object.boxMm,
           objectId: object.id,
           detail: `${filmName(film)}: ${widthPx} × ${heightPx} pixels`,

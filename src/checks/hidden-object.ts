@@ -1,7 +1,7 @@
 import type { ArtObject } from '../artwork/artObject.ts';
 import type { Check } from './check.ts';
 import { noneOf } from './limits.ts';
-import { filmName, filmReading } from './subject.ts';
+import { filmName, filmReading, inkNamesOf } from './subject.ts';
 import { counted, oneOrMany } from './words.ts';
 
 type Reason = NonNullable<ArtObject['hidden']>;
@@ -36,15 +36,12 @@ export const hiddenObject: Check<'unseen-object' | 'layer-switched-off' | 'white
       const hidden = film.objects.filter((object) => object.hidden !== null && matters(object));
       if (hidden.length === 0) yield filmReading(film, { value: 0, unit: 'count', plusMinus: 0 });
       for (const object of hidden) {
-        const keys = object.inks.map(({ key }) => key);
         const label = object.text === null ? object.kind : `“${object.text.excerpt}”`;
         yield filmReading(film, {
           value: 1,
           unit: 'count',
           plusMinus: 0,
-          inkNames: plates
-            .filter((plate) => plate.film.id === film.id && keys.includes(plate.inkKey))
-            .map(({ ink }) => ink.name),
+          inkNames: inkNamesOf(plates, film, object),
           boxMm: object.boxMm,
           objectId: object.id,
           detail: `${filmName(film)}, ${label}${layerWords(object)}: ${reasonWords[object.hidden!]}`,

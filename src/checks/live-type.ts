@@ -1,6 +1,6 @@
 import type { Check } from './check.ts';
 import { noneOf } from './limits.ts';
-import { filmReading } from './subject.ts';
+import { filmReading, inkNamesOf } from './subject.ts';
 import { counted } from './words.ts';
 
 const replaced = 'drawn in another font';
@@ -23,14 +23,11 @@ export const liveType: Check<'font-replaced' | 'font-not-embedded'> = {
         texts++;
         const { fontName, embedded, resolved, excerpt } = object.text;
         const trouble = !resolved ? replaced : embedded ? null : notEmbedded;
-        const keys = object.inks.map(({ key }) => key);
         yield filmReading(film, {
           value: trouble === null ? 0 : 1,
           unit: 'count',
           plusMinus: 0,
-          inkNames: plates
-            .filter((plate) => plate.film.id === film.id && keys.includes(plate.inkKey))
-            .map(({ ink }) => ink.name),
+          inkNames: inkNamesOf(plates, film, object),
           boxMm: object.boxMm,
           objectId: object.id,
           ...(trouble === null ? {} : { detail: `“${excerpt}” in ${fontName}: ${trouble}` }),

@@ -1,3 +1,4 @@
+import type { ArtObject } from '../artwork/artObject.ts';
 import type { Film } from '../artwork/film.ts';
 import type { Reading, Unmeasured } from '../findings/finding.ts';
 import type { PlateLimits } from '../ticket/ticket.ts';
@@ -44,6 +45,13 @@ export function filmReading(
 /** A reading of the job as such: it has no place. */
 export function jobReading(reading: Pick<Reading, 'value' | 'unit' | 'plusMinus'> & Partial<Reading>): Reading {
   return { plateIds: [], inkNames: [], filmId: null, boxMm: null, ...reading };
+}
+
+/** Names of the inks an object of a film is painted with. */
+export function inkNamesOf(plates: readonly PlateFacts[], film: Film, { inks }: ArtObject): string[] {
+  return plates
+    .filter((plate) => plate.film.id === film.id && inks.some(({ key }) => key === plate.inkKey))
+    .map(({ ink }) => ink.name);
 }
 
 /** Name of a film for people: the file, with the page when it has several. */

@@ -71,5 +71,16 @@ export const cases: CheckCases = {
       readings: 0,
       why: /no pictures/,
     },
+    {
+      name: 'a coarse picture on the second film, in one of its two inks',
+      ask: askOf({
+        inks: ['Sand', 'Coral', 'Night'],
+        films: [{}, { objects: [picture('a', 100)] }],
+        plates: [{ ink: 'Sand' }, { ink: 'Coral', filmId: 'f2' }, { ink: 'Night', filmId: 'f2' }],
+      }),
+      outcome: 'fail',
+      readings: 1,
+      findings: [{ code: 'too-coarse', value: 100, inks: ['Coral'], places: 1 }],
+    },
   ],
 };
