@@ -1,4 +1,4 @@
-import type { PDFDict } from '@cantoo/pdf-lib';
+import { PDFArray, type PDFDict } from '@cantoo/pdf-lib';
 import { multiplied } from '../../geometry/matrix.ts';
 import type { PixelGrid } from '../../raster/pixelGrid.ts';
 import { passSpace, withFunctions } from './channels.ts';
@@ -72,8 +72,10 @@ export class PassResources {
       name = this.next('S');
       this.shadings.set(shading.dict, name);
       const own = new Set(['ColorSpace', 'Background', 'Length', 'AntiAlias']);
+      const centred = this.centredFunctions(shading.dict);
+      if (centred) own.add('Function');
       const entries = this.writer.entries(shading.dict, (key) => !own.has(key));
-      const body = `/ColorSpace ${this.space(shading.space)}${entries}`;
+      const body = `/ColorSpace ${this.space(shading.space)}${centred}${entries}`;
       const reference = shading.stream
         ? this.writer.addStream(body, shading.stream.getContents())
         : this.writer.add(`<<${body}>>`);
@@ -118,6 +120,24 @@ export class PassResources {
     );
     writer.put(pages, `<</Type/Pages/Kids[${page}]/Count 1>>`);
     return writer.finish(writer.add(`<</Type/Catalog/Pages ${pages}>>`));
+  }
+
+  /**
+   * The renderer draws axial and radial shadings in 256 steps and takes step i, which stands for (i + ½) / 255, at
+   * i / 256. The functions are stretched so that each step has the colour of its middle and the last one is reached.
+   */
+  private centredFunctions(dict: PDFDict): string {
+    const { values } = this.context;
+    const type = values.number(dict, 'ShadingType');
+    const object = values.raw(dict, 'Function');
+    if ((type !== 2 && type !== 3) || !object) return '';
+    const [from, to] = values.numbersOf(dict, 'Domain') ?? [0, 1];
+    const encode = [from + (0.5 / 255) * (to - from), to + (1.5 / 255) * (to - from)];
+    const wrap = (copied: string) =>
+      `<</FunctionType 3/Domain[${written([from, to])}]/Functions[${copied}]/Bounds[]/Encode[${written(encode)}]>>`;
+    const list = values.resolve(object);
+    const parts = list instanceof PDFArray ? list.asArray() : [object];
+    return `/Function[${parts.map((part) => wrap(this.writer.copy(part))).join('')}]`;
   }
 
   private addImage(image: ImageFacts): string {
