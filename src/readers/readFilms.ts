@@ -5,6 +5,8 @@ import { UnreadableFilmError } from '../artwork/unreadableFilmError.ts';
 import type { Reader, ReadOptions } from './reader.ts';
 
 const headBytes = 4096;
+/** The largest file that is opened: no film of the trade comes near it. */
+const maxFileBytes = 2_000_000_000;
 
 const extensionsOf: Readonly<Record<FilmFormat, readonly string[]>> = {
   pdf: ['pdf', 'ai'],
@@ -19,7 +21,7 @@ const extensionsOf: Readonly<Record<FilmFormat, readonly string[]>> = {
 
 /**
  * Reads a file with the reader that recognises its first bytes; the name decides nothing. A name that says another
- * format is noted. Throws `UnreadableFilmError`: `empty-file`, `unknown-format`, or what the reader found wrong.
+ * format is noted. Throws `UnreadableFilmError`: `empty-file`, `too-large`, `unknown-format`, or what the reader found wrong.
  */
 export async function readFilms(
   source: ByteSource,
@@ -32,6 +34,14 @@ export async function readFilms(
       source.name,
       `“${source.name}” is empty.`,
       'Copy or send the file again.',
+    );
+  }
+  if (source.sizeBytes > maxFileBytes) {
+    throw new UnreadableFilmError(
+      'too-large',
+      source.name,
+      `“${source.name}” has ${(source.sizeBytes / 1e9).toFixed(1)} GB; more than ${maxFileBytes / 1e9} GB is not opened.`,
+      'Save the film packed, or each ink as a film of its own.',
     );
   }
   const head = await source.read(0, headBytes);

@@ -2,6 +2,8 @@ import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { joinFilms } from '../../src/artwork/joinFilms.ts';
 import { UnreadableFilmError } from '../../src/artwork/unreadableFilmError.ts';
+import { allReaders } from '../../src/readers/allReaders.ts';
+import { readFilms } from '../../src/readers/readFilms.ts';
 import { films, readFilmBytes, readFilmFile } from './bitmap/drawnFilm.ts';
 
 async function refusal(name: string, bytes: Uint8Array): Promise<UnreadableFilmError> {
@@ -39,6 +41,15 @@ describe('choosing the reader', () => {
     expect(unknown.code).toBe('unknown-format');
     expect(unknown.remedy).toMatch(/TIFF.*PNG.*PSD/);
   });
+});
+
+it('does not open a file of more than 2 GB', async () => {
+  const huge = {
+    name: 'huge.tif',
+    sizeBytes: 2_000_000_001,
+    read: () => Promise.reject(new Error('the file must not be read')),
+  };
+  await expect(readFilms(huge, {}, allReaders())).rejects.toMatchObject({ code: 'too-large' });
 });
 
 describe('a set of films from disk', () => {

@@ -64,7 +64,8 @@ function jfifResolution(view: DataView, data: number): StatedResolution | null {
 /** Resolution and orientation of an Exif block, which is a TIFF file without an image; nonsense in it says nothing. */
 export function readExif(block: Uint8Array): Pick<CameraHeader, 'stated' | 'orientation'> {
   try {
-    const [directory] = readDirectories(block);
+    // WebP files have the block with JPEG's mark before it or without.
+    const [directory] = readDirectories(isText(block, 0, 'Exif') ? block.subarray(6) : block);
     const orientation = directory.numbers(tiffTags.orientation)[0] ?? 1;
     return { stated: statedResolution(directory), orientation: orientation >= 1 && orientation <= 8 ? orientation : 1 };
   } catch {

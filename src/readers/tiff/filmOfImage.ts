@@ -8,7 +8,7 @@ import { separationFilm, separationRecipe } from '../bitmap/separationFilm.ts';
 import type { ReadOptions } from '../reader.ts';
 import type { Directory } from './directories.ts';
 import { inkChannelsOf } from './inkChannelsOf.ts';
-import type { TiffImage } from './layoutOf.ts';
+import { jpegCompressions, type TiffImage } from './layoutOf.ts';
 import { statedResolution } from './statedResolution.ts';
 import { photometrics, tiffTags } from './tags.ts';
 
@@ -69,11 +69,20 @@ export async function filmOfImage(
   }
   const colourSamples = layout.colourMap === null ? layout.samplesPerPixel : 3;
   const source = image.own ? layout : libraryLayout(image, place.pageIndex, 'srgb', colourSamples >= 4 ? 4 : 3);
-  const alpha = colourSamples > 3 && extra[0] !== 0 ? { sample: 3, premultiplied: extra[0] === 1 && image.own } : null;
-  return colourFilm(
-    { ...base, source, orientation, alpha, lossy: layout.compression === 6 || layout.compression === 7 },
-    options,
-  );
+  const alphaIndex = extra.findIndex((kind) => kind === 1 || kind === 2);
+  const alpha =
+    alphaIndex < 0 || colourSamples < 4
+      ? null
+      : { sample: image.own ? 3 + alphaIndex : 3, premultiplied: image.own && extra[alphaIndex] === 1 };
+  const spare = colourSamples - 3 - (alpha === null ? 0 : 1);
+  const lossy = jpegCompressions.has(layout.compression);
+  return colourFilm({ ...base, source, orientation, alpha, lossy, notes: [...notes, ...spareNotes(spare)] }, options);
+}
+
+function spareNotes(count: number): readonly ReadNote[] {
+  if (count <= 0) return [];
+  const message = `Beside red, green and blue the picture has ${count} more channel${count === 1 ? '' : 's'} of no stated kind, left out. If they are inks, save each as a film.`;
+  return [{ code: 'extra-channel-left-out', message, affects: 'inks' }];
 }
 
 function withAlpha(recipe: BitmapRecipe, extra: readonly number[], sample: number): BitmapRecipe {

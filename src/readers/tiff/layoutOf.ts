@@ -6,7 +6,7 @@ import { photometrics, tiffTags } from './tags.ts';
 /** Compressions decoded here: none, T.4 and T.6, LZW, Deflate, PackBits. */
 const ownCompressions = new Set([1, 2, 3, 4, 5, 8, 32946, 32773]);
 /** JPEG, the only other packing films come in; the image library reads it. */
-const jpegCompressions = new Set([6, 7]);
+export const jpegCompressions = new Set([6, 7]);
 /** A strip that unpacks to more than this is left to the image library, which reads it piece by piece. */
 const maxChunkBytes = 1_200_000_000;
 

@@ -84,6 +84,23 @@ describe('pictures in flat colours', () => {
     expect(Math.abs(whiteMm2 - Math.PI * 3.4 ** 2)).toBeLessThan(2 * Math.PI * 3.4 * pitch * 0.2);
   });
 
+  it('finds an ink of lines one pixel wide', async () => {
+    const [film] = await readFilmFile(`${colours}hairlines.png`);
+    expect(names(film)).toEqual(['#1b2140', '#1f8a9e', '#ef6a57']);
+    const { tones } = await drawFilm(film);
+    // The straight line runs from column 10 to 290 in row 10; another runs below it.
+    const row = tones.get('#1b2140')!.subarray(10 * 300, 11 * 300);
+    expect(row.filter((tone) => tone === 255)).toHaveLength(281);
+  });
+
+  it.each(['two-colours.png', 'two-colours.tif'])('%s has one ink at one bit a pixel', async (name) => {
+    const [film] = await readFilmFile(colours + name);
+    expect(names(film)).toEqual(['#ef6a57']);
+    const { tones } = await drawFilm(film);
+    // A rectangle from 10,10 to 40,30, both ends included.
+    expect(tones.get('#ef6a57')!.filter((tone) => tone === 255)).toHaveLength(31 * 21);
+  });
+
   it.each(['clouds.png', 'clouds.jpg', 'shade.png'])('%s is a photograph, not split', async (name) => {
     const [film] = await readFilmFile(colours + name);
     expect(film.nature).toBe('photograph');

@@ -79,6 +79,17 @@ describe('films of tones', () => {
   });
 });
 
+describe('turned films of tones', () => {
+  it.each([2, 3, 6, 8])('orientation %i is turned as another program turns it', async (orientation) => {
+    const expected = readNetpbm(`${films}expected/grey-orientation-${orientation}.pgm`);
+    const [film] = await readFilmFile(`${films}turned/grey-orientation-${orientation}.tif`);
+    const grid = film.drawing.nativeGrid!;
+    expect([grid.widthPx, grid.heightPx]).toEqual([expected.widthPx, expected.heightPx]);
+    const { tones } = await drawFilm(film);
+    expect(differingPixels(tones.get('film')!, expected.tones)).toBe(0);
+  });
+});
+
 describe('polarity', () => {
   it('takes black from the file and only remarks that a film is mostly black', async () => {
     const expected = readNetpbm(`${films}expected/art.pbm`);
