@@ -66,7 +66,7 @@ const fullEntriesPerCheck = 3;
 /** Groups by what one would do; groups, checks within them and findings within those all with the worst first. */
 function grouped(entries: readonly Entry[]): Group[] {
   const sorted = entries
-    .map((entry, index) => ({ entry, index, excess: excessOf(entry.finding) }))
+    .map((entry, index) => ({ entry, index, excess: excessOf(entry) }))
     .sort((a, b) => b.excess - a.excess || a.index - b.index)
     .map(({ entry }) => entry);
   const byRemedy = gatheredBy(sorted, (entry) => remedyOf(entry.check.id));
@@ -90,12 +90,14 @@ function gatheredBy<K>(entries: readonly Entry[], keyOf: (entry: Entry) => K): M
   return lists;
 }
 
-/** How far past its limit the worst reading lies, as a share of the limit; 0 when that cannot be said. */
-function excessOf(finding: Finding | null): number {
+/** How far past its limit the worst reading lies, as a share of the larger of both; 0 when that cannot be said. */
+function excessOf({ check, finding }: Entry): number {
   if (!finding?.measured || !finding.limit) return 0;
   const { value } = finding.measured;
   const limit = finding.limit.value;
-  return Math.abs(value - limit) / Math.max(Math.abs(limit), Math.abs(value), 1e-6);
+  const side = failingSideOf(check, finding);
+  const past = side === 'below' ? limit - value : side === 'above' ? value - limit : 0;
+  return past / Math.max(Math.abs(limit), Math.abs(value), 1e-6);
 }
 
 /** On which side of the limit it fails; null when that is not known. */

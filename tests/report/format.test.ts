@@ -18,6 +18,11 @@ describe('numbers with units', () => {
     expect(decimalsFor('mm', [300.2, 305], 0.1)).toBe(1);
   });
 
+  it('never lets a small limit read nought', () => {
+    expect(decimalsFor('percent', [10, 0.02])).toBe(2);
+    expect(decimalsFor('percent', [10, 0])).toBe(1);
+  });
+
   it('never lets a reading and the limit it misses read alike', () => {
     const decimals = decimalsFor('mm', [0.3496, 0.35], 0.02);
     expect(fixed(0.3496, decimals)).not.toBe(fixed(0.35, decimals));

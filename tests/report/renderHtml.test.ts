@@ -124,6 +124,16 @@ describe('the report as a page', () => {
     expect(() => tagsOf(page)).not.toThrow();
   });
 
+  it('can be read in both themes: text stands out 4.5 to 1 and more (WCAG 2.2, 1.4.3)', async () => {
+    const style = /<style>([\s\S]*?)<\/style>/.exec(await pageOf({}))![1];
+    const themes = [...style.matchAll(/:root\{[^}]*--text:(#\w{6});--quiet:(#\w{6});--faint:#\w{6};--table:(#\w{6})/g)];
+    expect(themes).toHaveLength(3);
+    for (const [, text, quiet, table] of themes) {
+      expect(contrast(text, table)).toBeGreaterThan(7);
+      expect(contrast(quiet, table)).toBeGreaterThan(4.5);
+    }
+  });
+
   it('says openly when nothing stops filming and when a check could not be run', async () => {
     const ready = textOf(await pageOf({ variant: 'ready' }));
     expect(ready).not.toContain('What stops filming');
@@ -139,3 +149,16 @@ describe('the report as a page', () => {
     expect(first === second).toBe(true);
   });
 });
+
+/** Contrast ratio of two colours by WCAG 2.2: relative luminances, each with 0.05 of flare. */
+function contrast(a: string, b: string): number {
+  const luminance = (hex: string) => {
+    const [red, green, blue] = [1, 3, 5].map((at) => {
+      const share = Number.parseInt(hex.slice(at, at + 2), 16) / 255;
+      return share <= 0.04045 ? share / 12.92 : ((share + 0.055) / 1.055) ** 2.4;
+    });
+    return 0.2126 * red + 0.7152 * green + 0.0722 * blue;
+  };
+  const [low, high] = [luminance(a), luminance(b)].sort((x, y) => x - y);
+  return (high + 0.05) / (low + 0.05);
+}

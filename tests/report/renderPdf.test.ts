@@ -50,6 +50,18 @@ describe('the report as a PDF', () => {
     expect(text).toContain(inspection.report.films[0].sha256);
   });
 
+  it('leads from the first page to every part and finding', async () => {
+    const inspection = inspectionFixture();
+    const places = asked('pdfinfo', ['-dests', 'FILE'], await renderPdf(inspection));
+    if (places === null) return;
+    const names = [...places.matchAll(/"([^"]+)"\s*$/gm)].map(([, name]) => name);
+    const parts = ['stops', 'look-first', 'fine', 'not-checked', 'press', 'provenance'];
+    const findings = inspection.report.checks.flatMap(({ id, findings }) =>
+      findings.map((_, index) => `${id}-${index + 1}`),
+    );
+    for (const name of [...parts, ...findings]) expect(names).toContain(name);
+  });
+
   it('numbers its pages', async () => {
     const words = asked('pdftotext', ['-layout', 'FILE', '-'], await renderPdf(inspectionFixture()));
     if (words === null) return;

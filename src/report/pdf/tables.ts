@@ -99,7 +99,10 @@ export function placeNotChecked(flow: Flow, report: ReportJson, digest: Digest):
     if (rows.length === 0) return;
     blocks.push(gap(8), kept(paragraph(type, quiet(heading), body)));
     for (const [term, why] of rows) {
-      blocks.push(gap(2), paragraph(type, [{ text: `${term}. `, strong: true }, { text: why }], body));
+      blocks.push(
+        gap(2),
+        paragraph(type, [{ text: `${term}${/[.?!]$/.test(term) ? '' : '.'} `, strong: true }, { text: why }], body),
+      );
     }
   };
   const rowsOf = (checks: readonly CheckResult[]) => checks.map((check) => [check.title, check.why ?? ''] as const);
@@ -116,11 +119,11 @@ export function placeNotChecked(flow: Flow, report: ReportJson, digest: Digest):
 
 const orderColumns: readonly Column[] = [
   { width: 44, align: 'right' },
-  { width: 150 },
-  { width: 70 },
-  { width: 54 },
-  { width: 52, align: 'right' },
-  { width: 135 },
+  { width: 120 },
+  { width: 62 },
+  { width: 104 },
+  { width: 46, align: 'right' },
+  { width: 129 },
 ];
 
 /** Order, meshes, stations, notes and cautions of the press plan. */
@@ -158,11 +161,11 @@ export function placePress(flow: Flow, report: ReportJson): void {
 }
 
 const limitColumns: readonly Column[] = [
-  { width: 92 },
-  { width: 76 },
-  { width: 50, align: 'right' },
-  { width: 66 },
-  { width: 121 },
+  { width: 80 },
+  { width: 62 },
+  { width: 46, align: 'right' },
+  { width: 58 },
+  { width: 159 },
   { width: 100 },
 ];
 
