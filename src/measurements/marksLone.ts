@@ -3,7 +3,6 @@ import type { BitPlane } from '../raster/bitPlane.ts';
 import type { ShapedMark } from './marksShape.ts';
 
 const alignedWithinMm = 1;
-const fewestAlone = 2;
 /** Marks on the outer part of a film stand in its border. */
 const borderShare = 0.12;
 
@@ -29,14 +28,12 @@ function areMirrored(a: ShapedMark, b: ShapedMark): boolean {
   return Math.abs(dxMm) <= alignedWithinMm && facing(a.goesDown, b.goesDown) && a.goesRight === b.goesRight;
 }
 
-/**
- * Marks a plate has without another to confirm them: at least two, outside the box around everything else it prints or
- * in the border of the film.
- */
-export function marksOfLonePlate(plate: Plate, shapes: readonly ShapedMark[]): ShapedMark[] {
+/** The shapes that lie outside the box around everything else the plate prints, or in the border of its film. */
+export function shapesOutsideArt(plate: Plate, shapes: readonly ShapedMark[]): ShapedMark[] {
+  if (shapes.length === 0) return [];
   const { grid } = plate;
   const art = boxWithout(plate.bits, shapes);
-  const outside = shapes.filter((shape) => {
+  return shapes.filter((shape) => {
     const column = shape.window.left + shape.column;
     const row = shape.window.top + shape.row;
     const inBorder =
@@ -44,7 +41,6 @@ export function marksOfLonePlate(plate: Plate, shapes: readonly ShapedMark[]): S
       Math.min(row, grid.heightPx - row) < borderShare * grid.heightPx;
     return inBorder || art === null || column < art.left || column > art.right || row < art.top || row > art.bottom;
   });
-  return outside.length >= fewestAlone ? outside : [];
 }
 
 interface PixelBox {

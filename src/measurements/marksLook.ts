@@ -1,3 +1,4 @@
+import type { PointMm } from '../geometry/box.ts';
 import type { Plate } from '../plates/plate.ts';
 import type { Mark } from './marks.ts';
 import { fitRing } from './marksRing.ts';
@@ -20,6 +21,9 @@ interface Probe {
   readonly clearSector: number[];
 }
 
+/** Marks of two plates this near each other are the same mark. */
+export const samePlaceMm = 1.5;
+
 const mostPoints = 1600;
 const sectors = 8;
 const inkNeeded = 0.9;
@@ -28,12 +32,13 @@ const sectorsNeeded = 3;
 const coveredShare = 0.4;
 
 /**
- * Looks on a plate for the mark another plate has, no further from its place there than `withinMm`. A mark partly
+ * Looks on a plate for the mark another plate has, no further from a place than `withinMm`. A mark partly
  * overprinted is found by the parts that stand free. Solid ink over the place hides it: that is not a missing mark.
  */
-export function lookForMark(found: ShapedMark, plate: Plate, withinMm: number): Look {
+export function lookForMark(found: ShapedMark, plate: Plate, at: PointMm, withinMm: number): Look {
   const { grid } = plate;
-  const { xMm, yMm, sizeMm } = found.mark;
+  const { xMm, yMm } = at;
+  const { sizeMm } = found.mark;
   const halfMm = sizeMm / 2;
   const reachMm = sizeMm + withinMm + 1;
   const window = cutBox(
@@ -50,6 +55,7 @@ export function lookForMark(found: ShapedMark, plate: Plate, withinMm: number): 
   if (window === null || xMm < 0 || yMm < 0 || xMm > filmRightMm || yMm > filmBottomMm) {
     return { seen: 'cover', why: 'the place lies outside this film' };
   }
+  if (!reachesOut && !window.ink.includes(1)) return { seen: 'nothing' };
   const probe = probeOf(found);
   const best = bestPlace(probe, window, grid.pitchXMm, grid.pitchYMm, xMm, yMm, withinMm);
   const reading = readProbe(probe, window, grid.pitchXMm, grid.pitchYMm, best.xMm, best.yMm);
@@ -226,7 +232,7 @@ function refined(
   if (found.ring === null) return plain;
   const foundPitchXMm = found.window.pitchMm / Math.max(1, found.window.aspect);
   const scale = foundPitchXMm / pitchXMm;
-  const armPx = (found.mark.lineWeightMm / pitchXMm) * 1;
+  const armPx = found.mark.lineWeightMm / pitchXMm;
   const ring = fitRing(
     window,
     xMm / pitchXMm - window.left,

@@ -1,45 +1,41 @@
 import type { Plate } from '../plates/plate.ts';
 import type { Mark, PlateMarks } from './marks.ts';
-import { keepPairedBrackets, marksOfLonePlate } from './marksLone.ts';
-import { lookForMark } from './marksLook.ts';
+import { confirmPlaces } from './marksConfirm.ts';
+import { keepPairedBrackets, shapesOutsideArt } from './marksLone.ts';
+import { lookForMark, samePlaceMm } from './marksLook.ts';
+import { farShifts, gatherPlaces } from './marksPlaces.ts';
 import { type ShapedMark, shapeMark } from './marksShape.ts';
 import { cutMarkWindows } from './marksWindow.ts';
+import { fitted } from './registrationFit.ts';
 
 export { marksBoxesMm } from './marksBoxes.ts';
 
-/** Marks of two plates this near each other are the same mark. */
-const samePlaceMm = 1.5;
-const sameSizeShare = 0.15;
-
-interface MarkPlace {
-  readonly first: ShapedMark;
-  readonly byPlate: Map<number, ShapedMark>;
-}
+/** A lone plate's marks count from this many on. */
+const fewestAlone = 2;
 
 /**
  * Finds registration marks by their shape: cross-hairs, crosses with a ring or on a disc, and, when they come in
  * mirrored pairs, corner brackets and T-shaped ticks. Of 2.8 to 25 mm, turned by no more than 2.5 degrees.
+ *
  * With several plates a mark must stand at the same place (within 1.5 mm) on at least two, so that crosses in the art
- * of one are none; a lone plate's own count from two on, when they lie outside its art. Where some plates have a mark
- * the others are looked at: `missing` says whether one is absent or the place could not be seen.
+ * of one are none; films that lie further off are first brought together by their marks, up to 20 mm. A mark only one
+ * plate has counts too when it is the like of others confirmed there and lies outside the art. A lone plate's own count
+ * from two on, outside its art. Where some plates have a mark the others are looked at: `missing` says whether one is
+ * absent or the place could not be seen.
  * Positions come from a circle fitted to the ring, else from lines fitted to the arms. Coordinates are each film's own.
  */
 export function measureMarks(plates: readonly Plate[]): readonly PlateMarks[] {
-  const shapes = plates.map((plate) => {
-    const found: ShapedMark[] = [];
-    for (const window of cutMarkWindows(plate.bits, plate.grid)) {
-      const shape = shapeMark(window);
-      if (shape !== null) found.push(shape);
-    }
-    return keepPairedBrackets(found);
-  });
+  if (plates.length === 0) return [];
+  const shapes = plates.map(shapesOf);
   if (plates.length === 1) {
-    const own = marksOfLonePlate(plates[0], shapes[0]);
+    const outside = shapesOutsideArt(plates[0], shapes[0]);
+    const own = outside.length >= fewestAlone ? outside : [];
     const unconfirmed = shapes[0].filter((shape) => !own.includes(shape));
     return [{ plateId: plates[0].id, marks: marksOf(own), unconfirmed: marksOf(unconfirmed), missing: [] }];
   }
-  const places = gatherPlaces(shapes);
-  const confirmed = places.filter((place) => place.byPlate.size > 1);
+  const shifts = farShifts(plates, shapes);
+  const places = gatherPlaces(shapes, shifts);
+  const confirmed = confirmPlaces(plates, shapes, shifts, places);
   return plates.map((plate, index) => {
     const marks: Mark[] = [];
     const missing: { xMm: number; yMm: number; looked: boolean; why: string | null }[] = [];
@@ -49,18 +45,15 @@ export function measureMarks(plates: readonly Plate[]): readonly PlateMarks[] {
         marks.push(own.mark);
         continue;
       }
-      const look = lookForMark(place.first, plate, samePlaceMm);
+      const at = fitted(shifts[index], place);
+      const look = place.looks.get(index) ?? lookForMark(place.first, plate, at, samePlaceMm);
       if (look.seen === 'mark') marks.push(look.mark);
       else {
-        missing.push({
-          xMm: place.first.mark.xMm,
-          yMm: place.first.mark.yMm,
-          looked: look.seen === 'nothing',
-          why: look.seen === 'cover' ? look.why : null,
-        });
+        const { xMm, yMm } = at;
+        missing.push({ xMm, yMm, looked: look.seen === 'nothing', why: look.seen === 'cover' ? look.why : null });
       }
     }
-    const unconfirmed = places.filter((place) => place.byPlate.size === 1 && place.byPlate.has(index));
+    const unconfirmed = places.filter((place) => place.byPlate.has(index) && !confirmed.has(place));
     return {
       plateId: plate.id,
       marks: inReadingOrder(marks),
@@ -70,30 +63,13 @@ export function measureMarks(plates: readonly Plate[]): readonly PlateMarks[] {
   });
 }
 
-/** Marks of like kind and size at one place, the nearest of each plate. */
-function gatherPlaces(shapes: readonly (readonly ShapedMark[])[]): MarkPlace[] {
-  const places: MarkPlace[] = [];
-  shapes.forEach((ofPlate, index) => {
-    for (const shape of ofPlate) {
-      let best: MarkPlace | null = null;
-      let bestMm = samePlaceMm;
-      for (const place of places) {
-        if (place.byPlate.has(index) || !isLike(place.first.mark, shape.mark)) continue;
-        const apartMm = Math.hypot(place.first.mark.xMm - shape.mark.xMm, place.first.mark.yMm - shape.mark.yMm);
-        if (apartMm <= bestMm) {
-          best = place;
-          bestMm = apartMm;
-        }
-      }
-      if (best === null) places.push({ first: shape, byPlate: new Map([[index, shape]]) });
-      else best.byPlate.set(index, shape);
-    }
-  });
-  return places;
-}
-
-function isLike(a: Mark, b: Mark): boolean {
-  return a.kind === b.kind && Math.abs(a.sizeMm - b.sizeMm) <= sameSizeShare * Math.max(a.sizeMm, b.sizeMm);
+function shapesOf(plate: Plate): ShapedMark[] {
+  const found: ShapedMark[] = [];
+  for (const window of cutMarkWindows(plate.bits, plate.grid)) {
+    const shape = shapeMark(window);
+    if (shape !== null) found.push(shape);
+  }
+  return keepPairedBrackets(found);
 }
 
 function marksOf(shapes: readonly ShapedMark[]): Mark[] {

@@ -107,6 +107,14 @@ export function fitted(fit: Fit, point: PointMm): PointMm {
   };
 }
 
+/** The reverse of `fitted`. */
+export function unfitted(fit: Fit, point: PointMm): PointMm {
+  const det = fit.a * fit.d - fit.b * fit.c;
+  const x = point.xMm - fit.e;
+  const y = point.yMm - fit.f;
+  return { xMm: (fit.d * x - fit.c * y) / det, yMm: (fit.a * y - fit.b * x) / det };
+}
+
 /** What the fit leaves of a pair: where the mark lies from where it should. */
 export function leftOver(fit: Fit, pair: MarkPair): { dxMm: number; dyMm: number } {
   const should = fitted(fit, pair.from);

@@ -13,7 +13,7 @@ const farthestShiftMm = 20;
 const mostTurn = Math.tan((3 * Math.PI) / 180);
 const mostStretch = 0.01;
 /** More marks than this are a pattern; then only those at the same place are matched. */
-const mostMarks = 40;
+const mostMarks = 16;
 
 /**
  * Where a film lies so far off that too few of its marks fall on the reference's: the shift and turn (up to 20 mm and

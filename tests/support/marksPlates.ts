@@ -48,7 +48,7 @@ export function markPart(
       return either(cross, ringOf(radiusMm), fields);
     },
   };
-  return about(xMm, yMm, turnDeg, shapes[design](), 0.75 * sizeMm + 1);
+  return about(xMm, yMm, turnDeg, shapes[design](), 0.52 * sizeMm + 0.2);
 }
 
 /** An L of two strokes that meet at a point and go right or left (1, -1) and down or up (1, -1). */

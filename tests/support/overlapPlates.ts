@@ -40,14 +40,22 @@ export const outside =
   (shape: Shape): Shape =>
   (x, y) =>
     -shape(x, y);
-export const both =
-  (...shapes: Shape[]): Shape =>
-  (x, y) =>
-    Math.max(...shapes.map((s) => s(x, y)));
-export const either =
-  (...shapes: Shape[]): Shape =>
-  (x, y) =>
-    Math.min(...shapes.map((s) => s(x, y)));
+export function both(...shapes: Shape[]): Shape {
+  return (x, y) => {
+    let most = -Infinity;
+    for (const shape of shapes) most = Math.max(most, shape(x, y));
+    return most;
+  };
+}
+
+export function either(...shapes: Shape[]): Shape {
+  return (x, y) => {
+    let least = Infinity;
+    for (const shape of shapes) least = Math.min(least, shape(x, y));
+    return least;
+  };
+}
+
 export const moved =
   (shape: Shape, xMm: number, yMm: number): Shape =>
   (x, y) =>
