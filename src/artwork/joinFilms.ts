@@ -1,11 +1,12 @@
+import { foldInkName } from '../colour/normaliseInkName.ts';
 import type { Artwork, Film, PlateSource, ReadFilm } from './film.ts';
 import type { FilmInk, Ink, InkNameOrigin } from './ink.ts';
 import { displayHexFor } from './joinColours.ts';
 import { type JoinNote, noteSizes, noteStructure } from './joinDoubts.ts';
-import { type JoinNaming, joinKeyOf, shownFilm } from './joinKeys.ts';
 import { nameSeparations } from './joinNames.ts';
+import { type JoinNaming, shownFilm } from './joinNaming.ts';
 
-export type { JoinNaming } from './joinKeys.ts';
+export type { JoinNaming } from './joinNaming.ts';
 
 /**
  * Joins the films of a job: numbers them, names the inks, and says which ink of which film makes a plate. A composite
@@ -41,7 +42,7 @@ class InkList {
   readonly #indexOf = new Map<string, number>();
 
   keyAt(index: number): string {
-    return joinKeyOf(this.list[index].name);
+    return foldInkName(this.list[index].name);
   }
 
   /** Index of the ink with this name; the one there already becomes printed if this one is. */
@@ -53,7 +54,7 @@ class InkList {
     kind: Ink['kind'],
     printed: boolean,
   ): number {
-    const key = joinKeyOf(name);
+    const key = foldInkName(name);
     const known = this.#indexOf.get(key);
     if (known !== undefined) {
       if (printed && !this.list[known].printed) this.list[known] = { ...this.list[known], printed };

@@ -1,8 +1,9 @@
+import { foldInkName } from '../colour/normaliseInkName.ts';
 import type { Film } from './film.ts';
 import type { InkKind, InkNameOrigin } from './ink.ts';
 import type { JoinNote } from './joinDoubts.ts';
 import { differingParts } from './joinFileNames.ts';
-import { type JoinNaming, joinKeyOf, shownFilm } from './joinKeys.ts';
+import { type JoinNaming, shownFilm } from './joinNaming.ts';
 
 export interface SeparationName {
   readonly name: string;
@@ -86,7 +87,7 @@ function numbered(number: number): SeparationName {
 
 /** The ticket's own spelling when it lists this ink. */
 function spelledByTicket(name: string, naming: JoinNaming): string {
-  return naming.screens.find((entry) => joinKeyOf(entry.inkName) === joinKeyOf(name))?.inkName ?? name;
+  return naming.screens.find((entry) => foldInkName(entry.inkName) === foldInkName(name))?.inkName ?? name;
 }
 
 function namedNote(film: Film, { name, nameFrom, kind }: SeparationName): JoinNote {

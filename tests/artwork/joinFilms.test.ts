@@ -175,3 +175,22 @@ describe('joining composites', () => {
     expect(joinFilms([composite('tee.pdf', [ink('White')])], naming).plateSources).toHaveLength(1);
   });
 });
+
+describe('display colours of separations', () => {
+  const hexes = (files: string[]) =>
+    joinFilms(
+      files.map((file) => film(file)),
+      naming,
+    ).inks.map((ink) => ink.displayHex);
+
+  it('come from colour words', () => {
+    expect(hexes(['x_white base.tif', 'x_navy blue.tif', 'x_Red.tif'])).toEqual(['#ffffff', '#1b2a41', '#d2232a']);
+  });
+
+  it('are distinct where names say no colour, and the same each time', () => {
+    const files = ['x_drum.tif', 'x_flute.tif', 'x_reed.tif'];
+    const first = hexes(files);
+    expect(new Set(first).size).toBe(3);
+    expect(hexes(files)).toEqual(first);
+  });
+});

@@ -8,15 +8,6 @@ export interface JoinNaming {
   readonly printWhite: 'yes' | 'no' | 'unknown';
 }
 
-/** Names are the same ink's when they differ in case and spacing only. */
-export function joinKeyOf(name: string): string {
-  return name
-    .normalize('NFKC')
-    .toLowerCase()
-    .replace(/[\s_-]+/g, ' ')
-    .trim();
-}
-
 /** File and, where it has several, page. */
 export function shownFilm(film: ReadFilm): string {
   return film.pageCount > 1 ? `“${film.file}” page ${film.page}` : `“${film.file}”`;
