@@ -30,7 +30,7 @@ export const hiddenObject: Check<'unseen-object' | 'layer-switched-off' | 'white
   worse: 'more',
   limit: () => noneOf('nothing hidden'),
   *measure({ artwork, plates }) {
-    const films = artwork.films.filter(({ objects }) => objects.length > 0);
+    const films = artwork.films.filter(({ nature, objects }) => nature === 'vector' && objects.length > 0);
     if (films.length === 0) yield { why: 'The films are pictures and hold no separate objects.' };
     for (const film of films) {
       const hidden = film.objects.filter((object) => object.hidden !== null && matters(object));

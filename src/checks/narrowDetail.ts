@@ -2,6 +2,7 @@ import type { Reading, Unmeasured } from '../findings/finding.ts';
 import type { NarrowPlace, SpotPlace } from '../measurements/detail.ts';
 import type { PlateFacts } from './ask.ts';
 import { plateReading, plateUnmeasured } from './subject.ts';
+import { mm } from './words.ts';
 
 /** A reading of a narrow place: its width, or for a taper the length that is narrower than was searched for. */
 export function narrowReading(plate: PlateFacts, place: NarrowPlace): Reading {
@@ -36,6 +37,7 @@ export function searchReading(plate: PlateFacts): Reading | null {
     unit: 'mm',
     plusMinus: 0,
     atLeast: true,
+    detail: `Nothing under ${mm(plate.detail.searchedToMm)} was found.`,
   });
 }
 

@@ -70,7 +70,7 @@ function* compareInks(ask: Ask, first: Ink, second: Ink) {
     yield { why: `${first.name} and ${second.name} are two frames by design, a base or a highlight and another ink.` };
     return;
   }
-  const namedAlike = normaliseInkName(first.name) === normaliseInkName(second.name);
+  const namedAlike = normaliseInkName(first.name) === normaliseInkName(second.name) && !areNumbered(first, second);
   const inkNames = [first.name, second.name];
   if (hasColour(ask, first) && hasColour(ask, second)) {
     yield jobReading({
@@ -91,6 +91,12 @@ function* compareInks(ask: Ask, first: Ink, second: Ink) {
   } else {
     yield { why: 'The films give no ink colours to compare; their names differ.' };
   }
+}
+
+/** `Spot 1` and `Spot 2` are told apart by their numbers; `Coral` and `Coral 2` are one ink copied. */
+function areNumbered(first: Ink, second: Ink): boolean {
+  const numbers = [first, second].map(({ name }) => /(\d+)\W*$/.exec(name)?.[1]);
+  return numbers[0] !== undefined && numbers[1] !== undefined && numbers[0] !== numbers[1];
 }
 
 /** A white base, a white and a highlight white look alike and print at different times. */

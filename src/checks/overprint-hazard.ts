@@ -3,6 +3,7 @@ import type { Film } from '../artwork/film.ts';
 import { lightnessOfHex } from '../colour/lab.ts';
 import type { Unmeasured } from '../findings/finding.ts';
 import type { BoxMm } from '../geometry/box.ts';
+import type { Ask } from './ask.ts';
 import type { Check } from './check.ts';
 import { noneOf } from './limits.ts';
 import { filmName, filmReading } from './subject.ts';
@@ -14,6 +15,9 @@ const widestTrapStrokeMm = 2;
 const keyLightness = 25;
 /** Overprinting objects times objects: more are not compared. */
 const mostComparisons = 50_000_000;
+/** Corners and curves make a trap a little larger than its length times its width. */
+const trapShare = 1.2;
+const speckMm2 = 0.5;
 const lightOverDark = 'lighter over darker';
 const mixes = 'one colour over another';
 
@@ -29,18 +33,19 @@ export const overprintHazard: Check<'light-over-dark' | 'colours-mix'> = {
   scope: 'job',
   worse: 'more',
   limit: () => noneOf('no colour overprints another'),
-  *measure({ artwork }) {
+  *measure(ask) {
     let overprinting = 0;
-    for (const film of artwork.films) {
+    for (const film of ask.artwork.films) {
       const count = film.objects.filter(overprints).length;
       overprinting += count;
       if (count * film.objects.length > mostComparisons) {
         yield tooMany(film, count);
         continue;
       }
+      const overlays = overlaysOn(ask, film);
       for (const [index, object] of film.objects.entries()) {
         if (!overprints(object)) continue;
-        const below = object.isWhite || isTrapStroke(object) ? null : darkestBelow(film, index);
+        const below = object.isWhite || isTrapStroke(object) ? null : darkestBelow(film, index, overlays);
         const own = lightestInk(film, object);
         const hazard = below !== null && own !== null && own.lightness >= keyLightness;
         yield filmReading(film, {
@@ -91,6 +96,7 @@ function isTrapStroke({ kind, strokeWidthMm }: ArtObject): boolean {
 }
 
 interface InkLook {
+  readonly key: string;
   readonly name: string;
   readonly lightness: number;
 }
@@ -99,7 +105,7 @@ function looksOf(film: Film, object: ArtObject): InkLook[] {
   return object.inks
     .filter(({ tintRatio }) => tintRatio > 0)
     .flatMap(({ key }) => film.inks.filter((ink) => ink.key === key && ink.kind !== 'registration'))
-    .map(({ name, displayHex }) => ({ name, lightness: lightnessOfHex(displayHex) }));
+    .map(({ key, name, displayHex }) => ({ key, name, lightness: lightnessOfHex(displayHex) }));
 }
 
 function lightestInk(film: Film, object: ArtObject): InkLook | null {
@@ -110,16 +116,45 @@ function lightestInk(film: Film, object: ArtObject): InkLook | null {
   return lightest;
 }
 
+/** Whether two inks of a film, by key, print over each other by more than a trap along their edges. */
+type Overlays = (one: string, other: string) => boolean;
+
+/**
+ * Objects may be clipped, so that their boxes meet and they do not. What the plates share is known: no more than their
+ * trap, or nothing, is no overlay.
+ */
+function overlaysOn(ask: Ask, film: Film): Overlays {
+  const known = new Map<string, boolean>();
+  return (one, other) => {
+    const pair = [one, other].sort().join('\n');
+    const answer = known.get(pair) ?? doOverlay(ask, film, one, other);
+    known.set(pair, answer);
+    return answer;
+  };
+}
+
+function doOverlay(ask: Ask, film: Film, one: string, other: string): boolean {
+  const ids = [one, other].map(
+    (key) => ask.plates.find((plate) => plate.film.id === film.id && plate.inkKey === key)?.id,
+  );
+  if (ids.includes(undefined)) return true;
+  const overlap = ask.overlaps.find(({ plateIds }) => ids.every((id) => plateIds.includes(id!)));
+  if (overlap === undefined) return false;
+  const trapMm2 = overlap.touchingLengthMm * (overlap.maxOverlapMm ?? 0);
+  return overlap.sharedAreaMm2 > trapShare * trapMm2 + speckMm2;
+}
+
 /** The darkest ink of another colour painted earlier where the object lies. */
-function darkestBelow(film: Film, index: number): InkLook | null {
+function darkestBelow(film: Film, index: number, overlays: Overlays): InkLook | null {
   const object = film.objects[index];
-  const own = new Set(looksOf(film, object).map(({ name }) => name));
+  const own = looksOf(film, object).map(({ key }) => key);
   let darkest: InkLook | null = null;
   for (let at = 0; at < index; at++) {
     const other = film.objects[at];
     if (other.hidden !== null || !shareArea(other.boxMm, object.boxMm)) continue;
     for (const look of looksOf(film, other)) {
-      if (!own.has(look.name) && (darkest === null || look.lightness < darkest.lightness)) darkest = look;
+      if (darkest !== null && look.lightness >= darkest.lightness) continue;
+      if (!own.includes(look.key) && own.some((key) => overlays(key, look.key))) darkest = look;
     }
   }
   return darkest;

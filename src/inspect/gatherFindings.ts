@@ -59,7 +59,7 @@ function judgedFinding(check: AnyCheck, group: readonly JudgedReading[]): Findin
     outcome: worst.outcome as 'fail' | 'needsReview',
     plateIds: distinct(group.flatMap(({ reading: { plateIds } }) => plateIds)),
     inkNames: reading.inkNames,
-    measured: { value: shown.value, unit: reading.unit, plusMinus: shown.plusMinus },
+    measured: reading.atLeast ? null : { value: shown.value, unit: reading.unit, plusMinus: shown.plusMinus },
     limit: shown.limit,
     places,
     placesTotal,

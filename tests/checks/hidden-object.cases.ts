@@ -72,5 +72,13 @@ export const cases: CheckCases = {
       readings: 0,
       why: /no separate objects/,
     },
+
+    {
+      name: 'the picture a bitmap film is',
+      ask: askOf({ films: [{ nature: 'bitmap', objects: [objectOf({ id: 'a', kind: 'image' })] }] }),
+      outcome: 'notApplicable',
+      readings: 0,
+      why: /no separate objects/,
+    },
   ],
 };

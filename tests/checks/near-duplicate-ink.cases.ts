@@ -153,5 +153,30 @@ export const cases: CheckCases = {
       readings: 0,
       why: /no ink colours/,
     },
+
+    {
+      name: 'two numbered inks of two colours',
+      ask: askOf({
+        inks: [
+          { name: 'Spot 1', displayHex: '#000000' },
+          { name: 'Spot 2', displayHex: '#ffffff' },
+        ],
+      }),
+      outcome: 'pass',
+      readings: 1,
+      tightest: 100,
+    },
+    {
+      name: 'an ink and its numbered copy',
+      ask: askOf({
+        inks: [
+          { name: 'Coral', displayHex: '#000000' },
+          { name: 'Coral 2', displayHex: '#ffffff' },
+        ],
+      }),
+      outcome: 'needsReview',
+      readings: 1,
+      findings: [{ code: 'same-name', value: 100, places: 0 }],
+    },
   ],
 };

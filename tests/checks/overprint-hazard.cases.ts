@@ -1,4 +1,4 @@
-import { askOf, boxAt, objectOf } from '../support/askFixture.ts';
+import { askOf, boxAt, objectOf, overlapOf } from '../support/askFixture.ts';
 import type { CheckCases } from '../support/checkTester.ts';
 
 const inks = [
@@ -13,6 +13,15 @@ function paint(id: string, key: string, over: boolean, more = {}) {
 
 function trap(id: string, widthMm: number) {
   return paint(id, 'Coral', true, { kind: 'stroke', strokeWidthMm: { min: widthMm, max: widthMm } });
+}
+
+function pair(sharedAreaMm2: number, maxOverlapMm: number | null) {
+  const touchingLengthMm = maxOverlapMm === null ? 0 : 40;
+  return askOf({
+    inks: ['Sand', 'Coral'],
+    films: [{ inks, objects: [paint('a', 'Sand', false), paint('b', 'Coral', true)] }],
+    overlaps: [overlapOf('Sand', 'Coral', { sharedAreaMm2, maxOverlapMm, touchingLengthMm })],
+  });
 }
 
 export const cases: CheckCases = {
@@ -87,6 +96,49 @@ export const cases: CheckCases = {
       outcome: 'notApplicable',
       readings: 0,
       why: /No object/,
+    },
+
+    {
+      // 40 mm of edge by 0.4 mm are 16 mm², and a fifth more for corners: 19.2 mm².
+      name: 'objects that are clipped to a trap overlay no more than that',
+      ask: pair(19, 0.4),
+      outcome: 'pass',
+      readings: 1,
+      tightest: 0,
+    },
+    {
+      name: 'objects whose plates share more than their trap',
+      ask: pair(21, 0.4),
+      outcome: 'needsReview',
+      readings: 1,
+      findings: [{ code: 'colours-mix', value: 1, inks: ['Coral', 'Sand'], places: 1 }],
+    },
+    {
+      name: 'an ink wholly over another has no edge in common',
+      ask: pair(100, null),
+      outcome: 'needsReview',
+      readings: 1,
+      findings: [{ code: 'colours-mix', value: 1, inks: ['Coral', 'Sand'], places: 1 }],
+    },
+    {
+      name: 'boxes meet but the plates nowhere do',
+      ask: askOf({
+        inks: ['Sand', 'Coral'],
+        films: [{ inks, objects: [paint('a', 'Sand', false), paint('b', 'Coral', true)] }],
+      }),
+      outcome: 'pass',
+      readings: 1,
+      tightest: 0,
+    },
+    {
+      name: 'more objects than can be compared',
+      ask: askOf({
+        films: [{ inks, objects: Array.from({ length: 7072 }, (_, index) => paint(`o${index}`, 'Coral', true)) }],
+      }),
+      outcome: 'needsReview',
+      readings: 0,
+      findings: [{ code: 'not-measured', value: null, places: 0 }],
+      why: /too many to compare/,
     },
   ],
 };

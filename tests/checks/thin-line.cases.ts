@@ -254,5 +254,20 @@ export const cases: CheckCases = {
       readings: 1,
       findings: [{ code: 'breaks-up', value: 0.2, plusMinus: 0, places: 1 }],
     },
+
+    {
+      name: 'a plate without narrow lines that could not be drawn completely',
+      ask: askOf({ plates: [{ ink: 'Coral', doubts: ['A pattern could not be drawn.'] }] }),
+      outcome: 'needsReview',
+      readings: 1,
+      findings: [
+        {
+          code: 'not-verified',
+          value: null,
+          places: 0,
+          details: ['Nothing under 1.00 mm was found.', 'A pattern could not be drawn.'],
+        },
+      ],
+    },
   ],
 };

@@ -210,7 +210,8 @@ describe('runCheck', () => {
 
   it('says of a lower bound that it is one, and does not fail on it', () => {
     expect(runCheck(widths(at(1, { atLeast: true })), askOf()).tightest).toMatchObject({ value: 1, atLeast: true });
-    expect(runCheck(widths(at(0.1, { atLeast: true })), askOf()).outcome).toBe('needsReview');
+    const below = runCheck(widths(at(0.1, { atLeast: true })), askOf());
+    expect(below).toMatchObject({ outcome: 'needsReview', findings: [{ code: 'close', measured: null }] });
   });
 
   it('shows the derived value and its own limit when that was judged, and leaves it out of the tightest', () => {
