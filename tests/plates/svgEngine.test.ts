@@ -1,4 +1,5 @@
 import { describe, expect, test } from 'vitest';
+import { svgTileHeightPx, svgTileWidthPx } from '../../src/plates/svgTile.ts';
 import { areaMm2, drawKeys, greyPixels, gridFor, readSvg, svgText } from '../readers/svg/svgSupport.ts';
 
 const offsets = [0, 1, 2, 3, 4, 5, 6, 7].map((step) => step / 8);
@@ -70,8 +71,8 @@ test('three inks in one pass give the same plates as one ink a pass, also across
   });
   const film = await readSvg(svgText(shapes.join(''), 'width="200mm" height="90mm" viewBox="0 0 200 90"'));
   const grid = gridFor(film, 600);
-  expect(grid.widthPx).toBeGreaterThan(2 * 2000);
-  expect(grid.heightPx).toBeGreaterThan(2 * 1000);
+  expect(grid.widthPx).toBeGreaterThan(2 * svgTileWidthPx);
+  expect(grid.heightPx).toBeGreaterThan(2 * svgTileHeightPx);
   const together = await drawKeys(film, colours, grid);
   for (const colour of colours) {
     const alone = (await drawKeys(film, [colour], grid)).get(colour)!;

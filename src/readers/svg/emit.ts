@@ -2,6 +2,7 @@ import sharp from 'sharp';
 import type { SvgJob } from '../../artwork/drawing.ts';
 import { type BoxMm, unionOfBoxes } from '../../geometry/box.ts';
 import { identity, type Matrix } from '../../geometry/matrix.ts';
+import { createDefinitions, type DraftFragment } from './definitions.ts';
 import type { Clip, GradientPaint, Item, Leaf, Mask, Paint, Stroke, Swatch, TextRun } from './displayList.ts';
 import { clippedBox, containsBox } from './itemBoxes.ts';
 import { pathText, shortNumber } from './paths.ts';
@@ -19,8 +20,6 @@ export interface Colouring {
   readonly ignoresClips?: boolean;
 }
 
-type Fragment = SvgJob['fragments'][number];
-
 /** Items of one run behind the same clips: few enough that runs can still be left out of tiles they miss. */
 const clipRunLength = 64;
 
@@ -31,13 +30,11 @@ export async function emitItems(
 ): Promise<Pick<SvgJob, 'defs' | 'fragments'>> {
   const emitter = createEmitter(colouring);
   for (const item of items) await emitter.prepare(item);
-  const fragments = emitter.fragments(items);
-  return { defs: emitter.defs(), fragments };
+  return emitter.finish(items);
 }
 
 function createEmitter(colouring: Colouring) {
-  const definitions: string[] = [];
-  const known = new Set<string>();
+  const definitions = createDefinitions();
   const pictures = new Map<Leaf, string>();
   let gradientCount = 0;
 
@@ -50,22 +47,16 @@ function createEmitter(colouring: Colouring) {
     }
   };
 
-  const defineClip = (clip: Clip): string => {
-    if (!known.has(clip.id)) {
-      known.add(clip.id);
+  const defineClip = (clip: Clip): string =>
+    definitions.define(clip.id, () => {
       const shapes = clip.shapes.map((shape) => emit(shape, raw)).join('');
-      definitions.push(maskMarkup(clip.id, wrapInClips(clip.within, shapes), false));
-    }
-    return clip.id;
-  };
+      return maskMarkup(clip.id, wrapInClips(clip.within, shapes), false);
+    });
 
-  const defineMask = (mask: Mask): string => {
-    if (!known.has(mask.id)) {
-      known.add(mask.id);
-      definitions.push(maskMarkup(mask.id, mask.items.map((item) => emit(item, raw)).join(''), mask.usesAlpha));
-    }
-    return mask.id;
-  };
+  const defineMask = (mask: Mask): string =>
+    definitions.define(mask.id, () =>
+      maskMarkup(mask.id, mask.items.map((item) => emit(item, raw)).join(''), mask.usesAlpha),
+    );
 
   const wrapInClips = (clips: readonly Clip[], markup: string): string =>
     clips.reduceRight((inner, clip) => `<g mask="url(#${defineClip(clip)})">${inner}</g>`, markup);
@@ -149,8 +140,8 @@ function createEmitter(colouring: Colouring) {
     return { definition: gradientMarkup(id, leaf, paint, colours, ofBox), value: `url(#${id})`, opacity: 1 };
   };
 
-  const fragments = (items: readonly Item[]): Fragment[] => {
-    const result: Fragment[] = [];
+  const finish = (items: readonly Item[]): Pick<SvgJob, 'defs' | 'fragments'> => {
+    const drafts: DraftFragment[] = [];
     let index = 0;
     while (index < items.length) {
       const clips = neededClips(items[index]);
@@ -158,6 +149,7 @@ function createEmitter(colouring: Colouring) {
         index++;
         continue;
       }
+      const needs = definitions.startFragment();
       const run: string[] = [];
       let box: BoxMm | null | undefined;
       const limit = clips.length === 0 ? 1 : clipRunLength;
@@ -171,14 +163,15 @@ function createEmitter(colouring: Colouring) {
       }
       const markup = run.join('');
       if (markup === '') continue;
-      result.push({
+      drafts.push({
         markup: wrapInClips(clips, markup),
         boxMm: box ? [box.xMm, box.yMm, box.xMm + box.widthMm, box.yMm + box.heightMm] : null,
+        needs,
       });
     }
-    return result;
+    return definitions.join(drafts);
   };
-  return { prepare, fragments, defs: () => definitions.join('') };
+  return { prepare, finish };
 }
 
 function sameClips(a: readonly Clip[], b: readonly Clip[]): boolean {

@@ -1,5 +1,5 @@
 import { type BoxMm, intersectionOfBoxes } from '../../geometry/box.ts';
-import { renderSvgTile, svgTileHeightPx, svgTileWidthPx } from '../../plates/svgTile.ts';
+import { renderSvgTile } from '../../plates/svgTile.ts';
 import type { PixelGrid } from '../../raster/pixelGrid.ts';
 import { pitchMmFromDpi } from '../../units/lengths.ts';
 import type { Item, Leaf } from './displayList.ts';
@@ -25,8 +25,8 @@ export interface IdRequest {
   readonly onTile?: (tile: number, ids: Int32Array) => void;
 }
 
-/** Side of the tiles of a close look: small, for what it looks for is small and far between. */
-export const closeTilePx = 400;
+/** Side of a tile: small, for each clip costs surfaces of its size, and what a close look is for lies far between. */
+export const idTilePx = 400;
 
 /** Draws the leaves in their id colours, crisp and without tones, and counts the pixels of each. */
 export async function countIds(request: IdRequest): Promise<IdCounts> {
@@ -49,12 +49,10 @@ export async function countIds(request: IdRequest): Promise<IdCounts> {
   const pixels = new Uint32Array(request.leafCount);
   const edges = new Map<number, [number, number, number, number]>();
   let tile = 0;
-  const [tileWidth, tileHeight] =
-    request.near === undefined ? [svgTileWidthPx, svgTileHeightPx] : [closeTilePx, closeTilePx];
-  for (let top = 0; top < grid.heightPx; top += tileHeight) {
-    for (let left = 0; left < grid.widthPx; left += tileWidth, tile++) {
-      const width = Math.min(tileWidth, grid.widthPx - left);
-      const height = Math.min(tileHeight, grid.heightPx - top);
+  for (let top = 0; top < grid.heightPx; top += idTilePx) {
+    for (let left = 0; left < grid.widthPx; left += idTilePx, tile++) {
+      const width = Math.min(idTilePx, grid.widthPx - left);
+      const height = Math.min(idTilePx, grid.heightPx - top);
       const column = originColumn + left;
       const row = originRow + top;
       if (request.near !== undefined) {

@@ -17,6 +17,8 @@ export interface InkShare {
 
 export interface InkTable {
   readonly inks: readonly FilmInk[];
+  /** Why leaves are not seen, with regard to what is an ink. */
+  readonly hidden: readonly (HiddenReason | null)[];
   /** The ink a colour of a leaf is printed with; null for white, which only knocks out. */
   shareOf(leaf: Leaf, swatch: Swatch): InkShare | null;
 }
@@ -68,7 +70,8 @@ export function decideInks(leaves: readonly Leaf[], hidden: readonly (HiddenReas
   const shareOf = (leaf: Leaf, swatch: Swatch): InkShare | null => {
     const name = nameOf(leaf, swatch);
     if (name === null) {
-      return swatch.colour.hex === '#ffffff' ? null : { key: swatch.colour.hex, tintRatio: 1 };
+      if (swatch.colour.hex !== '#ffffff') return { key: swatch.colour.hex, tintRatio: 1 };
+      return whiteName === undefined ? null : { key: whiteKey, tintRatio: 1 };
     }
     const key = isRegistration(name) ? registrationKey : spotKey(name);
     if (swatch.spot !== null) return { key, tintRatio: swatch.spot.tintRatio };
@@ -78,7 +81,9 @@ export function decideInks(leaves: readonly Leaf[], hidden: readonly (HiddenReas
     const tintRatio = Math.round((strengthOf(swatch.colour.hex) / strongest) * 1000) / 1000;
     return tintRatio === 0 ? null : { key, tintRatio };
   };
-  return { inks: uniqueKeys(inks), shareOf };
+  // White that is an ink prints wherever it is painted, on bare ground too.
+  const seen = whiteName === undefined ? hidden : hidden.map((reason) => (reason === 'sameAsGround' ? null : reason));
+  return { inks: uniqueKeys(inks), hidden: seen, shareOf };
 }
 
 /** Several spellings of registration are one ink. */
@@ -141,7 +146,8 @@ function namesByLayer(
   const total = new Map<string, number>();
   const whiteLayers = (leaf: Leaf) => leaf.layers.some(({ isLayer, label }) => isLayer && speaksOfWhite(label));
   for (const leaf of leaves) {
-    if (hidden[leaf.index] !== null || leaf.kind === 'image') continue;
+    const reason = hidden[leaf.index];
+    if ((reason !== null && reason !== 'sameAsGround') || leaf.kind === 'image') continue;
     for (const swatch of leafSwatches(leaf)) {
       const { hex } = swatch.colour;
       if (nameOf(leaf, swatch) !== null) continue;

@@ -27,7 +27,7 @@ export function listObjects(
     kind: leaf.kind === 'fill' && leaf.paint?.kind === 'gradient' ? 'shading' : leaf.kind,
     boxMm: leaf.boxMm ?? visibility.drawnBoxes.get(leaf.index) ?? emptyBox,
     inks: inkShares(leaf, inks),
-    isWhite: isWhiteLeaf(leaf) || isUnseparated(leaf),
+    isWhite: (isWhiteLeaf(leaf) && inkShares(leaf, inks).length === 0) || isUnseparated(leaf),
     strokeWidthMm: leaf.strokeWidthMm,
     centreLineMm: segments > maxCentreLineSegments ? null : centreLines[leaf.index],
     text:
@@ -55,7 +55,7 @@ export function listObjects(
     opacityRatio: leaf.opacityRatio,
     blendMode: leaf.blendMode,
     layerPath: leaf.layers.map(({ label }) => label),
-    hidden: visibility.hidden[leaf.index],
+    hidden: inks.hidden[leaf.index],
   }));
 }
 

@@ -58,8 +58,8 @@ function paintOf(
         return flatPaint(swatchOf(state, styleInPlace(state, server), 'solid-color', 'solid-opacity', alpha));
       }
       addNote(state, {
-        code: 'paint-not-found',
-        message: `${quoted(element.attributes.get('id') ?? element.localName)} is painted with ${quoted(text.server ?? '')}, which is not in the file.`,
+        code: server === undefined ? 'paint-not-found' : 'paint-not-drawn',
+        message: `${quoted(element.attributes.get('id') ?? element.localName)} is painted with ${quoted(text.server ?? '')}, which ${server === undefined ? 'is not in the file' : 'cannot be drawn'}.`,
         affects: text.fallback === undefined ? 'plate' : 'nothing',
         leaves: null,
       });

@@ -64,7 +64,7 @@ export async function resolveSvg(fileName: string, xml: ParsedXml): Promise<Reso
   const toMm: Matrix = [mmPerCssPixel, 0, 0, mmPerCssPixel, 0, 0];
   const into: Item[] = [];
   const scope: Scope = {
-    matrix: multiplied(multiplied(toMm, parseTransform(rootStyle.transform) ?? identity), fit),
+    matrix: tidied(multiplied(multiplied(toMm, parseTransform(rootStyle.transform) ?? identity), fit)),
     viewportWidth: viewBox?.width ?? size.width,
     viewportHeight: viewBox?.height ?? size.height,
     layers: [],
@@ -99,6 +99,11 @@ export async function resolveSvg(fileName: string, xml: ParsedXml): Promise<Reso
     leaves: state.leaves,
     notes: [...notes.values()],
   };
+}
+
+/** A scale of 1 mm a unit must come out as 1, not as 0.9999999999999999: twelve significant figures are kept. */
+function tidied(matrix: Matrix): Matrix {
+  return matrix.map((value) => (Math.abs(value) < 1e-12 ? 0 : Number(value.toPrecision(12)))) as unknown as Matrix;
 }
 
 interface Size {

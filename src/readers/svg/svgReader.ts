@@ -86,7 +86,7 @@ function inkedNote(
   inks: InkTable,
 ): ReadNote {
   if (leaves === null) return note;
-  const isSeen = (leaf: Leaf) => visibility.hidden[leaf.index] === null;
+  const isSeen = (leaf: Leaf) => inks.hidden[leaf.index] === null;
   const own = resolved.leaves.slice(...leaves).filter(isSeen);
   if (own.length === 0) return { ...note, affects: 'nothing' };
   const boxOf = (leaf: Leaf) => leaf.boxMm ?? visibility.drawnBoxes.get(leaf.index) ?? null;
@@ -112,7 +112,7 @@ function notesOfTexts(
   isFound: (family: string) => boolean,
 ): ReadNote[] {
   return resolved.leaves
-    .filter((leaf) => leaf.font !== null && visibility.hidden[leaf.index] === null && !isFound(leaf.font.family))
+    .filter((leaf) => leaf.font !== null && inks.hidden[leaf.index] === null && !isFound(leaf.font.family))
     .map((leaf) => ({
       code: 'font-not-found',
       message: `The text ${quoted(leaf.font!.excerpt)} is live and its font ${quoted(leaf.font!.family || 'none named')} is not known to be here; it may be drawn in another.`,

@@ -1,7 +1,7 @@
 import { type BoxMm, grownBox, intersectionOfBoxes } from '../../geometry/box.ts';
 import { pitchMmFromDpi } from '../../units/lengths.ts';
 import type { HiddenReason, Item, Leaf } from './displayList.ts';
-import { closeTilePx, countIds, type IdCounts } from './idPass.ts';
+import { countIds, type IdCounts, idTilePx } from './idPass.ts';
 import { isWhiteLeaf } from './inks.ts';
 import { clippedBox } from './itemBoxes.ts';
 
@@ -85,7 +85,7 @@ function pixelsOf(box: BoxMm, dpi: number): number {
 }
 
 function closeResolution(near: readonly (BoxMm | null)[], page: BoxMm): number {
-  const rim = closeTilePx * pitchMmFromDpi(closeDpi);
+  const rim = idTilePx * pitchMmFromDpi(closeDpi);
   const total = near.reduce((sum, box) => sum + pixelsOf(box === null ? page : grownBox(box, rim), closeDpi), 0);
   const pixels = Math.min(total, pixelsOf(page, closeDpi));
   return closeDpi * Math.min(1, Math.sqrt(maxClosePixels / pixels));
