@@ -49,7 +49,7 @@ export function decimalsFor(unit: Unit, numbers: readonly number[], plusMinus = 
   let decimals = usualDecimals[unit];
   if (unit === 'mm' && numbers.some((n) => Math.abs(n) >= 100)) decimals = 1;
   while (decimals < 4 && plusMinus > 0 && Number(plusMinus.toFixed(decimals)) === 0) decimals += 1;
-  const vanishes = (number: number) => number !== 0 && Number(number.toFixed(decimals)) === 0;
+  const vanishes = (number: number) => Math.abs(number) > plusMinus && Number(number.toFixed(decimals)) === 0;
   while (decimals < 4 && numbers.some(vanishes)) decimals += 1;
   const distinct = new Set(numbers);
   while (decimals < 4 && new Set(numbers.map((n) => n.toFixed(decimals))).size < distinct.size) decimals += 1;

@@ -68,28 +68,37 @@ function inkReader(crop: Crop): InkAt {
   };
 }
 
+/**
+ * The shortest way across the region at a point. Near the square the length hardly changes, so of the directions that
+ * are as short as the shortest within a pixel the middle one is taken.
+ */
 function shortestAcross(inkAt: InkAt, xMm: number, yMm: number, wantedMm: number, stepMm: number): Span | null {
   const ink = inkAt(xMm, yMm);
   if (ink < 0) return null;
   const reachMm = wantedMm * 1.5 + 4 * stepMm;
-  let shortest: Span | null = null;
-  let shortestMm = reachMm;
-  for (let index = 0; index < directions; index += 1) {
+  const across = (index: number) => {
     const angle = (Math.PI * index) / directions;
-    const dx = Math.cos(angle);
-    const dy = Math.sin(angle);
-    const ahead = wayToEdge(inkAt, ink, xMm, yMm, dx, dy, stepMm, shortestMm);
-    const back = ahead === null ? null : wayToEdge(inkAt, ink, xMm, yMm, -dx, -dy, stepMm, shortestMm - ahead);
-    if (ahead === null || back === null || ahead + back >= shortestMm) continue;
-    shortestMm = ahead + back;
-    shortest = {
-      x1Mm: xMm - back * dx,
-      y1Mm: yMm - back * dy,
-      x2Mm: xMm + ahead * dx,
-      y2Mm: yMm + ahead * dy,
-    };
-  }
-  return shortest;
+    const [dx, dy] = [Math.cos(angle), Math.sin(angle)];
+    const ahead = wayToEdge(inkAt, ink, xMm, yMm, dx, dy, stepMm, reachMm);
+    const back = ahead === null ? null : wayToEdge(inkAt, ink, xMm, yMm, -dx, -dy, stepMm, reachMm - ahead);
+    return ahead === null || back === null ? null : { ahead, back, dx, dy };
+  };
+  const ways = Array.from({ length: directions }, (_, index) => across(index));
+  const lengths = ways.map((way) => (way ? way.ahead + way.back : Number.POSITIVE_INFINITY));
+  const shortestMm = Math.min(...lengths);
+  if (!Number.isFinite(shortestMm)) return null;
+  const isShort = (index: number) => lengths[(index + directions) % directions] <= shortestMm + 2 * stepMm;
+  let first = lengths.indexOf(shortestMm);
+  let last = first;
+  while (last - first < directions - 1 && isShort(first - 1)) first -= 1;
+  while (last - first < directions - 1 && isShort(last + 1)) last += 1;
+  const way = across((first + last) / 2) ?? ways[lengths.indexOf(shortestMm)]!;
+  return {
+    x1Mm: xMm - way.back * way.dx,
+    y1Mm: yMm - way.back * way.dy,
+    x2Mm: xMm + way.ahead * way.dx,
+    y2Mm: yMm + way.ahead * way.dy,
+  };
 }
 
 /** Way from a point to where the ink changes; null when it does not within reach or the crop ends first. */
