@@ -3,6 +3,7 @@ import type { Film } from '../artwork/film.ts';
 import { lightnessOfHex } from '../colour/lab.ts';
 import type { Unmeasured } from '../findings/finding.ts';
 import type { BoxMm } from '../geometry/box.ts';
+import { intersectionOfBoxes } from '../geometry/box.ts';
 import type { Ask } from './ask.ts';
 import type { Check } from './check.ts';
 import { noneOf } from './limits.ts';
@@ -116,17 +117,17 @@ function lightestInk(film: Film, object: ArtObject): InkLook | null {
   return lightest;
 }
 
-/** Whether two inks of a film, by key, print over each other by more than a trap along their edges. */
+/** Whether two inks of a film, by key, print over each other by more than traps along their edges. */
 type Overlays = (one: string, other: string) => boolean;
 
 /**
- * Objects may be clipped, so that their boxes meet and they do not. What the plates share is known: no more than their
- * trap, or nothing, is no overlay.
+ * Objects may be clipped, so that their boxes meet and they do not. What the plates share is known: no more than traps
+ * round the common boxes of the two inks' objects, or nothing, is no overlay.
  */
 function overlaysOn(ask: Ask, film: Film): Overlays {
   const known = new Map<string, boolean>();
   return (one, other) => {
-    const pair = [one, other].sort().join('\n');
+    const pair = `${one}\n${other}`;
     const answer = known.get(pair) ?? doOverlay(ask, film, one, other);
     known.set(pair, answer);
     return answer;
@@ -140,8 +141,23 @@ function doOverlay(ask: Ask, film: Film, one: string, other: string): boolean {
   if (ids.includes(undefined)) return true;
   const overlap = ask.overlaps.find(({ plateIds }) => ids.every((id) => plateIds.includes(id!)));
   if (overlap === undefined) return false;
-  const trapMm2 = overlap.touchingLengthMm * (overlap.maxOverlapMm ?? 0);
+  const trapMm2 = (overlap.maxOverlapMm ?? 0) * commonOutlineMm(film, one, other);
   return overlap.sharedAreaMm2 > trapShare * trapMm2 + speckMm2;
+}
+
+/** Length round the boxes that overprinting objects of one ink share with objects of another below them. */
+function commonOutlineMm(film: Film, one: string, other: string): number {
+  let lengthMm = 0;
+  for (const [index, object] of film.objects.entries()) {
+    if (!overprints(object) || !object.inks.some(({ key }) => key === one)) continue;
+    for (let at = 0; at < index; at++) {
+      const below = film.objects[at];
+      if (below.hidden !== null || !below.inks.some(({ key }) => key === other)) continue;
+      const shared = intersectionOfBoxes(below.boxMm, object.boxMm);
+      if (shared !== null) lengthMm += 2 * (shared.widthMm + shared.heightMm);
+    }
+  }
+  return lengthMm;
 }
 
 /** The darkest ink of another colour painted earlier where the object lies. */

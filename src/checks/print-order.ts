@@ -80,7 +80,7 @@ export const printOrder: Check<'base-not-first' | 'key-not-last' | 'highlight-no
       customer: ({ reading: { inkNames } }) =>
         `The order lists ${inkNames[0]} before the lighter ${inkNames[1]}. We would print the lighter one first, unless you know better.`,
       printer: ({ reading: { inkNames } }) =>
-        `Swap ${inkNames[0]} and ${inkNames[1]} so that light prints before dark, or keep the order if it is part of a simulated process.`,
+        `Swap ${inkNames[0]} and ${inkNames[1]} so that light prints before dark, or keep the order if it belongs to a simulated-process separation.`,
     },
   },
 };

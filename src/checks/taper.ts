@@ -2,15 +2,17 @@ import type { Limit, Reading } from '../findings/finding.ts';
 import type { Judgement } from './check.ts';
 import { reaches } from './judge.ts';
 
-/** A point may lose this much of its length before anybody need look. Common practice, no source for the figure. */
-const mostLostMm = 1;
-
 /**
  * Judges a point that thins out. It has no width of its own; it loses the length over which it is narrower than the
  * limit. The sides of a point are taken as straight, so that length is to the length measured as the limit is to the
- * width it was measured below. Never a failure: points are drawn to end.
+ * width it was measured below. Up to `mostLostMm` nobody need look. Never a failure: points are drawn to end.
  */
-export function judgeTaper<Code extends string>(reading: Reading, limit: Limit, code: Code): Judgement<Code> {
+export function judgeTaper<Code extends string>(
+  reading: Reading,
+  limit: Limit,
+  mostLostMm: number,
+  code: Code,
+): Judgement<Code> {
   const share = Math.min(1, limit.value / reading.narrowerThanMm!);
   const shown = {
     value: reading.value * share,

@@ -5,6 +5,9 @@ import { limitsOf, plateIn } from './subject.ts';
 import { judgeTaper } from './taper.ts';
 import { mm, mmUp, oneOrMany } from './words.ts';
 
+/** A notch may fill this far before anybody need look: it shows less than a tip cut short. Common practice, no source. */
+const mostFilledNotchMm = 2;
+
 export const thinGap: Check<'fills-in' | 'close-to-limit' | 'closes-to-a-point'> = {
   id: 'thin-gap',
   title: 'Every gap is wide enough to stay open',
@@ -35,7 +38,7 @@ export const thinGap: Check<'fills-in' | 'close-to-limit' | 'closes-to-a-point'>
   },
   judge: (reading, limit) =>
     reading.narrowerThanMm !== undefined
-      ? judgeTaper(reading, limit, 'closes-to-a-point')
+      ? judgeTaper(reading, limit, mostFilledNotchMm, 'closes-to-a-point')
       : judgeAtLeast(reading, limit, { beyond: 'fills-in', close: 'close-to-limit' }),
   advice: {
     'fills-in': {

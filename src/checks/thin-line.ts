@@ -6,6 +6,9 @@ import { limitsOf, plateIn } from './subject.ts';
 import { judgeTaper } from './taper.ts';
 import { mm, mmUp, oneOrMany } from './words.ts';
 
+/** A point may lose this much of its length before anybody need look. Common practice, no source for the figure. */
+const mostLostTipMm = 1;
+
 export const thinLine: Check<'breaks-up' | 'close-to-limit' | 'tapers-away'> = {
   id: 'thin-line',
   title: 'Every line is wide enough to print',
@@ -34,7 +37,7 @@ export const thinLine: Check<'breaks-up' | 'close-to-limit' | 'tapers-away'> = {
   },
   judge: (reading, limit) =>
     reading.narrowerThanMm !== undefined
-      ? judgeTaper(reading, limit, 'tapers-away')
+      ? judgeTaper(reading, limit, mostLostTipMm, 'tapers-away')
       : judgeAtLeast(reading, limit, { beyond: 'breaks-up', close: 'close-to-limit' }),
   advice: {
     'breaks-up': {

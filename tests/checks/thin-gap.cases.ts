@@ -46,14 +46,23 @@ export const cases: CheckCases = {
       tightest: 1,
     },
     {
-      // 3 mm are narrower than 1 mm, so with straight sides 3 × 0.5 / 1 = 1.5 mm are narrower than 0.5 mm.
-      name: 'a notch closes at its point and never fails',
+      // 5 mm are narrower than 1 mm, so with straight sides 5 × 0.5 / 1 = 2.5 mm are narrower than 0.5 mm.
+      name: 'a long notch closes at its point and never fails',
       ask: askOf({
-        plates: [{ ink: 'Coral', detail: { gaps: [narrowAt(0.02, 100, 40, { kind: 'taper', lengthMm: 3 })] } }],
+        plates: [{ ink: 'Coral', detail: { gaps: [narrowAt(0.02, 100, 40, { kind: 'taper', lengthMm: 5 })] } }],
       }),
       outcome: 'needsReview',
       readings: 2,
-      findings: [{ code: 'closes-to-a-point', value: 1.5, places: 1 }],
+      findings: [{ code: 'closes-to-a-point', value: 2.5, places: 1 }],
+    },
+    {
+      name: 'a notch that fills by 2 mm is not worth a word',
+      ask: askOf({
+        plates: [{ ink: 'Coral', detail: { gaps: [narrowAt(0.02, 100, 40, { kind: 'taper', lengthMm: 4 })] } }],
+      }),
+      outcome: 'pass',
+      readings: 2,
+      tightest: 1,
     },
     {
       name: 'a halftone is not measured',
