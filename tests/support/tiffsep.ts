@@ -12,7 +12,7 @@ export interface GreyPlate {
 }
 
 /** Drawn at this many times the pitch and averaged: at plain resolution tiffsep fattens shapes by up to a pixel. */
-const oversampling = 4;
+const oversampling = 8;
 
 /** The plates Ghostscript's tiffsep makes of the first page, by ink name; those without any ink are left out. */
 export async function tiffsepPlates(file: string, dpi: number, password?: string): Promise<Map<string, GreyPlate>> {
@@ -44,12 +44,18 @@ export async function tiffsepPlates(file: string, dpi: number, password?: string
         .raw()
         .toBuffer({ resolveWithObject: true });
       const tones = data.map((value) => 255 - value);
-      if (tones.some((tone) => tone > 0)) plates.set(ink, { widthPx: info.width, heightPx: info.height, tones });
+      if (tones.some((tone) => tone > 0))
+        plates.set(unescaped(ink), { widthPx: info.width, heightPx: info.height, tones });
     }
     return plates;
   } finally {
     rmSync(folder, { recursive: true, force: true });
   }
+}
+
+/** Ghostscript writes bytes of a name that are no ASCII as %XX; those names are Latin-1 here. */
+function unescaped(name: string): string {
+  return name.replace(/%([0-9A-F]{2})/g, (_, hex: string) => String.fromCharCode(Number.parseInt(hex, 16)));
 }
 
 /** Share of the plate that is inked, tone by tone, 0–100. */
