@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { svgTileHeightPx, svgTileWidthPx } from '../../src/plates/svgTile.ts';
+import { svgTileHeightPx, svgTileWidthPx } from '../../src/raster/svgTile.ts';
 import { areaMm2, drawKeys, greyPixels, gridFor, readSvg, svgText } from '../readers/svg/svgSupport.ts';
 
 const offsets = [0, 1, 2, 3, 4, 5, 6, 7].map((step) => step / 8);

@@ -1,6 +1,6 @@
 import { type BoxMm, intersectionOfBoxes } from '../../geometry/box.ts';
-import { renderSvgTile } from '../../plates/svgTile.ts';
 import type { PixelGrid } from '../../raster/pixelGrid.ts';
+import { renderSvgTile } from '../../raster/svgTile.ts';
 import { pitchMmFromDpi } from '../../units/lengths.ts';
 import type { Item, Leaf } from './displayList.ts';
 import { emitItems } from './emit.ts';

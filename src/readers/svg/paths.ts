@@ -39,9 +39,16 @@ export function transformedPath(path: Path, matrix: Matrix): Path {
   });
 }
 
+const texts = new WeakMap<Path, string>();
+
 /** Path data with nine significant figures: far below a thousandth of a pixel on any film. */
 export function pathText(path: Path): string {
-  return path.map(([command, ...numbers]) => command + numbers.map(shortNumber).join(' ')).join('');
+  let text = texts.get(path);
+  if (text === undefined) {
+    text = path.map(([command, ...numbers]) => command + numbers.map(shortNumber).join(' ')).join('');
+    texts.set(path, text);
+  }
+  return text;
 }
 
 export function shortNumber(value: number): string {

@@ -1,4 +1,4 @@
-import { renderSvgTile } from '../../plates/svgTile.ts';
+import { renderSvgTile } from '../../raster/svgTile.ts';
 import { escaped } from './texts.ts';
 
 const genericFamilies = /^(serif|sans-serif|monospace|cursive|fantasy|system-ui|ui-\w+|math|emoji|inherit|)$/i;

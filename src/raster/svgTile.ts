@@ -1,6 +1,5 @@
 import sharp from 'sharp';
-import type { SvgJob } from '../artwork/drawing.ts';
-import type { PixelGrid } from '../raster/pixelGrid.ts';
+import type { PixelGrid } from './pixelGrid.ts';
 
 /**
  * Tiles of one fixed grid: another tile width moves a few edge pixels, because the renderer rounds within a tile.
@@ -12,24 +11,33 @@ export const svgTileHeightPx = 500;
 
 sharp.cache(false);
 
+/** What a tile is drawn from: definitions, and fragments in mm in painting order, with the box each can draw in. */
+export interface SvgTileSource {
+  readonly defs: string;
+  readonly fragments: readonly {
+    readonly markup: string;
+    readonly boxMm: readonly [number, number, number, number] | null;
+  }[];
+}
+
 /**
- * One tile of a job as RGB bytes, row by row. The view is in whole pixels and the scale to mm inside it, so that tiles
+ * One tile as RGB bytes, row by row. The view is in whole pixels and the scale to mm inside it, so that tiles
  * join without a seam; `crispEdges` colours a pixel by its centre. Fragments whose box misses the tile are left out.
  */
 export async function renderSvgTile(
-  job: Pick<SvgJob, 'defs' | 'fragments'>,
+  source: SvgTileSource,
   grid: PixelGrid,
   left: number,
   top: number,
   widthPx: number,
   heightPx: number,
 ): Promise<Uint8Array> {
-  const markup = tileFragments(job, grid, left, top, widthPx, heightPx);
+  const markup = tileFragments(source, grid, left, top, widthPx, heightPx);
   if (markup.length === 0) return new Uint8Array(3 * widthPx * heightPx).fill(255);
   const svg =
     `<svg xmlns="http://www.w3.org/2000/svg" xmlns:xlink="http://www.w3.org/1999/xlink" width="${widthPx}" height="${heightPx}"` +
     ` viewBox="${left} ${top} ${widthPx} ${heightPx}" shape-rendering="crispEdges" text-rendering="optimizeSpeed">` +
-    `<defs>${job.defs}</defs><rect x="${left - 10}" y="${top - 10}" width="${widthPx + 20}" height="${heightPx + 20}" fill="#fff"/>` +
+    `<defs>${source.defs}</defs><rect x="${left - 10}" y="${top - 10}" width="${widthPx + 20}" height="${heightPx + 20}" fill="#fff"/>` +
     `<g transform="scale(${1 / grid.pitchXMm} ${1 / grid.pitchYMm})">${markup.join('')}</g></svg>`;
   const { data } = await sharp(Buffer.from(svg), { unlimited: true, limitInputPixels: false })
     .removeAlpha()
@@ -40,7 +48,7 @@ export async function renderSvgTile(
 
 /** Markup of the fragments that can draw in a tile, with a pixel to spare. */
 function tileFragments(
-  job: Pick<SvgJob, 'fragments'>,
+  source: SvgTileSource,
   grid: PixelGrid,
   left: number,
   top: number,
@@ -52,7 +60,7 @@ function tileFragments(
   const minY = (top - 2) * grid.pitchYMm;
   const maxY = (top + heightPx + 2) * grid.pitchYMm;
   const found: string[] = [];
-  for (const { markup, boxMm } of job.fragments) {
+  for (const { markup, boxMm } of source.fragments) {
     if (boxMm === null || (boxMm[0] <= maxX && boxMm[2] >= minX && boxMm[1] <= maxY && boxMm[3] >= minY))
       found.push(markup);
   }
