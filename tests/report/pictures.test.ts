@@ -1,6 +1,6 @@
 import sharp from 'sharp';
 import { describe, expect, it } from 'vitest';
-import { loadFont } from '../../src/report/assets/fonts.ts';
+import { loadFont } from '../../src/report/assets/loadFonts.ts';
 import { cropPicturesOf, unitsPerMm } from '../../src/report/cropPicture.ts';
 import { digestOf, type Entry } from '../../src/report/digest.ts';
 import { placesMapOf } from '../../src/report/placesMap.ts';

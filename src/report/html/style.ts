@@ -1,4 +1,4 @@
-import { type FontSubset, type FontWeight, loadFont } from '../assets/fonts.ts';
+import { type FontSubset, type FontWeight, loadFont } from '../assets/loadFonts.ts';
 
 const ranges: readonly (readonly [FontSubset, string])[] = [
   [

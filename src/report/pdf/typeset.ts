@@ -1,4 +1,4 @@
-import { type FontSubset, type FontWeight, loadFont } from '../assets/fonts.ts';
+import { type FontSubset, type FontWeight, loadFont } from '../assets/loadFonts.ts';
 import { unitsKept } from '../format.ts';
 import { type Tone, toneHex } from '../shapes.ts';
 import { shownText } from '../words.ts';
