@@ -11,7 +11,7 @@ import { fillPath, paintImage, paintShading, strokePath } from './paintShapes.ts
 import { closePath, curveTo, lineTo, moveTo, type PathRange } from './pathStore.ts';
 import { asDict, asStream } from './pdfValues.ts';
 import type { Composite, SceneItem } from './scene.ts';
-import { decodedBytes } from './streamBytes.ts';
+import { decodedBytes, isDamaged } from './streamBytes.ts';
 import { TextWalk } from './textWalk.ts';
 
 export interface WalkPlace {
@@ -23,6 +23,8 @@ export interface WalkPlace {
   /** Colours set inside are ignored: uncoloured tiles and glyphs take the colour they are painted in. */
   readonly uncoloured: boolean;
 }
+
+const damagedMessage = 'Some drawing commands of the page are damaged and were skipped.';
 
 /** Walks one content stream with its graphics state and puts what it paints on the scene. */
 export class ContentWalk {
@@ -64,11 +66,7 @@ export class ContentWalk {
     this.text.end();
     this.context.store.drop();
     if (flaws > 0) {
-      this.context.notes.add(
-        'damaged-content',
-        'plate',
-        'Some drawing commands of the page are damaged and were skipped.',
-      );
+      this.context.notes.add('damaged-content', 'plate', damagedMessage);
     }
   }
 
@@ -354,13 +352,20 @@ export class ContentWalk {
       this.unknown('a form whose data cannot be unpacked');
       return;
     }
+    if (isDamaged(stream)) context.notes.add('damaged-content', 'plate', damagedMessage);
+    context.countForm();
     const group = values.dict(stream.dict, 'Group');
     const isGroup = values.name(group, 'S') === 'Transparency';
     const state: GraphicsState = { ...this.state };
     const own = values.matrixOf(stream.dict, 'Matrix');
     state.matrix = multiplied(state.matrix, placement ? multiplied(placement, own) : own);
     const composite = this.composite(state.fillAlpha);
+    const outerGroup = context.group;
     if (isGroup) {
+      context.group = {
+        alpha: outerGroup.alpha * composite.alpha,
+        blendMode: composite.blendMode === 'Normal' ? outerGroup.blendMode : composite.blendMode,
+      };
       state.fillAlpha = 1;
       state.strokeAlpha = 1;
       state.blendMode = 'Normal';
@@ -382,6 +387,7 @@ export class ContentWalk {
     context.open.add(stream);
     inner.run(bytes);
     context.open.delete(stream);
+    context.group = outerGroup;
     if (isGroup) {
       const isolated = values.flag(group, 'I') === true;
       this.addGroup(inner.out, composite, isolated, values.flag(group, 'K') === true);

@@ -12,7 +12,9 @@ import type { PdfValues } from './pdfValues.ts';
 /** Named limits a hostile or broken file meets. */
 export const limits = {
   objects: 1_500_000,
-  operators: 60_000_000,
+  operators: 20_000_000,
+  forms: 300_000,
+  pictureBytes: 700_000_000,
   nesting: 64,
   contentBytes: 512 * 1024 * 1024,
   tiles: 50_000,
@@ -38,11 +40,14 @@ export class PageContext {
   mutedDepth = 0;
   /** Above 0 inside tile cells, whose place on the film is not yet known. */
   tileDepth = 0;
+  /** How the transparency groups around the objects now met are laid on the page. */
+  group: { readonly alpha: number; readonly blendMode: string } = { alpha: 1, blendMode: 'Normal' };
   strokeSegments = 0;
   /** Whether anything was painted in colour, so that the page cannot be one ink's film. */
   readonly paints = { grey: false, colour: false };
   private objectCount = 0;
   private operatorCount = 0;
+  private formCount = 0;
   private contentBytes = 0;
 
   constructor(fileName: string, values: PdfValues, layers: Layers, widthMm: number, heightMm: number) {
@@ -63,6 +68,10 @@ export class PageContext {
   countOperator(): void {
     if (++this.operatorCount > limits.operators)
       this.refuse(`more than ${limits.operators} drawing commands are on one page`);
+  }
+
+  countForm(): void {
+    if (++this.formCount > limits.forms) this.refuse(`more than ${limits.forms} forms are drawn on one page`);
   }
 
   countContent(bytes: number): void {

@@ -10,6 +10,7 @@ import { limits } from './pageContext.ts';
 import { type Paint, paintOf } from './paint.ts';
 import type { PathRange } from './pathStore.ts';
 import { paintPattern } from './patterns.ts';
+import { notePictureDamage } from './pictureDamage.ts';
 import { recordObject } from './recordObject.ts';
 import type { ImageFacts, Pen } from './scene.ts';
 import { readShading } from './shadings.ts';
@@ -141,6 +142,7 @@ export function paintImage(walk: ContentWalk, image: ImageFacts): void {
   if (image.isStencil && !stencilPaint) return;
   const leavesOthers = state.overprintFill;
   noteColourOf(walk, image, boxMm);
+  notePictureDamage(context, image, boxMm);
   const [acrossX, acrossY] = [matrix[0], matrix[1]];
   const widthMm = Math.hypot(acrossX, acrossY);
   const heightMm = Math.hypot(matrix[2], matrix[3]);

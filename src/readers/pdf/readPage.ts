@@ -17,7 +17,7 @@ import { writePass } from './passWriter.ts';
 import { asStream } from './pdfValues.ts';
 import type { SceneItem } from './scene.ts';
 import { separationNameOf } from './separations.ts';
-import { decodedBytes } from './streamBytes.ts';
+import { decodedBytes, isDamaged } from './streamBytes.ts';
 
 /** A page read, and what tells whether it is one ink's film. */
 export interface PageReading {
@@ -73,7 +73,7 @@ export function readPage(fileName: string, pdf: OpenPdf, layers: Layers, page: O
     objects: context.objects,
     notes: [...geometryNotes.list(), ...context.notes.list()],
     drawing: drawingOf(context, items, native),
-    nature: native ? 'bitmap' : 'vector',
+    nature: natureOf(items, native !== null),
   };
   return { film, paintsColour: context.paints.colour, paintsGrey: context.paints.grey };
 }
@@ -92,6 +92,20 @@ function drawingOf(context: PageContext, items: readonly SceneItem[], nativeGrid
   };
 }
 
+/** Pages of nothing but pictures came as bitmaps; what kind follows from their colours. */
+function natureOf(items: readonly SceneItem[], native: boolean): ReadFilm['nature'] {
+  if (native) return 'bitmap';
+  const kinds = new Set<string>();
+  for (const item of items) {
+    if (item.type !== 'image' || item.image.isStencil) return 'vector';
+    const { space } = item.image;
+    kinds.add((space?.kind === 'indexed' ? space.base.kind : space?.kind) ?? 'gray');
+  }
+  if (kinds.size === 0) return 'vector';
+  if (kinds.has('rgb')) return 'photograph';
+  return kinds.has('cmyk') || kinds.has('inks') ? 'splitBitmap' : 'bitmap';
+}
+
 /** The content streams of the page as one, as if a blank stood between them (ISO 32000-1, 7.8.2). */
 function pageContent(context: PageContext, page: PDFDict): Uint8Array {
   const { values } = context;
@@ -101,7 +115,12 @@ function pageContent(context: PageContext, page: PDFDict): Uint8Array {
   for (const stream of streams) {
     const bytes = decodedBytes(values, stream);
     if (bytes) parts.push(bytes, Uint8Array.of(10));
-    else context.notes.add('damaged-content', 'plate', 'A part of the drawing commands cannot be unpacked.');
+    if (!bytes || isDamaged(stream))
+      context.notes.add(
+        'damaged-content',
+        'plate',
+        'A part of the drawing commands is damaged and cannot be unpacked.',
+      );
   }
   return parts.length === 2 ? parts[0] : Buffer.concat(parts);
 }

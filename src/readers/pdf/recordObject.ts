@@ -47,8 +47,8 @@ export function recordObject(context: PageContext, facts: ObjectFacts): { id: st
     text: facts.text ?? null,
     image: facts.image ?? null,
     overprint: facts.overprint,
-    opacityRatio: facts.composite.alpha,
-    blendMode: facts.composite.blendMode,
+    opacityRatio: facts.composite.alpha * context.group.alpha,
+    blendMode: facts.composite.blendMode === 'Normal' ? context.group.blendMode : facts.composite.blendMode,
     layerPath: facts.layerPath,
     hidden,
   });
@@ -84,6 +84,6 @@ function hiddenReason(context: PageContext, facts: ObjectFacts): ArtObject['hidd
     if (!seen) return 'clippedAway';
     if (!intersectionOfBoxes(seen, page)) return 'clippedAway';
   }
-  if (facts.composite.alpha <= 0 || facts.invisible) return 'transparent';
+  if (facts.composite.alpha * context.group.alpha <= 0 || facts.invisible) return 'transparent';
   return null;
 }

@@ -1,6 +1,6 @@
 import type { PDFDict } from '@cantoo/pdf-lib';
 import type { ReadFilm } from '../../artwork/film.ts';
-import { blackKey } from './inkBook.ts';
+import { blackKey, whiteKey } from './inkBook.ts';
 import { asDict, asName, asNumber, asText, decodeByteText, type PdfValues } from './pdfValues.ts';
 import type { PageReading } from './readPage.ts';
 
@@ -33,14 +33,19 @@ export function withSeparations(
   });
 }
 
-/** A film of one channel: the black it is painted in. */
+/** A film of one channel: the black, or the one ink, it is painted in. */
 function oneInk(film: ReadFilm, separationName: string | null): ReadFilm {
-  const used = film.inks.filter((ink) => ink.used);
-  const ink = film.inks.find(({ key }) => key === blackKey) ?? used[0];
-  if (used.length > 1) return film;
-  const inks = ink ? [{ ...ink, name: separationName ?? ink.name }] : [];
-  return { ...film, form: 'separation', separationName, inks };
+  const used = film.inks.filter((ink) => ink.used && ink.key !== whiteKey);
+  if (used.length > 1) {
+    const message = `The page calls itself the film of one ink ("${separationName}") but is painted in several.`;
+    const notes = [...film.notes, { code: 'separation-in-colours', message, affects: 'inks' as const }];
+    return { ...film, form: 'composite', separationName: null, notes };
+  }
+  const ink = used[0] ?? film.inks.find(({ key }) => key === blackKey) ?? unusedBlack;
+  return { ...film, form: 'separation', separationName, inks: [{ ...ink, name: separationName ?? ink.name }] };
 }
+
+const unusedBlack = { key: blackKey, name: 'Black', kind: 'process', displayHex: '#1a1a1a', used: false } as const;
 
 /** Label with letters of its own (a prefix); mere numbers name no ink (ISO 32000-1, 12.4.2). */
 function pageLabelOf(values: PdfValues, catalog: PDFDict | null, index: number): string | null {

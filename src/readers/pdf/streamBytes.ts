@@ -1,4 +1,4 @@
-import { inflateRawSync, inflateSync } from 'node:zlib';
+import { constants, inflateRawSync, inflateSync } from 'node:zlib';
 import type { PDFDict, PDFRawStream } from '@cantoo/pdf-lib';
 import { asDict, asName, type PdfValues } from './pdfValues.ts';
 
@@ -10,9 +10,28 @@ export const maxStreamBytes = 512 * 1024 * 1024;
  * are damaged beyond use; damaged ends are kept as far as they go.
  */
 export function decodedBytes(values: PdfValues, stream: PDFRawStream, limit = maxStreamBytes): Uint8Array | null {
+  const known = smallStreams.get(stream);
+  if (known) return known;
+  const bytes = unpacked(values, stream, limit);
+  if (bytes && bytes.length <= smallBytes) smallStreams.set(stream, bytes);
+  return bytes;
+}
+
+/** Forms and letters are drawn again and again; what they unpack to is kept while their document is. */
+const smallStreams = new WeakMap<PDFRawStream, Uint8Array>();
+const smallBytes = 65536;
+
+const damaged = new WeakSet<PDFRawStream>();
+
+/** Whether unpacking a stream came upon damage, so that its end may be missing. */
+export function isDamaged(stream: PDFRawStream): boolean {
+  return damaged.has(stream);
+}
+
+function unpacked(values: PdfValues, stream: PDFRawStream, limit: number): Uint8Array | null {
   let bytes: Uint8Array = stream.getContents();
   for (const { filter, parms } of filtersOf(values, stream.dict)) {
-    const next = undoFilter(values, filter, parms, bytes, limit);
+    const next = undoFilter(values, filter, parms, bytes, limit, () => damaged.add(stream));
     if (!next) return null;
     bytes = next;
   }
@@ -54,10 +73,11 @@ function undoFilter(
   parms: PDFDict | null,
   bytes: Uint8Array,
   limit: number,
+  onDamage: () => void,
 ): Uint8Array | null {
   switch (filter) {
     case 'FlateDecode': {
-      const plain = inflated(bytes, limit);
+      const plain = inflated(bytes, limit, onDamage);
       return plain && withoutPredictor(values, parms, plain);
     }
     case 'LZWDecode': {
@@ -77,18 +97,24 @@ function undoFilter(
   }
 }
 
-function inflated(bytes: Uint8Array, limit: number): Uint8Array | null {
-  const options = { maxOutputLength: limit, finishFlush: 2 };
+function inflated(bytes: Uint8Array, limit: number, onDamage: () => void): Uint8Array | null {
   try {
-    return inflateSync(bytes, options);
+    return inflateSync(bytes, { maxOutputLength: limit });
   } catch (error) {
     if (error instanceof RangeError) return null;
   }
-  try {
-    return inflateRawSync(bytes.subarray(2), options);
-  } catch {
-    return null;
+  onDamage();
+  for (const [inflate, from] of [
+    [inflateSync, 0],
+    [inflateRawSync, 2],
+  ] as const) {
+    try {
+      return inflate(bytes.subarray(from), { maxOutputLength: limit, finishFlush: constants.Z_SYNC_FLUSH });
+    } catch {
+      // The next way of reading is more lenient.
+    }
   }
+  return null;
 }
 
 function withoutPredictor(values: PdfValues, parms: PDFDict | null, bytes: Uint8Array): Uint8Array {
