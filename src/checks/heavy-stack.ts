@@ -1,6 +1,6 @@
 import type { Check } from './check.ts';
 import { judgeAtMost } from './judge.ts';
-import { plateIn, plateReading } from './subject.ts';
+import { isBlank, plateIn, plateReading } from './subject.ts';
 import { percent } from './words.ts';
 
 export const heavyStack: Check<'heavy-solid'> = {
@@ -18,7 +18,7 @@ export const heavyStack: Check<'heavy-solid'> = {
   *measure(_ask, subject) {
     const plate = plateIn(subject);
     const { coveragePercent, inkedBoxMm } = plate.opacity;
-    if (inkedBoxMm !== null) {
+    if (!isBlank(plate)) {
       yield plateReading(plate, { value: coveragePercent, unit: 'percent', plusMinus: 0, boxMm: inkedBoxMm });
     } else if (plate.verified) yield { why: `${plate.ink.name} has no ink.` };
   },

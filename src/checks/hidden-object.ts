@@ -1,4 +1,5 @@
 import type { ArtObject } from '../artwork/artObject.ts';
+import { isWhiteish } from '../colour/lab.ts';
 import type { Check } from './check.ts';
 import { noneOf } from './limits.ts';
 import { filmName, filmReading, inkNamesOf } from './subject.ts';
@@ -33,7 +34,8 @@ export const hiddenObject: Check<'unseen-object' | 'layer-switched-off' | 'white
     const films = artwork.films.filter(({ nature, objects }) => nature === 'vector' && objects.length > 0);
     if (films.length === 0) yield { why: 'The films are pictures and hold no separate objects.' };
     for (const film of films) {
-      const hidden = film.objects.filter((object) => object.hidden !== null && matters(object));
+      const whitePrints = plates.some((plate) => plate.film.id === film.id && isWhiteish(plate.ink.displayHex));
+      const hidden = film.objects.filter((object) => object.hidden !== null && matters(object, whitePrints));
       if (hidden.length === 0) yield filmReading(film, { value: 0, unit: 'count', plusMinus: 0 });
       for (const object of hidden) {
         const label = object.text === null ? object.kind : `“${object.text.excerpt}”`;
@@ -76,9 +78,9 @@ export const hiddenObject: Check<'unseen-object' | 'layer-switched-off' | 'white
   },
 };
 
-/** White that hides nothing and is hidden itself changes nothing, unless somebody meant white ink by it. */
-function matters({ isWhite, hidden }: ArtObject): boolean {
-  return !isWhite || hidden === 'sameAsGround';
+/** White that is hidden changes nothing, unless somebody meant white ink by it; where white prints, it is seen. */
+function matters({ isWhite, hidden }: ArtObject, whitePrints: boolean): boolean {
+  return !isWhite || (hidden === 'sameAsGround' && !whitePrints);
 }
 
 function layerWords({ layerPath }: ArtObject): string {

@@ -1,6 +1,6 @@
 import type { Check } from './check.ts';
 import { judgeAtLeast } from './judge.ts';
-import { screenedUnmeasured, searchReading, spotReading } from './narrowDetail.ts';
+import { readSearch, screenedUnmeasured, spotReading } from './narrowDetail.ts';
 import { limitsOf, plateIn } from './subject.ts';
 import { counted, mm, mmUp } from './words.ts';
 
@@ -25,9 +25,7 @@ export const lostIsland: Check<'washes-off' | 'close-to-limit'> = {
     yield* screenedUnmeasured(plate);
     for (const place of plate.detail.islands) yield spotReading(plate, place);
     if (plate.detail.islands.length > 0) return;
-    const search = searchReading(plate);
-    if (search !== null) yield search;
-    else if (plate.verified) yield { why: `${plate.ink.name} has no ink, so no holes in it.` };
+    yield* readSearch(plate);
   },
   judge: (reading, limit) => judgeAtLeast(reading, limit, { beyond: 'washes-off', close: 'close-to-limit' }),
   advice: {

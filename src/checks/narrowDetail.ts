@@ -1,7 +1,8 @@
 import type { Reading, Unmeasured } from '../findings/finding.ts';
 import type { NarrowPlace, SpotPlace } from '../measurements/detail.ts';
 import type { PlateFacts } from './ask.ts';
-import { plateReading, plateUnmeasured } from './subject.ts';
+import type { NotApplicable } from './check.ts';
+import { isBlank, plateReading, plateUnmeasured } from './subject.ts';
 import { mm } from './words.ts';
 
 /** A reading of a narrow place: its width, or for a taper the length that is narrower than was searched for. */
@@ -29,10 +30,20 @@ export function spotReading(plate: PlateFacts, place: SpotPlace): Reading {
   });
 }
 
-/** Nothing narrower was found: the search itself is the reading. Null on a plate without ink. */
-export function searchReading(plate: PlateFacts): Reading | null {
-  if (plate.opacity.inkedBoxMm === null) return null;
-  return plateReading(plate, {
+/**
+ * What there is to say when nothing narrow was found: the search itself is the reading. A plate of light tints only has
+ * no black to search; of a blank one that could not be drawn completely nothing is known, and nothing is said.
+ */
+export function* readSearch(plate: PlateFacts): Iterable<Reading | Unmeasured | NotApplicable> {
+  if (isBlank(plate)) {
+    if (plate.verified) yield { why: `${plate.ink.name} has no ink.` };
+    return;
+  }
+  if (plate.opacity.inkedBoxMm === null) {
+    yield plateUnmeasured(plate, `${plate.ink.name} is drawn so light that it has no black to measure.`);
+    return;
+  }
+  yield plateReading(plate, {
     value: plate.detail.searchedToMm,
     unit: 'mm',
     plusMinus: 0,

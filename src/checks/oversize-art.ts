@@ -24,7 +24,7 @@ export const oversizeArt: Check<'larger-than-ordered' | 'close-to-limit'> = {
     for (const film of ask.artwork.films) {
       const art = artBoxOf(ask, film);
       if (art === null) {
-        yield { why: 'The films are clear.' };
+        yield { why: 'The films have no black to take a size from.' };
         continue;
       }
       const overMm = Math.max(art.boxMm.widthMm - widthMm!.value, art.boxMm.heightMm - heightMm!.value);

@@ -27,7 +27,7 @@ export const platenOverrun: Check<'runs-off-the-platen' | 'tight-margin'> = {
     for (const film of ask.artwork.films) {
       const art = artBoxOf(ask, film);
       if (art === null) {
-        yield { why: 'The films are clear.' };
+        yield { why: 'The films have no black to take a size from.' };
         continue;
       }
       const marginMm = Math.min(platenWidthMm - art.boxMm.widthMm, platenHeightMm - art.boxMm.heightMm) / 2;

@@ -1,7 +1,7 @@
 import type { PlateFacts } from './ask.ts';
 import type { Check } from './check.ts';
 import { ownLimit } from './limits.ts';
-import { plateIn, plateReading } from './subject.ts';
+import { isBlank, plateIn, plateReading } from './subject.ts';
 import { percent } from './words.ts';
 
 const blackBorder = 'its border is black too';
@@ -27,7 +27,7 @@ export const reversedPolarity: Check<'looks-like-a-negative' | 'inked-to-the-edg
   *measure(_ask, subject) {
     const plate = plateIn(subject);
     const { coveragePercent, inkedBoxMm } = plate.opacity;
-    if (inkedBoxMm === null) {
+    if (isBlank(plate)) {
       if (plate.verified) yield { why: `${plate.ink.name} has no ink.` };
       return;
     }
@@ -37,7 +37,7 @@ export const reversedPolarity: Check<'looks-like-a-negative' | 'inked-to-the-edg
       unit: 'percent',
       plusMinus: 0,
       boxMm: inkedBoxMm,
-      ...(border === null ? {} : { detail: border }),
+      detail: border ?? undefined,
     });
   },
   judge: (reading, limit) => {
@@ -70,7 +70,8 @@ export const reversedPolarity: Check<'looks-like-a-negative' | 'inked-to-the-edg
 
 function borderOf({ film, opacity, grid }: PlateFacts): string | null {
   if (film.form === 'separation' && film.notes.some(({ code }) => code === blackBorderNote)) return blackBorder;
-  const { xMm, yMm, widthMm, heightMm } = opacity.inkedBoxMm!;
+  if (opacity.inkedBoxMm === null) return null;
+  const { xMm, yMm, widthMm, heightMm } = opacity.inkedBoxMm;
   const leftClearMm = Math.max(xMm, yMm, film.widthMm - xMm - widthMm, film.heightMm - yMm - heightMm);
   return leftClearMm <= 2 * Math.max(grid.pitchXMm, grid.pitchYMm) ? edgeToEdge : null;
 }

@@ -1,7 +1,7 @@
 import type { Check } from './check.ts';
 import { judgeAtMost, reaches } from './judge.ts';
 import { ownLimit } from './limits.ts';
-import { plateIn, plateReading } from './subject.ts';
+import { isBlank, plateIn, plateReading } from './subject.ts';
 import { percent } from './words.ts';
 
 const strongest = 'strongest tone on the film';
@@ -26,7 +26,7 @@ export const semiOpaquePositive: Check<'grey-areas' | 'nowhere-black'> = {
     const plate = plateIn(subject);
     const { semiOpaquePercent, maxInkPercent, inkedBoxMm, semiOpaqueAreas, toneMinPercent, toneMaxPercent } =
       plate.opacity;
-    if (inkedBoxMm === null && semiOpaqueAreas.length === 0 && semiOpaquePercent === 0) {
+    if (isBlank(plate)) {
       if (plate.verified) yield { why: `${plate.ink.name} has no ink.` };
       return;
     }

@@ -1,6 +1,6 @@
 import type { Check } from './check.ts';
 import { judgeAtLeast } from './judge.ts';
-import { screenedUnmeasured, searchReading, spotReading } from './narrowDetail.ts';
+import { readSearch, screenedUnmeasured, spotReading } from './narrowDetail.ts';
 import { limitsOf, plateIn } from './subject.ts';
 import { counted, mm, mmUp } from './words.ts';
 
@@ -24,9 +24,7 @@ export const smallDot: Check<'washes-out' | 'close-to-limit'> = {
     yield* screenedUnmeasured(plate);
     for (const place of plate.detail.dots) yield spotReading(plate, place);
     if (plate.detail.dots.length > 0) return;
-    const search = searchReading(plate);
-    if (search !== null) yield search;
-    else if (plate.verified) yield { why: `${plate.ink.name} has no ink, so no dots.` };
+    yield* readSearch(plate);
   },
   judge: (reading, limit) => judgeAtLeast(reading, limit, { beyond: 'washes-out', close: 'close-to-limit' }),
   advice: {

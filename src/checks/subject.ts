@@ -30,6 +30,11 @@ export function plateReading(
   return { plateIds: [plate.id], inkNames: [plate.ink.name], filmId: plate.film.id, boxMm: null, ...reading };
 }
 
+/** Nothing at all is on the plate. A plate of light tints only has no black, and so no box, but is not blank. */
+export function isBlank({ opacity }: PlateFacts): boolean {
+  return opacity.inkedBoxMm === null && opacity.coveragePercent === 0 && opacity.semiOpaquePercent === 0;
+}
+
 export function plateUnmeasured(plate: PlateFacts, reason: string): Unmeasured {
   return { reason, plateIds: [plate.id], inkNames: [plate.ink.name], filmId: plate.film.id, boxMm: null };
 }

@@ -1,6 +1,6 @@
 import type { Check } from './check.ts';
 import { judgeAtLeast } from './judge.ts';
-import { narrowReading, screenedUnmeasured, searchReading } from './narrowDetail.ts';
+import { narrowReading, readSearch, screenedUnmeasured } from './narrowDetail.ts';
 import { limitsOf, plateIn } from './subject.ts';
 import { judgeTaper } from './taper.ts';
 import { mm, mmUp, oneOrMany } from './words.ts';
@@ -32,9 +32,7 @@ export const thinGap: Check<'fills-in' | 'close-to-limit' | 'closes-to-a-point'>
     yield* screenedUnmeasured(plate);
     for (const place of plate.detail.gaps) yield narrowReading(plate, place);
     if (plate.detail.gaps.some(({ kind }) => kind === 'line')) return;
-    const search = searchReading(plate);
-    if (search !== null) yield search;
-    else if (plate.verified) yield { why: `${plate.ink.name} has no ink to leave a gap in.` };
+    yield* readSearch(plate);
   },
   judge: (reading, limit) =>
     reading.narrowerThanMm !== undefined

@@ -1,7 +1,7 @@
 import type { Check } from './check.ts';
 import { lineReadings } from './exactStrokes.ts';
 import { judgeAtLeast } from './judge.ts';
-import { screenedUnmeasured, searchReading } from './narrowDetail.ts';
+import { readSearch, screenedUnmeasured } from './narrowDetail.ts';
 import { limitsOf, plateIn } from './subject.ts';
 import { judgeTaper } from './taper.ts';
 import { mm, mmUp, oneOrMany } from './words.ts';
@@ -31,9 +31,7 @@ export const thinLine: Check<'breaks-up' | 'close-to-limit' | 'tapers-away'> = {
     const readings = lineReadings(plate);
     yield* readings;
     if (readings.some(({ narrowerThanMm }) => narrowerThanMm === undefined)) return;
-    const search = searchReading(plate);
-    if (search !== null) yield search;
-    else if (plate.verified) yield { why: `${plate.ink.name} has no ink, so no lines.` };
+    yield* readSearch(plate);
   },
   judge: (reading, limit) =>
     reading.narrowerThanMm !== undefined

@@ -1,7 +1,7 @@
 import type { Check } from './check.ts';
 import { judgeAtMost } from './judge.ts';
 import { noneOf } from './limits.ts';
-import { jobReading, plateReading } from './subject.ts';
+import { isBlank, jobReading, plateReading } from './subject.ts';
 import { listed } from './words.ts';
 
 const blankFilm = 'a film with nothing on it';
@@ -23,7 +23,7 @@ export const unusedInk: Check<'blank-film' | 'never-painted'> = {
       const measured = { value: 0, unit: 'count', plusMinus: 0 } as const;
       if (!ink.printed) yield jobReading({ ...measured, value: 1, inkNames: [ink.name] });
       for (const plate of own) {
-        if (plate.opacity.inkedBoxMm !== null) yield plateReading(plate, { ...measured, plateIds: [] });
+        if (!isBlank(plate)) yield plateReading(plate, { ...measured, plateIds: [] });
         else {
           const doubt = plate.verified ? {} : { doubt: plate.doubts.join(' ') };
           yield plateReading(plate, { ...measured, value: 1, detail: blankFilm, ...doubt });

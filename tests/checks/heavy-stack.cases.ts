@@ -28,5 +28,17 @@ export const cases: CheckCases = {
       readings: 0,
       why: /no ink/,
     },
+
+    {
+      name: 'a film of light tints',
+      ask: askOf({
+        plates: [
+          { ink: 'Coral', opacity: { coveragePercent: 5, inkedBoxMm: null, semiOpaquePercent: 12, maxInkPercent: 40 } },
+        ],
+      }),
+      outcome: 'pass',
+      readings: 1,
+      tightest: 5,
+    },
   ],
 };

@@ -80,5 +80,16 @@ export const cases: CheckCases = {
       readings: 0,
       why: /no separate objects/,
     },
+
+    {
+      name: 'white on clear film that prints as an ink is seen',
+      ask: askOf({
+        inks: ['Coral', { name: 'White', displayHex: '#ffffff' }],
+        films: [{ objects: [objectOf({ id: 'b', isWhite: true, inks: [], hidden: 'sameAsGround' })] }],
+      }),
+      outcome: 'pass',
+      readings: 1,
+      tightest: 0,
+    },
   ],
 };

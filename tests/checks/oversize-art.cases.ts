@@ -106,7 +106,7 @@ export const cases: CheckCases = {
       ask: askOf({ ticket, plates: [{ ink: 'Coral', opacity: { inkedBoxMm: null } }] }),
       outcome: 'notApplicable',
       readings: 0,
-      why: /clear/,
+      why: /no black/,
     },
 
     {

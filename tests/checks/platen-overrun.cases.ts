@@ -62,7 +62,7 @@ export const cases: CheckCases = {
       ask: askOf({ plates: [{ ink: 'Coral', opacity: { inkedBoxMm: null } }] }),
       outcome: 'notApplicable',
       readings: 0,
-      why: /clear/,
+      why: /no black/,
     },
 
     {

@@ -76,5 +76,20 @@ export const cases: CheckCases = {
       readings: 1,
       findings: [{ code: 'inked-to-the-edges', value: 60, places: 1 }],
     },
+
+    {
+      name: 'a film of light tints has no black border',
+      ask: askOf({
+        plates: [
+          {
+            ink: 'Coral',
+            opacity: { coveragePercent: 45, inkedBoxMm: null, semiOpaquePercent: 100, maxInkPercent: 45 },
+          },
+        ],
+      }),
+      outcome: 'pass',
+      readings: 1,
+      tightest: 45,
+    },
   ],
 };

@@ -82,7 +82,7 @@ export const cases: CheckCases = {
     },
     {
       name: 'a clear film',
-      ask: askOf({ plates: [{ ink: 'Coral', opacity: { inkedBoxMm: null, maxInkPercent: 0 } }] }),
+      ask: askOf({ plates: [{ ink: 'Coral', opacity: { coveragePercent: 0, inkedBoxMm: null, maxInkPercent: 0 } }] }),
       outcome: 'notApplicable',
       readings: 0,
       why: /no ink/,

@@ -269,5 +269,18 @@ export const cases: CheckCases = {
         },
       ],
     },
+
+    {
+      name: 'an ink so light that there is no black to measure',
+      ask: askOf({
+        plates: [
+          { ink: 'Coral', opacity: { coveragePercent: 5, inkedBoxMm: null, semiOpaquePercent: 12, maxInkPercent: 40 } },
+        ],
+      }),
+      outcome: 'needsReview',
+      readings: 0,
+      findings: [{ code: 'not-measured', value: null, places: 0 }],
+      why: /no black to measure/,
+    },
   ],
 };

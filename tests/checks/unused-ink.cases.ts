@@ -37,5 +37,17 @@ export const cases: CheckCases = {
       findings: [{ code: 'blank-film', value: 1, places: 0 }],
     },
     { name: 'no inks', ask: askOf({ inks: [] }), outcome: 'notApplicable', readings: 0, why: /no inks/ },
+
+    {
+      name: 'a film of light tints is not blank',
+      ask: askOf({
+        plates: [
+          { ink: 'Coral', opacity: { coveragePercent: 5, inkedBoxMm: null, semiOpaquePercent: 12, maxInkPercent: 40 } },
+        ],
+      }),
+      outcome: 'pass',
+      readings: 1,
+      tightest: 0,
+    },
   ],
 };
