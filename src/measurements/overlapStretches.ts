@@ -20,6 +20,7 @@ const shortestRunMm = 0.3;
 /** Edges that lean more than this against each other (rise over run) cross; they do not run along one another. */
 const steepestSlope = 0.4;
 const slopeSamples = 7;
+const fewestBeside = 3;
 /** A break this short without a corner is noise of the pixel steps. */
 const noiseSamples = 3;
 
@@ -68,38 +69,40 @@ function trustedReadings(profile: Profile): Float64Array {
   const trusted = Float64Array.from(usable);
   for (let i = 0; i < length; i++) {
     if (Number.isNaN(usable[i])) continue;
-    let before = 0;
-    let beforeCount = 0;
-    let after = 0;
-    let afterCount = 0;
-    let spanMm = 0;
-    for (let k = 1; k <= slopeSamples; k++) {
-      const b = closed ? (i - k + length) % length : i - k;
-      const a = closed ? (i + k) % length : i + k;
-      if (b >= 0 && !Number.isNaN(usable[b])) {
-        before += usable[b];
-        beforeCount++;
-        spanMm += k * stepMm[i];
-      }
-      if (a < length && !Number.isNaN(usable[a])) {
-        after += usable[a];
-        afterCount++;
-        spanMm += k * stepMm[i];
-      }
-    }
-    if (beforeCount < 3 || afterCount < 3) {
+    const before = besideMean(usable, i, -1, closed);
+    const after = besideMean(usable, i, 1, closed);
+    if (before.count < fewestBeside && after.count < fewestBeside) {
+      trusted[i] = Number.NaN;
+    } else if (before.count < fewestBeside || after.count < fewestBeside) {
       // The end of a run: lean on the one side there is.
-      const side = beforeCount >= afterCount ? before : after;
-      const count = Math.max(beforeCount, afterCount);
-      if (count < 3) continue;
-      const sideSpanMm = (stepMm[i] * (count + 1)) / 2;
-      if (Math.abs(side / count - usable[i]) > steepestSlope * sideSpanMm + stepMm[i]) trusted[i] = Number.NaN;
-      continue;
+      const side = before.count < fewestBeside ? after : before;
+      const rise = Math.abs(side.mean - usable[i]);
+      if (rise > steepestSlope * side.samplesAway * stepMm[i] + stepMm[i]) trusted[i] = Number.NaN;
+    } else {
+      const rise = Math.abs(after.mean - before.mean);
+      if (rise > steepestSlope * (before.samplesAway + after.samplesAway) * stepMm[i]) trusted[i] = Number.NaN;
     }
-    const rise = Math.abs(after / afterCount - before / beforeCount);
-    if (rise > steepestSlope * ((2 * spanMm) / (beforeCount + afterCount))) trusted[i] = Number.NaN;
   }
   return trusted;
+}
+
+/** Mean of the readings on one side of a sample up to the first break, and how far off their middle lies. */
+function besideMean(
+  usable: Float64Array,
+  i: number,
+  direction: 1 | -1,
+  closed: boolean,
+): { count: number; mean: number; samplesAway: number } {
+  const { length } = usable;
+  let sum = 0;
+  let count = 0;
+  for (let k = 1; k <= slopeSamples; k++) {
+    const at = closed ? (i + direction * k + length) % length : i + direction * k;
+    if (at < 0 || at >= length || Number.isNaN(usable[at])) break;
+    sum += usable[at];
+    count++;
+  }
+  return { count, mean: count === 0 ? Number.NaN : sum / count, samplesAway: (count + 1) / 2 };
 }
 
 /** Keeps the lower half by size: at the corners of a small dot the way across is never too short, only too long. */
@@ -182,13 +185,13 @@ function appendRun(
   const whole = profile.closed && to - from === length;
   if (!whole && runMm < Math.max(shortestRunMm, 8 * pitchMm)) return false;
   const count = Math.max(1, Math.round(runMm / stretchMm));
+  const cuts: { begin: number; end: number; lengthMm: number; overlapMm: number }[] = [];
   let at = from;
   let walkedMm = 0;
-  let lastReading = Number.NaN;
   for (let k = 1; k <= count; k++) {
     const begin = at;
-    const readings: number[] = [];
     const beginMm = walkedMm;
+    const readings: number[] = [];
     while (at < to && (k === count || walkedMm < (runMm * k) / count)) {
       const i = at % length;
       walkedMm += stepOnMidline(profile, value, i);
@@ -196,13 +199,34 @@ function appendRun(
       at++;
     }
     if (at === begin) continue;
-    if (readings.length < 3) for (let i = begin; i < at; i++) readings.push(value[i % length]);
-    const reading = middleMean(readings);
-    // A lone stretch made of bridged corner alone says nothing new.
-    lastReading = readings.length < 3 && !Number.isNaN(lastReading) ? lastReading : reading;
-    stretches.push(stretchOf(profile, begin, at, lastReading, walkedMm - beginMm, run));
+    const enough = readings.length >= Math.max(3, (at - begin) / 4);
+    cuts.push({
+      begin,
+      end: at,
+      lengthMm: walkedMm - beginMm,
+      overlapMm: enough ? middleMean(readings) : Number.NaN,
+    });
+  }
+  fillFromNeighbours(cuts);
+  for (const cut of cuts) {
+    if (Number.isNaN(cut.overlapMm)) {
+      const bridgedReadings: number[] = [];
+      for (let i = cut.begin; i < cut.end; i++) bridgedReadings.push(value[i % length]);
+      cut.overlapMm = middleMean(bridgedReadings);
+    }
+    stretches.push(stretchOf(profile, cut.begin, cut.end, cut.overlapMm, cut.lengthMm, run));
   }
   return true;
+}
+
+/** A stretch that is nearly all corner takes the reading of the one before it in its run, else of the one after. */
+function fillFromNeighbours(cuts: { overlapMm: number }[]): void {
+  for (let i = 1; i < cuts.length; i++) {
+    if (Number.isNaN(cuts[i].overlapMm)) cuts[i].overlapMm = cuts[i - 1].overlapMm;
+  }
+  for (let i = cuts.length - 2; i >= 0; i--) {
+    if (Number.isNaN(cuts[i].overlapMm)) cuts[i].overlapMm = cuts[i + 1].overlapMm;
+  }
 }
 
 /** Length of a step on the line half way between the two edges. */

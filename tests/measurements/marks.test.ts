@@ -177,7 +177,7 @@ describe('measureMarks on two plates', () => {
     const [a, b] = measureMarks([drawParts('a', grid, marksOf('ring')), far]);
     expect(a.marks).toHaveLength(4);
     expect(b.marks).toHaveLength(3);
-    expect(b.marks[0].xMm).toBeCloseTo(9.4, 2);
+    expect(Math.min(...b.marks.map((mark) => mark.xMm))).toBeCloseTo(9.4, 2);
     expect(b.missing).toHaveLength(1);
     expect(b.missing[0].looked).toBe(true);
     expect(b.missing[0].xMm).toBeCloseTo(85.4, 1);
