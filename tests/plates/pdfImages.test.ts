@@ -183,6 +183,117 @@ describe('pictures on plates', () => {
   });
 });
 
+describe('fax and JBIG2 pictures', () => {
+  const width = 96;
+  const height = 64;
+  const opaque = (column: number, row: number) =>
+    (column * 7 + row * 13) % 29 < 11 || (column > 20 && column < 40 && row > 10);
+
+  /** Group 4 data of the pattern, taken out of a TIFF; black is 1 there, and its photometric tag says what black means. */
+  async function group4(): Promise<{ data: Uint8Array; minIsWhite: boolean }> {
+    const pixels = Uint8Array.from({ length: width * height }, (_, k) =>
+      opaque(k % width, Math.floor(k / width)) ? 0 : 255,
+    );
+    const tiff = await sharp(pixels, { raw: { width, height, channels: 1 } })
+      .toColourspace('b-w')
+      .tiff({ compression: 'ccittfax4', bitdepth: 1 })
+      .toBuffer();
+    const little = tiff[0] === 0x49;
+    const u16 = (at: number) => (little ? tiff.readUInt16LE(at) : tiff.readUInt16BE(at));
+    const u32 = (at: number) => (little ? tiff.readUInt32LE(at) : tiff.readUInt32BE(at));
+    const directory = u32(4);
+    const tags = new Map<number, number>();
+    for (let k = 0; k < u16(directory); k++) {
+      const at = directory + 2 + 12 * k;
+      tags.set(u16(at), u16(at + 2) === 3 ? u16(at + 8) : u32(at + 8));
+    }
+    const start = tags.get(273)!;
+    return { data: new Uint8Array(tiff.subarray(start, start + tags.get(279)!)), minIsWhite: tags.get(262) === 0 };
+  }
+
+  async function wrongPixels(entries: string, data: Uint8Array, more: readonly Body[] = []): Promise<number> {
+    const film = await readFilm(
+      tinyPdf(
+        {
+          content: `${width} 0 0 ${height} 0 0 cm /I Do`,
+          resources: '/XObject<</I 10 0 R>>',
+          mediaBox: [0, 0, width, height],
+        },
+        [
+          {
+            entries: `/Subtype/Image/Width ${width}/Height ${height}/BitsPerComponent 1/ColorSpace/DeviceGray${entries}`,
+            data,
+          },
+          ...more,
+        ],
+      ),
+    );
+    const drawn = await drawFilm(film, ['process:black'], 72);
+    let wrong = 0;
+    for (let row = 0; row < height; row++) {
+      for (let column = 0; column < width; column++) {
+        if (drawn.at('process:black', column, row) !== (opaque(column, row) ? 255 : 0)) wrong++;
+      }
+    }
+    return wrong;
+  }
+
+  it('decodes Group 4', async () => {
+    const { data, minIsWhite } = await group4();
+    const parms = `/Filter/CCITTFaxDecode/DecodeParms<</K -1/Columns ${width}/Rows ${height}/BlackIs1 ${!minIsWhite}>>`;
+    expect(await wrongPixels(parms, data)).toBe(0);
+  });
+
+  it('decodes JBIG2', async () => {
+    // A page and one generic region of it coded as Group 4 (ITU-T T.88, 7.4.6, MMR = 1).
+    const { data, minIsWhite } = await group4();
+    const u32 = (v: number) => [(v >>> 24) & 255, (v >>> 16) & 255, (v >>> 8) & 255, v & 255];
+    const segment = (number: number, type: number, body: readonly number[]) => [
+      ...u32(number),
+      type,
+      0,
+      1,
+      ...u32(body.length),
+      ...body,
+    ];
+    const page = segment(0, 48, [...u32(width), ...u32(height), ...u32(0), ...u32(0), 0, 0, 0]);
+    const region = segment(1, 38, [...u32(width), ...u32(height), ...u32(0), ...u32(0), 0, 1, ...data]);
+    const decode = minIsWhite ? '' : '/Decode[1 0]';
+    expect(await wrongPixels(`/Filter/JBIG2Decode${decode}`, Uint8Array.from([...page, ...region]))).toBe(0);
+  });
+});
+
+describe('pictures that cannot be trusted', () => {
+  const codes = async (entries: string, data: Uint8Array) => {
+    const film = await readFilm(
+      tinyPdf({ content: 'q 40 0 0 10 10 10 cm /I Do Q', resources: '/XObject<</I 10 0 R>>' }, [
+        { entries: `/Subtype/Image${entries}`, data },
+      ]),
+    );
+    return film.notes.filter(({ affects }) => affects === 'plate').map(({ code }) => code);
+  };
+
+  it('says so of short, cut and unknown data', async () => {
+    const noise = Uint8Array.from({ length: 4000 }, (_, k) => (k * k * 31) >> 3);
+    const packed = deflateSync(noise);
+    const grey = '/Width 80/Height 50/BitsPerComponent 8/ColorSpace/DeviceGray';
+    expect(await codes(grey, noise)).toEqual([]);
+    expect(await codes(grey, noise.subarray(0, 3000))).toEqual(['damaged-picture']);
+    expect(await codes(`${grey}/Filter/FlateDecode`, packed)).toEqual([]);
+    expect(await codes(`${grey}/Filter/FlateDecode`, packed.subarray(0, packed.length >> 1))).toEqual([
+      'damaged-picture',
+    ]);
+    expect(await codes(`${grey}/Filter/ZapDecode`, packed)).toEqual(['damaged-picture']);
+    const jpeg = await sharp(noise, { raw: { width: 80, height: 50, channels: 1 } })
+      .toColourspace('b-w')
+      .jpeg()
+      .toBuffer();
+    expect(await codes(`${grey}/Filter/DCTDecode`, jpeg)).toEqual([]);
+    expect(await codes(`${grey.replace('80', '81')}/Filter/DCTDecode`, jpeg)).toEqual(['damaged-picture']);
+    expect(await codes(`${grey}/Filter/DCTDecode`, noise)).toEqual(['damaged-picture']);
+  });
+});
+
 describe('a page that is one 1-bit picture', () => {
   const width = 203;
   const height = 611;

@@ -114,4 +114,66 @@ describe('text on plates', () => {
       [0, 255, 255],
     );
   });
+
+  const standard = '/Font<</H<</Type/Font/Subtype/Type1/BaseFont/Helvetica-Bold>>>>';
+
+  it('clips to letters as it fills them', async () => {
+    const place = 'BT /H 60 Tf 10 30 Td';
+    const filled = await readFilm(
+      tinyPdf({ content: `/L cs 1 scn ${place} (am) Tj ET`, resources: spaces + standard }),
+    );
+    const clipped = await readFilm(
+      tinyPdf({
+        content: `q ${place} 7 Tr (a) Tj (m) Tj ET /L cs 1 scn 0 0 100 100 re f Q`,
+        resources: spaces + standard,
+      }),
+    );
+    const [a, b] = [await drawFilm(filled, ['spot:Lagoon'], 300), await drawFilm(clipped, ['spot:Lagoon'], 300)];
+    expect(a.area('spot:Lagoon')).toBeGreaterThan(5000);
+    expect(Math.abs(b.area('spot:Lagoon') / a.area('spot:Lagoon') - 1)).toBeLessThan(0.01);
+  });
+
+  it('keeps the place of letters whose ink is not drawn', async () => {
+    const content = 'BT /H 20 Tf 10 30 Td /L cs 1 scn (ma) Tj /X gs /C cs 0.5 scn (ma) Tj /L cs 1 scn (i) Tj ET';
+    const film = await readFilm(tinyPdf({ content, resources: `${spaces}${standard}/ExtGState<</X<</op true>>>>` }));
+    const alone = await drawFilm(film, ['spot:Lagoon'], 300);
+    const turned = await readFilm(
+      tinyPdf({
+        content: content.replace('/C cs 0.5', '/C cs 1'),
+        resources: `${spaces}${standard}/ExtGState<</X<</op true>>>>`,
+      }),
+    );
+    const together = await drawFilm(turned, keys, 300);
+    expect(together.passes).toBe(1);
+    expect(alone.area('spot:Lagoon')).toBeGreaterThan(500);
+    expect(together.tones.get('spot:Lagoon')).toEqual(alone.tones.get('spot:Lagoon'));
+    expect((await drawFilm(film, keys, 300)).passes).toBe(2);
+  });
+
+  it('fills letters with a shading and strokes them at their width', async () => {
+    const shading = `/Shading<<>>/Pattern<</P<</PatternType 2/Shading<</ShadingType 2/ColorSpace ${spot('Lagoon')}/Coords[0 0 100 0]/Function<</FunctionType 2/Domain[0 1]/C0[1]/C1[1]/N 1>>/Extend[true true]>>>>>>`;
+    const film = await readFilm(
+      tinyPdf({
+        content: '/Pattern cs /P scn BT /H 60 Tf 10 30 Td (am) Tj ET',
+        resources: spaces + standard + shading,
+      }),
+    );
+    const solid = await readFilm(
+      tinyPdf({ content: '/L cs 1 scn BT /H 60 Tf 10 30 Td (am) Tj ET', resources: spaces + standard }),
+    );
+    const [a, b] = [await drawFilm(film, ['spot:Lagoon'], 300), await drawFilm(solid, ['spot:Lagoon'], 300)];
+    expect(Math.abs(a.area('spot:Lagoon') / b.area('spot:Lagoon') - 1)).toBeLessThan(0.01);
+    // The stem of an "l" in outline: two long edges of 2 pt each, half of it inside the stem.
+    const line = await readFilm(
+      tinyPdf({
+        content: 'q 2 0 0 2 0 0 cm /L CS 1 SCN 1 w 1 Tr BT /H 30 Tf 5 15 Td (l) Tj ET Q',
+        resources: spaces + standard,
+      }),
+    );
+    expect(line.objects[0].strokeWidthMm!.max).toBeCloseTo((2 * 25.4) / 72, 6);
+    const outline = (await drawFilm(line, ['spot:Lagoon'], 300)).area('spot:Lagoon') / (300 / 72) ** 2;
+    // Bold "l" of 60 pt: height 0.72 em = 43 pt, stem about 8.5 pt; the outline is about 2 · (43 + 8.5) long.
+    expect(outline).toBeGreaterThan(2 * 95);
+    expect(outline).toBeLessThan(2 * 112);
+  });
 });

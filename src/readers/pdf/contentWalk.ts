@@ -2,6 +2,7 @@ import type { PDFDict, PDFObject, PDFRawStream } from '@cantoo/pdf-lib';
 import { type Matrix, multiplied, transformed } from '../../geometry/matrix.ts';
 import { clipMet, withClipPath } from './clips.ts';
 import { setColour, setColourSpace, setDeviceColour } from './colourOperators.ts';
+import { compositeOf, isTranslucent, meetsBackdrop, plainComposite } from './composites.ts';
 import { ContentName, type Operand, readContent } from './contentTokens.ts';
 import { applyExtGState } from './extGState.ts';
 import type { GraphicsState } from './graphicsState.ts';
@@ -435,46 +436,6 @@ export class ContentWalk {
       notes.add('layer-off', 'nothing', `The layer "${name ?? 'without a name'}" is switched off and was not drawn.`);
     }
   }
-}
-
-export const plainComposite: Composite = { alpha: 1, blendMode: 'Normal', softMask: null };
-let lastComposite = plainComposite;
-
-function compositeOf(alpha: number, blendMode: string, softMask: Composite['softMask']): Composite {
-  if (alpha === 1 && blendMode === 'Normal' && !softMask) return plainComposite;
-  const last = lastComposite;
-  if (last.alpha !== alpha || last.blendMode !== blendMode || last.softMask !== softMask) {
-    lastComposite = { alpha, blendMode, softMask };
-  }
-  return lastComposite;
-}
-
-function isTranslucent(item: SceneItem): boolean {
-  return item.composite !== plainComposite;
-}
-
-/** Whether the item looks different on another backdrop than the page's, so that isolation matters. */
-function meetsBackdrop(item: SceneItem): boolean {
-  if (item.composite.blendMode !== 'Normal') return true;
-  switch (item.type) {
-    case 'fill':
-    case 'stroke':
-      return leaves(item.paint);
-    case 'image':
-      return item.leavesOthers || leaves(item.paint);
-    case 'shading':
-      return item.leavesOthers;
-    case 'text':
-      return item.line.shows.some((show) => leaves(show.fillPaint) || leaves(show.strokePaint));
-    case 'tiles':
-      return item.items.some(meetsBackdrop);
-    case 'group':
-      return !item.isolated && item.items.some(meetsBackdrop);
-  }
-}
-
-function leaves(paint: { readonly leavesOthers: boolean } | null): boolean {
-  return paint?.leavesOthers ?? false;
 }
 
 function small(value: number): 0 | 1 | 2 {

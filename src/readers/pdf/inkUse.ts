@@ -5,7 +5,6 @@ import { readFunction } from './functions.ts';
 import type { PageContext } from './pageContext.ts';
 import { type Paint, paintOf } from './paint.ts';
 import type { ImageFacts, ShadingFacts } from './scene.ts';
-import { decodedBytes } from './streamBytes.ts';
 
 /** Largest image that is unpacked to see which of its components carry ink at all. */
 const maxSeenBytes = 96 * 1024 * 1024;
@@ -74,7 +73,7 @@ function strongestComponents(context: PageContext, image: ImageFacts, space: Col
   const rowBytes = Math.ceil((image.widthPx * count * image.bits) / 8);
   const wanted = rowBytes * image.heightPx;
   if (wanted > maxSeenBytes) return null;
-  const bytes = image.inlineData ? null : image.stream && decodedBytes(context.values, image.stream, maxSeenBytes * 2);
+  const bytes = image.stream && context.unpackedPicture(image.stream);
   if (!bytes || bytes.length < wanted) return null;
   if (image.bits === 1 && count > 1) return null;
   const low = new Uint8Array(count).fill(255);

@@ -1,5 +1,5 @@
 import type { PixelGrid } from '../../raster/pixelGrid.ts';
-import { plainComposite } from './contentWalk.ts';
+import { plainComposite } from './composites.ts';
 import type { PageContext } from './pageContext.ts';
 import { isUpright } from './passPaths.ts';
 import type { SceneItem } from './scene.ts';

@@ -1,4 +1,4 @@
-import type { PDFDict, PDFObject } from '@cantoo/pdf-lib';
+import type { PDFDict, PDFObject, PDFRawStream } from '@cantoo/pdf-lib';
 import type { ArtObject } from '../../artwork/artObject.ts';
 import { UnreadableFilmError } from '../../artwork/unreadableFilmError.ts';
 import { ColourSpaces } from './colourSpace.ts';
@@ -8,6 +8,7 @@ import { NoteBook } from './noteBook.ts';
 import type { Layers } from './optionalContent.ts';
 import { PathStore } from './pathStore.ts';
 import type { PdfValues } from './pdfValues.ts';
+import { decodedBytes } from './streamBytes.ts';
 
 /** Named limits a hostile or broken file meets. */
 export const limits = {
@@ -45,6 +46,7 @@ export class PageContext {
   strokeSegments = 0;
   /** Whether anything was painted in colour, so that the page cannot be one ink's film. */
   readonly paints = { grey: false, colour: false };
+  private lastPicture: { readonly stream: PDFRawStream; readonly bytes: Uint8Array | null } | null = null;
   private objectCount = 0;
   private operatorCount = 0;
   private formCount = 0;
@@ -78,6 +80,18 @@ export class PageContext {
     this.contentBytes += bytes;
     if (this.contentBytes > limits.contentBytes)
       this.refuse('the drawing commands of one page unpack to more than 512 MB');
+  }
+
+  /** The samples of a picture, kept until the next one: several questions are asked of each. */
+  unpackedPicture(stream: PDFRawStream): Uint8Array | null {
+    if (this.lastPicture?.stream !== stream) {
+      this.lastPicture = { stream, bytes: decodedBytes(this.values, stream, limits.pictureBytes + 1) };
+    }
+    return this.lastPicture.bytes;
+  }
+
+  forgetPicture(): void {
+    this.lastPicture = null;
   }
 
   /** The entry of a resource category, references followed. */

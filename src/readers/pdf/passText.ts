@@ -6,18 +6,34 @@ import type { TextLine } from './scene.ts';
 
 /**
  * Writes a run of strings. Those whose paint has a colour are drawn; the others are written unseen, so that what
- * follows them stands where it belongs. Without colours the strings become a clip.
+ * follows them stands where it belongs.
  */
 export function writeTextLine(
+  pass: PassWriter,
+  line: TextLine,
+  stroking: boolean,
+  colours: ReadonlyMap<Paint, readonly number[]>,
+): void {
+  pass.out.text('BT\n');
+  writeStrings(pass, line, stroking, colours);
+  pass.out.text('ET\n');
+}
+
+/** Writes strings as a clip: one text object, so that all of them together are what is left. */
+export function writeTextClip(pass: PassWriter, lines: readonly TextLine[]): void {
+  pass.out.text('BT\n');
+  for (const line of lines) writeStrings(pass, line, false, null);
+  pass.out.text('ET\n');
+}
+
+function writeStrings(
   pass: PassWriter,
   line: TextLine,
   stroking: boolean,
   colours: ReadonlyMap<Paint, readonly number[]> | null,
 ): void {
   const { out } = pass;
-  const matrix = multiplied(toPixels(pass.grid), line.matrix);
-  out.text('BT\n');
-  out.text(`${written(matrix)} Tm\n`);
+  out.text(`${written(multiplied(toPixels(pass.grid), line.matrix))} Tm\n`);
   let mode = -1;
   for (const show of line.shows) {
     const paint = stroking ? show.strokePaint : show.fillPaint;
@@ -44,5 +60,4 @@ export function writeTextLine(
     }
     out.text(']TJ\n');
   }
-  out.text('ET\n');
 }

@@ -3,14 +3,14 @@ import { grownBox } from '../../geometry/box.ts';
 import { type Matrix, multiplied, stretch } from '../../geometry/matrix.ts';
 import type { PixelGrid } from '../../raster/pixelGrid.ts';
 import { canInk, speaksOf } from './channels.ts';
+import { plainComposite } from './composites.ts';
 import { ContentBytes, written } from './contentBytes.ts';
-import { plainComposite } from './contentWalk.ts';
 import type { PageContext } from './pageContext.ts';
 import { type Paint, tintOf } from './paint.ts';
 import { isUpright, writeBrokenPath, writePath, writeSnappedBox } from './passPaths.ts';
 import { meansFor } from './passPlan.ts';
 import { PassResources } from './passResources.ts';
-import { writeTextLine } from './passText.ts';
+import { writeTextClip, writeTextLine } from './passText.ts';
 import type { PathRange } from './pathStore.ts';
 import type {
   Clip,
@@ -370,7 +370,7 @@ export class PassWriter {
 
   private writeClip(clip: Clip): void {
     if ('lines' in clip.shape) {
-      for (const line of clip.shape.lines) writeTextLine(this, line, false, null);
+      writeTextClip(this, clip.shape.lines);
       return;
     }
     const { store } = this.context;

@@ -1,7 +1,7 @@
 import type { BoxMm } from '../../geometry/box.ts';
 import { limits, type PageContext } from './pageContext.ts';
 import type { ImageFacts } from './scene.ts';
-import { decodedBytes, isDamaged } from './streamBytes.ts';
+import { isDamaged } from './streamBytes.ts';
 
 const knownFilters = new Set([
   'FlateDecode',
@@ -34,7 +34,7 @@ function problemOf(context: PageContext, image: ImageFacts): string | null {
   const last = image.filters[image.filters.length - 1];
   if (last === 'DCTDecode') return jpegProblem(image);
   if (last === 'CCITTFaxDecode' || last === 'JBIG2Decode' || last === 'JPXDecode' || !image.stream) return null;
-  const bytes = decodedBytes(context.values, image.stream, limits.pictureBytes + 1);
+  const bytes = context.unpackedPicture(image.stream);
   if (!bytes) return 'cannot be unpacked';
   if (isDamaged(image.stream) || bytes.length < rowBytes * image.heightPx) return 'is damaged or too short';
   return null;

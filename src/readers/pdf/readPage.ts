@@ -44,6 +44,7 @@ export function readPage(fileName: string, pdf: OpenPdf, layers: Layers, page: O
   const walk = new ContentWalk(context, initialState(geometry.matrix), place);
   walk.run(pageContent(context, page.dict));
   walkAnnotations(context, page.dict, geometry.matrix, items);
+  context.forgetPicture();
   declareNamedInks(context, page.resources);
   if (context.inks.surplusColours.size > 0) {
     const count = context.inks.surplusColours.size + maxFlatInks;
