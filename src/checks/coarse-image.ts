@@ -20,7 +20,7 @@ export const coarseImage: Check<'too-coarse'> = {
     for (const film of artwork.films) {
       const doubt = sizeDoubtOf(film);
       for (const object of film.objects) {
-        if (object.image === null || object.hidden !== null || object.isWhite) continue;
+        if (object.image === null || object.hidden !== null) continue;
         pictures++;
         const { widthPx, heightPx, ppiX, ppiY } = object.image;
         yield filmReading(film, {

@@ -82,5 +82,12 @@ export const cases: CheckCases = {
       readings: 1,
       findings: [{ code: 'too-coarse', value: 100, inks: ['Coral'], places: 1 }],
     },
+    {
+      name: 'a picture whose colours were not split into inks',
+      ask: askOf({ films: [{ objects: [picture('a', 90, 90, { isWhite: true, inks: [] })] }] }),
+      outcome: 'fail',
+      readings: 1,
+      findings: [{ code: 'too-coarse', value: 90, inks: [], places: 1 }],
+    },
   ],
 };
