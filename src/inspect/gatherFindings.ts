@@ -61,6 +61,7 @@ function judgedFinding(check: AnyCheck, group: readonly JudgedReading[]): Findin
     inkNames: reading.inkNames,
     measured: reading.atLeast ? null : { value: shown.value, unit: reading.unit, plusMinus: shown.plusMinus },
     limit: shown.limit,
+    worse: shown.worse,
     places,
     placesTotal,
     details: distinct(

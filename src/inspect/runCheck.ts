@@ -128,6 +128,7 @@ function bareResult(check: AnyCheck): CheckResult {
     id: check.id,
     title: check.asks,
     asks: check.asks,
+    worse: check.worse,
     outcome: 'notApplicable',
     why: null,
     findings: [],
