@@ -8,6 +8,8 @@ import { counted, listed } from './words.ts';
 
 const lacking = 'other films have marks where this one has none';
 const nowhere = 'no film has a mark';
+const ofTheOthers = 'the marks the other films of the job have';
+const worse = 'less';
 const scattered = 'there are shapes like marks, but not at one place on all films';
 
 export const missingRegistrationMark: Check<'lacks-marks' | 'no-marks' | 'unmatched-marks' | 'few-marks'> = {
@@ -28,7 +30,7 @@ export const missingRegistrationMark: Check<'lacks-marks' | 'no-marks' | 'unmatc
     { kind: 'houseRule', ticketPath: 'film.marks, limits.markCount' },
   ],
   scope: 'job',
-  worse: 'less',
+  worse,
   limit: ({ ticket, plates }) => {
     if (ticket.film.marks.value === 'addedAtOutput') return { why: 'The marks are added when the films are output.' };
     if (plates.length < 2) return { why: 'A single film needs no marks to fit another.' };
@@ -54,7 +56,16 @@ export const missingRegistrationMark: Check<'lacks-marks' | 'no-marks' | 'unmatc
   judge: (reading, limit) => {
     if (reading.detail === nowhere) return { outcome: 'needsReview', code: 'no-marks' };
     if (reading.detail === scattered) return { outcome: 'needsReview', code: 'unmatched-marks' };
-    if (reading.detail === lacking) return { outcome: 'fail', code: 'lacks-marks' };
+    if (reading.detail === lacking) {
+      const others = reading.value + (reading.parts?.length ?? 0);
+      const shown = {
+        value: reading.value,
+        plusMinus: 0,
+        limit: { ...limit, value: others, rule: ofTheOthers },
+        worse,
+      };
+      return { outcome: 'fail', code: 'lacks-marks', shown };
+    }
     const judgement = judgeAtLeast(reading, limit, { beyond: 'few-marks', close: 'few-marks' });
     return judgement.outcome === 'fail' ? { outcome: 'needsReview', code: 'few-marks' } : judgement;
   },
