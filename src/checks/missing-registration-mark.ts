@@ -9,7 +9,7 @@ import { counted, listed } from './words.ts';
 const lacking = 'other films have marks where this one has none';
 const nowhere = 'no film has a mark';
 const ofTheOthers = 'the marks the other films of the job have';
-const worse = 'less';
+const worse = 'less' as const;
 const scattered = 'there are shapes like marks, but not at one place on all films';
 
 export const missingRegistrationMark: Check<'lacks-marks' | 'no-marks' | 'unmatched-marks' | 'few-marks'> = {
