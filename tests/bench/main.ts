@@ -33,8 +33,9 @@ async function timed(program: string, parameters: readonly string[]): Promise<Ru
       // The program has just ended.
     }
   }, 10);
-  await new Promise((resolve) => child.on('close', resolve));
+  const exitCode = await new Promise((resolve) => child.on('close', resolve));
   clearInterval(look);
+  if (exitCode !== 0 && exitCode !== 1) throw new Error(`${program} ended with ${exitCode}; there is nothing to time.`);
   return { seconds: (performance.now() - start) / 1000, peakMb: peakKb / 1024 };
 }
 
