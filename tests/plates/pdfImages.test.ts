@@ -263,6 +263,35 @@ describe('fax and JBIG2 pictures', () => {
   });
 });
 
+describe('JPEG 2000 pictures', () => {
+  // 256 by 64 pixels, written by OpenJPEG through OpenCV: four bars of 0, 64, 128, 255; and three components, the first
+  // 30 throughout, the second the bars from right to left, the third the bars.
+  const grey = Buffer.from(
+    'AAAADGpQICANCocKAAAAFGZ0eXBqcDIgAAAAAGpwMiAAAAAtanAyaAAAABZpaGRyAAAAQAAAAQAAAQcHAAAAAAAPY29scgEAAAAAABEAAAEdanAyY/9P/1EAKQAAAAABAAAAAEAAAAAAAAAAAAAAAQAAAABAAAAAAAAAAAAAAQcBAf9SAAwAAAABAAUEBAAB/1wAE0BASEhQSEhQSEhQSEhQSEhQ/2QAJQABQ3JlYXRlZCBieSBPcGVuSlBFRyB2ZXJzaW9uIDIuNS4w/5AACgAAAAAAnAAB/5PfgIAIfNUwtdxqdnjrBfVVUhBLw+oLAB7uLFkbI/1EN9/sw+oQAEp1Hq6tIZtbIMbJV1nMIn/H2iwAgrIwo7E9MByDXIqv9ACuMujuCFoxIsfaSgCcPjFOQxEq/OxEM1SjjMAAAGNCJJT/aTPBkTlDieamq01rTWtL4fqCP1A4izXQd67/f2yLNjFPwHN//9k=',
+    'base64',
+  );
+  const three = Buffer.from(
+    'AAAADGpQICANCocKAAAAFGZ0eXBqcDIgAAAAAGpwMiAAAAAtanAyaAAAABZpaGRyAAAAQAAAAQAAAwcHAAAAAAAPY29scgEAAAAAABAAAAHFanAyY/9P/1EALwAAAAABAAAAAEAAAAAAAAAAAAAAAQAAAABAAAAAAAAAAAAAAwcBAQcBAQcBAf9SAAwAAAABAAUEBAAB/1wAE0BASEhQSEhQSEhQSEhQSEhQ/2QAJQABQ3JlYXRlZCBieSBPcGVuSlBFRyB2ZXJzaW9uIDIuNS4w/5AACgAAAAABPgAB/5PPtCgIkPgjBkAAC/E/34CIDPY+oR8p55ay1dlHY1mcvsPfgIAIfNUwtdxqdnjrBfVVUhBLgMPqCwAMuWVFzqNEq+XuC8PqCwAe7ixZGyP9RDff7IDD6hEAIhnhkDFssVI4tiU9k6LAe4fD6hAASnUerq0hm1sgxslXWcwif4DH2jQANp7G+IZzhNEsmP2ScXAAAaeM4/9JkQYFdT/H2iwAgrIwo7E9MByDXIqv9ACuMujuCFoxIoDH2kAAX6a1tiNX6r68voH1IgOlQ+NCeAji2Vfac1oXAuhL/3/H2koAnD4xTkMRKvzsRDNUo4zAAABjQiSU/2kzwZE5Q4nmpqtNa01rS4Dj9oTfUDiLYTHP/CfXvM+LYTHP/1M/4fqCP1A4izXQd67/f2yLNjFPwHN//9k=',
+    'base64',
+  );
+
+  it('decodes grey ones, with and without a colour space of the file', async () => {
+    const size = '/Width 256/Height 64/Filter/JPXDecode';
+    expect(await cells(size, grey, 'process:black')).toEqual([255, 191, 127, 0]);
+    expect(await cells(`${size}/ColorSpace/DeviceGray`, grey, 'process:black')).toEqual([255, 191, 127, 0]);
+    expect(await cells(`${size}/ColorSpace ${lagoon}`, grey)).toEqual([0, 64, 128, 255]);
+  });
+
+  it('splits the components of a DeviceN one', async () => {
+    const space = '/ColorSpace[/DeviceN[/Lagoon/Coral/Night]/DeviceCMYK 11 0 R]';
+    const transform: Body = { entries: '/FunctionType 4/Domain[0 1 0 1 0 1]/Range[0 1 0 1 0 1 0 1]', data: '{0}' };
+    const entries = `/Width 256/Height 64${space}/Filter/JPXDecode`;
+    expect(await cells(entries, three, 'spot:Lagoon', [transform])).toEqual([30, 30, 30, 30]);
+    expect(await cells(entries, three, 'spot:Coral', [transform])).toEqual([255, 128, 64, 0]);
+    expect(await cells(entries, three, 'spot:Night', [transform])).toEqual([0, 64, 128, 255]);
+  });
+});
+
 describe('pictures that cannot be trusted', () => {
   const codes = async (entries: string, data: Uint8Array) => {
     const film = await readFilm(
@@ -291,6 +320,9 @@ describe('pictures that cannot be trusted', () => {
     expect(await codes(`${grey}/Filter/DCTDecode`, jpeg)).toEqual([]);
     expect(await codes(`${grey.replace('80', '81')}/Filter/DCTDecode`, jpeg)).toEqual(['damaged-picture']);
     expect(await codes(`${grey}/Filter/DCTDecode`, noise)).toEqual(['damaged-picture']);
+    for (const filter of ['JPXDecode', 'CCITTFaxDecode', 'JBIG2Decode']) {
+      expect(await codes(`${grey}/Filter/${filter}`, new Uint8Array())).toEqual(['damaged-picture']);
+    }
   });
 });
 

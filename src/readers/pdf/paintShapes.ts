@@ -198,13 +198,10 @@ function noteColourOf(walk: ContentWalk, image: ImageFacts, boxMm: BoxMm): void 
       'A picture is blended with a matte colour; its edges are not verified.',
       { boxMm },
     );
-  if (image.filters.includes('JPXDecode') && base?.kind !== 'gray') {
-    context.notes.add(
-      'jpx-picture',
-      'plate',
-      'A JPEG 2000 picture in colour is drawn, but its colours are not verified.',
-      { boxMm },
-    );
+  if (image.filters.includes('JPXDecode') && base?.kind === 'cmyk') {
+    context.notes.add('jpx-picture', 'plate', 'A JPEG 2000 picture in CMYK is drawn, but its tones are not verified.', {
+      boxMm,
+    });
   }
 }
 

@@ -143,11 +143,8 @@ export class PassResources {
   private addImage(image: ImageFacts): string {
     const { dict } = image;
     let entries = `/Type/XObject/Subtype/Image${this.writer.entries(dict, (key) => imageKeys.has(key))}`;
-    if (
-      !this.context.values.get(dict, 'BitsPerComponent') &&
-      !image.isStencil &&
-      !image.filters.includes('JPXDecode')
-    ) {
+    // JPEG 2000 may leave it out; the renderer then takes the samples for single bits.
+    if (!this.context.values.get(dict, 'BitsPerComponent')) {
       entries += `/BitsPerComponent ${image.bits}`;
     }
     if (image.space) entries += `/ColorSpace ${this.space(image.space)}`;

@@ -32,7 +32,10 @@ function problemOf(context: PageContext, image: ImageFacts): string | null {
   const rowBytes = Math.ceil((image.widthPx * components * image.bits) / 8);
   if (rowBytes * image.heightPx > limits.pictureBytes) return 'is larger than this program draws';
   const last = image.filters[image.filters.length - 1];
+  const packed = image.inlineData ?? image.stream?.getContents();
+  if (!packed || packed.length === 0) return 'is empty';
   if (last === 'DCTDecode') return jpegProblem(image);
+  if (last === 'JPXDecode' && image.filters.length === 1 && !isWholeJpx(packed)) return 'is a damaged JPEG 2000';
   if (last === 'CCITTFaxDecode' || last === 'JBIG2Decode' || last === 'JPXDecode' || !image.stream) return null;
   const bytes = context.unpackedPicture(image.stream);
   if (!bytes) return 'cannot be unpacked';
@@ -64,4 +67,13 @@ function jpegProblem(image: ImageFacts): string | null {
     at += 2 + bytes[at + 2] * 256 + bytes[at + 3];
   }
   return 'is a JPEG that breaks off';
+}
+
+/** Start and end of code stream (ISO/IEC 15444-1, A.4): a picture that breaks off lacks the second. */
+function isWholeJpx(bytes: Uint8Array): boolean {
+  const buffer = Buffer.from(bytes.buffer, bytes.byteOffset, bytes.length);
+  return (
+    buffer.includes(Buffer.from([0xff, 0x4f, 0xff, 0x51])) &&
+    buffer.lastIndexOf(Buffer.from([0xff, 0xd9])) > bytes.length - 64
+  );
 }

@@ -83,7 +83,8 @@ function drawingOf(context: PageContext, items: readonly SceneItem[], nativeGrid
   return {
     nativeGrid,
     plan: async (keys, grid) => {
-      const groups = groupKeys(items, keys);
+      // A native picture is given as bits, one ink at a time.
+      const groups = nativeGrid ? keys.map((key) => [key]) : groupKeys(items, keys);
       return groups.map((group) => {
         const bilevel = nativeGrid !== null && group.length === 1;
         const bytes = writePass(context, items, group, grid);
