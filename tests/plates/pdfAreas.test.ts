@@ -46,6 +46,35 @@ describe('stroke widths as drawn', () => {
     expect(Math.abs((await areaPt2(content, 720)) / (6 * (100 + 0.12) * 0.12) - 1)).toBeLessThan(0.03);
   });
 
+  it('draws strokes and rectangles thinner than a pixel one pixel wide, unbroken', async () => {
+    // 0.02 mm at 300 dpi is a quarter of a pixel.
+    const film = await readFilm(
+      tinyPdf({
+        content: '/L CS 1 SCN /L cs 1 scn 0.057 w 10 10 m 90 73 l S 10 90.3 80 0.057 re f',
+        resources: lagoon,
+      }),
+    );
+    const drawn = await drawFilm(film, [key], 300);
+    const { widthPx, heightPx } = drawn.grid;
+    const line: number[] = [];
+    const rectangle: number[] = [];
+    for (let column = Math.ceil((12 * 300) / 72); column < (88 * 300) / 72; column++) {
+      let [upper, lower] = [0, 0];
+      for (let row = 0; row < heightPx; row++) {
+        if (!drawn.tones.get(key)![row * widthPx + column]) continue;
+        if (row < heightPx * 0.15) upper++;
+        else lower++;
+      }
+      rectangle.push(upper);
+      line.push(lower);
+    }
+    expect(Math.min(...rectangle)).toBe(1);
+    expect(Math.max(...rectangle)).toBe(1);
+    expect(Math.min(...line)).toBeGreaterThanOrEqual(1);
+    expect(Math.max(...line)).toBeLessThanOrEqual(2);
+    expect(film.objects[0].strokeWidthMm!.max).toBeCloseTo((0.057 * 25.4) / 72, 9);
+  });
+
   it('draws dashes by their lengths', async () => {
     const content = '/L CS 1 SCN 2 w [6 4] 0 d 10 50 m 110 50 l S';
     expect(await areaPt2(content, 720)).toBeCloseTo(2 * 60, 0);

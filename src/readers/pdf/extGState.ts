@@ -55,6 +55,9 @@ export function applyExtGState(walk: ContentWalk, name: string): void {
   state.fillAlpha = unit(values.number(dict, 'ca')) ?? state.fillAlpha;
   state.strokeAlpha = unit(values.number(dict, 'CA')) ?? state.strokeAlpha;
   applyBlendMode(walk, dict);
+  if (values.flag(dict, 'AIS') === true) {
+    context.notes.add('alpha-is-shape', 'plate', 'Opacity that shapes a knockout group is drawn as plain opacity.');
+  }
   const mask = values.get(dict, 'SMask');
   if (mask instanceof PDFName) state.softMask = null;
   else if (asDict(mask)) state.softMask = { dict: asDict(mask)!, matrix: state.matrix };

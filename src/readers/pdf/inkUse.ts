@@ -17,7 +17,9 @@ export function paintsOfImage(context: PageContext, image: ImageFacts, leavesOth
   if (space.kind === 'indexed') {
     if (space.base.kind === 'rgb' && space.highest >= 16) return [];
     const paints: Paint[] = [];
+    const used = usedEntries(context, image);
     for (let k = 0; k <= Math.min(space.highest, 2 ** image.bits - 1); k++) {
+      if (used && !used[k]) continue;
       const paint = paintOf(space.base, indexedComponents(space, k), overprint, context.inks, false);
       if (paint) paints.push(paint);
     }
@@ -64,6 +66,24 @@ export function paintsOfShading(
 
 function fullComponents(space: ColourSpace): number[] {
   return new Array<number>(space.components).fill(space.kind === 'gray' ? 0 : 1);
+}
+
+/** Which entries of its table an indexed picture uses; null where that cannot be seen here. */
+function usedEntries(context: PageContext, image: ImageFacts): Uint8Array | null {
+  const bytes = image.stream && context.unpackedPicture(image.stream);
+  const { bits, widthPx, heightPx } = image;
+  const rowBytes = Math.ceil((widthPx * bits) / 8);
+  if (!bytes || bits > 8 || bytes.length < rowBytes * heightPx || context.values.get(image.dict, 'Decode')) return null;
+  const used = new Uint8Array(256);
+  const perByte = 8 / bits;
+  const mask = (1 << bits) - 1;
+  for (let row = 0; row < heightPx; row++) {
+    for (let column = 0; column < widthPx; column++) {
+      const byte = bytes[row * rowBytes + Math.floor(column / perByte)];
+      used[(byte >> (8 - bits * ((column % perByte) + 1))) & mask] = 1;
+    }
+  }
+  return used;
 }
 
 /** Per component the value with the most ink, from the samples; null where they cannot be unpacked here. */

@@ -51,23 +51,23 @@ export function writeBrokenPath(out: ContentBytes, store: PathStore, path: PathR
 }
 
 /**
- * An upright rectangle with its edges on the nearest pixel edges: the pixels it covers by more than half, each way.
+ * An upright rectangle with its edges on the nearest pixel edges: the pixels it covers by more than half, each way. One
+ * thinner than a pixel keeps the one its middle lies in, so that none is lost.
  */
 export function writeSnappedBox(out: ContentBytes, box: BoxMm, grid: PixelGrid): void {
-  const left = Math.round(box.xMm / grid.pitchXMm);
-  const right = Math.round((box.xMm + box.widthMm) / grid.pitchXMm);
-  const top = Math.round(box.yMm / grid.pitchYMm);
-  const bottom = Math.round((box.yMm + box.heightMm) / grid.pitchYMm);
-  if (right === left || bottom === top) {
-    // Nothing of it is left at this pitch; a path without area keeps the operators whole.
-    out.text('-9 -9 m -9 -8 l -8 -8 l h\n');
-    return;
-  }
+  const [left, right] = snapped(box.xMm / grid.pitchXMm, (box.xMm + box.widthMm) / grid.pitchXMm);
+  const [top, bottom] = snapped(box.yMm / grid.pitchYMm, (box.yMm + box.heightMm) / grid.pitchYMm);
   out.number(left);
   out.number(grid.heightPx - bottom);
   out.number(right - left);
   out.number(bottom - top);
   out.text('re\n');
+}
+
+function snapped(from: number, to: number): [number, number] {
+  const [start, end] = [Math.round(from), Math.round(to)];
+  const middle = Math.floor((from + to) / 2);
+  return end > start ? [start, end] : [middle, middle + 1];
 }
 
 /** Whether a transform only scales, mirrors and turns by quarter turns. */

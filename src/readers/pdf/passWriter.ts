@@ -25,10 +25,10 @@ import type {
 } from './scene.ts';
 import { strokeOutline } from './strokeOutline.ts';
 
-/** Strokes thinner than this are drawn as areas: the renderer widens thin strokes. */
-const thinStrokePx = 1.5;
+/** Strokes thinner than this are drawn this wide, so that none is lost or broken up; their true width is on record. */
+const thinnestStrokePx = 1;
 
-/** Chord error of outlines of thin strokes. */
+/** Chord error of the outlines of strokes with an oval pen. */
 const outlineTolerancePx = 0.05;
 
 /**
@@ -148,7 +148,7 @@ export class PassWriter {
     const square = this.grid.pitchXMm === this.grid.pitchYMm;
     const widthPx = (pen.width * max) / this.grid.pitchXMm;
     const even = max - min <= 1e-4 * max;
-    if (pen.width > 0 && !(even && square && widthPx >= thinStrokePx)) {
+    if (pen.width > 0 && !(even && square)) {
       this.useFill(values);
       const tolerance = outlineTolerancePx * Math.min(this.grid.pitchXMm, this.grid.pitchYMm);
       const outline = strokeOutline(store, item.path, pen, tolerance);
@@ -160,7 +160,7 @@ export class PassWriter {
       return;
     }
     this.useStroke(values);
-    this.usePen(widthPx, item, max / this.grid.pitchXMm);
+    this.usePen(Math.max(thinnestStrokePx, widthPx), item, max / this.grid.pitchXMm);
     writePath(this.out, store, item.path, this.grid);
     this.out.text('S\n');
   }

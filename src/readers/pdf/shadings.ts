@@ -17,7 +17,7 @@ export function readShading(
   const type = values.number(dict, 'ShadingType') ?? 0;
   const space = context.spaces.read(values.get(dict, 'ColorSpace'), resources);
   if (!space || space.kind === 'pattern' || type < 1 || type > 7) return null;
-  if (type !== 2 && type !== 3) {
+  if (type === 6 || type === 7) {
     context.notes.add('rare-shading', 'plate', `A shading of type ${type} is drawn, but its tones are not verified.`);
   }
   context.paints.colour ||= space.kind !== 'gray';

@@ -163,9 +163,16 @@ export class TextWalk {
     if (fillPattern && !strokePaint) return;
     const composite = walk.composite(base === 1 ? state.strokeAlpha : state.fillAlpha);
     const paints = [fillPaint, strokePaint].filter((paint) => paint !== null);
-    if (clipping && base === 3) return;
+    if (clipping && base === 3) {
+      this.breakLine();
+      return;
+    }
     const drawn = this.record(facts, boxMm, composite, paints, before, parts, base === 3);
-    if (base === 3) return;
+    if (base === 3) {
+      // The next string is placed by its own matrix.
+      this.breakLine();
+      return;
+    }
     if (!drawn && !this.line) return;
     if (this.line && (this.line.composite !== composite || this.line.clip !== state.clip)) this.breakLine();
     this.line ??= { matrix: before, shows: [], composite, clip: state.clip, boxMm };
