@@ -23,6 +23,8 @@ const explainedShare = 0.95;
 const heaviestCross = 0.085;
 const heaviestBracket = 0.06;
 const heaviestLineMm = 1.2;
+/** Four arms show eight changes around the circle, or fewer with black fields between them; a wheel's spokes more. */
+const mostTurns = 8;
 
 /** What registration mark a lone piece of ink is, by its shape; null when it is none. */
 export function shapeMark(window: MarkWindow): ShapedMark | null {
@@ -76,6 +78,8 @@ function crossOrTarget(window: MarkWindow, strokes: Strokes): ShapedMark | null 
   const apart = Math.hypot(ring.column - strokes.column, (ring.row - strokes.row) * window.aspect);
   if (apart > 2 + 0.02 * sizePx) return null;
   if (inkOnStrokes(window, strokes, ring.radiusPx + strokes.armPx + 2) < 0.9) return null;
+  const turns = Math.min(turnsAround(window, ring, 0.5), turnsAround(window, ring, 0.65));
+  if (turns > mostTurns) return null;
   return shaped(window, strokes, 'target', ring, 0, 0);
 }
 
@@ -116,6 +120,23 @@ function shaped(
     goesRight,
     goesDown,
   };
+}
+
+/** How often ink and clear film change around a circle inside the ring. */
+function turnsAround(window: MarkWindow, ring: Ring, share: number): number {
+  const radius = share * ring.radiusPx;
+  const count = Math.max(360, Math.ceil(4 * Math.PI * radius));
+  let turns = 0;
+  let before = -1;
+  for (let i = 0; i <= count; i++) {
+    const angle = (2 * Math.PI * i) / count + 0.4;
+    const c = Math.floor(ring.column + radius * Math.cos(angle));
+    const r = Math.floor(ring.row + (radius * Math.sin(angle)) / window.aspect);
+    const here = c < 0 || r < 0 || c >= window.width || r >= window.height ? 0 : window.ink[r * window.width + c];
+    if (before >= 0 && here !== before) turns++;
+    before = here;
+  }
+  return turns;
 }
 
 /** Share of the ink that turned half round about a point falls on ink again, to a pixel. */

@@ -16,14 +16,14 @@ export interface BarePart {
 }
 
 /** Cells the search distance is divided into: what its error bar is made of. */
-const cellsToSearch = 12;
+const cellsToSearch = 8;
 /** Fewer pixels than this are no part of the art. */
 const fewestPixels = 4;
 const mostParts = 500;
 
 /**
  * Parts of the plates that no base lies within `searchToMm` of, largest first, at most 500. The distance is taken on
- * cells of a twelfth of the search, so a part is reported from 1 to about 1.2 times that distance on.
+ * cells of an eighth of the search, so a part is reported from 1 to about 1.3 times that distance on.
  */
 export function findBareParts(
   base: GriddedPlane,

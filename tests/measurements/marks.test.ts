@@ -213,7 +213,7 @@ describe('measureMarks on a lone plate', () => {
     expect(measureMarks([drawParts('a', grid, [...frame, ...inside])])[0].marks).toEqual([]);
   });
 
-  it('finds none on lettering-like art, dots, rules and discs on two plates', () => {
+  it('finds none on lettering-like art, dots, rules and wheels on two plates', () => {
     const next = seededNumbers(11);
     const letters: Part[] = [];
     for (let i = 0; i < 8; i++) {
@@ -237,8 +237,13 @@ describe('measureMarks on a lone plate', () => {
     const dots: Part[] = [];
     for (let i = 0; i < 60; i++)
       for (let k = 0; k < 40; k++) dots.push(discPart(5 + 0.5 * i, 5 + 0.5 * k, 0.12 + 0.003 * i));
+    const wheels = [20, 60].flatMap((x) => [
+      markPart('ring', x, 35, 18, 0.4),
+      boxPart(x, 35, 12, 0.4, 45),
+      boxPart(x, 35, 12, 0.4, -45),
+    ]);
     const rules = [boxPart(45, 35, 80, 0.3), boxPart(45, 40, 80, 0.2), boxPart(20, 35, 0.3, 60)];
-    for (const parts of [letters, dots, rules]) {
+    for (const parts of [letters, dots, rules, wheels]) {
       const found = measureMarks([drawParts('a', grid, parts), drawParts('b', grid, parts)]);
       expect(found[0].marks).toEqual([]);
     }

@@ -1,0 +1,114 @@
+import { describe, expect, it } from 'vitest';
+import { type BitPlane, bitAt, createBitPlane, setBit } from '../../src/raster/bitPlane.ts';
+import { groupCells } from '../../src/raster/cellGroups.ts';
+import { reducedPlane } from '../../src/raster/reducedPlane.ts';
+import { resampledPlane } from '../../src/raster/resampledPlane.ts';
+import { seededNumbers } from '../support/marksPlates.ts';
+
+function speckled(widthPx: number, heightPx: number, share: number, seed: number): BitPlane {
+  const next = seededNumbers(seed);
+  const plane = createBitPlane(widthPx, heightPx);
+  for (let row = 0; row < heightPx; row++) {
+    for (let column = 0; column < widthPx; column++) if (next() < share) setBit(plane, column, row);
+  }
+  // A part of whole words, which is dealt with word by word.
+  for (let row = 0; row < heightPx / 3; row++) {
+    for (let column = 32; column < Math.min(widthPx, 160); column++) setBit(plane, column, row);
+  }
+  return plane;
+}
+
+const sizes: [number, number][] = [
+  [1, 1],
+  [31, 7],
+  [64, 64],
+  [131, 50],
+  [257, 33],
+];
+
+describe('reducedPlane', () => {
+  it('marks a cell when any of its pixels is opaque', () => {
+    for (const [width, height] of sizes) {
+      const plane = speckled(width, height, 0.04, width + height);
+      for (const [fx, fy] of [
+        [1, 1],
+        [2, 3],
+        [7, 5],
+        [32, 8],
+        [45, 45],
+      ]) {
+        const small = reducedPlane(plane, fx, fy);
+        expect([small.widthPx, small.heightPx]).toEqual([Math.ceil(width / fx), Math.ceil(height / fy)]);
+        for (let row = 0; row < small.heightPx; row++) {
+          for (let column = 0; column < small.widthPx; column++) {
+            let any = 0;
+            for (let r = 0; r < fy; r++)
+              for (let c = 0; c < fx; c++) any |= bitAt(plane, column * fx + c, row * fy + r);
+            expect(bitAt(small, column, row)).toBe(any);
+          }
+        }
+      }
+    }
+  });
+});
+
+describe('resampledPlane', () => {
+  it('takes the pixel each centre lies in', () => {
+    for (const [width, height] of sizes) {
+      const plane = speckled(width, height, 0.4, width * 3 + 1);
+      const from = { widthPx: width, heightPx: height, pitchXMm: 0.1, pitchYMm: 0.13 };
+      for (const [pitchXMm, pitchYMm] of [
+        [0.1, 0.13],
+        [0.04, 0.05],
+        [0.17, 0.2],
+      ]) {
+        const to = {
+          widthPx: Math.ceil((width * 0.1) / pitchXMm) + 3,
+          heightPx: Math.ceil((height * 0.13) / pitchYMm) + 2,
+          pitchXMm,
+          pitchYMm,
+        };
+        const target = resampledPlane(plane, from, to);
+        for (let row = 0; row < to.heightPx; row++) {
+          for (let column = 0; column < to.widthPx; column++) {
+            const sourceColumn = Math.floor((column + 0.5) * (pitchXMm / 0.1));
+            const sourceRow = Math.floor(((row + 0.5) * pitchYMm) / 0.13);
+            expect(bitAt(target, column, row)).toBe(bitAt(plane, sourceColumn, sourceRow));
+          }
+        }
+      }
+    }
+  });
+});
+
+describe('groupCells', () => {
+  it('gathers cells that touch, corners included, each once', () => {
+    for (const [width, height] of sizes) {
+      const plane = speckled(width, height, 0.15, width * 5 + height);
+      const groupOf = new Int32Array(width * height).fill(-1);
+      let groups = 0;
+      for (const cells of groupCells(plane)) {
+        for (const cell of cells) {
+          expect(groupOf[cell]).toBe(-1);
+          groupOf[cell] = groups;
+        }
+        groups++;
+      }
+      for (let row = 0; row < height; row++) {
+        for (let column = 0; column < width; column++) {
+          const own = groupOf[row * width + column];
+          expect(own >= 0).toBe(bitAt(plane, column, row) === 1);
+          for (const [dc, dr] of [
+            [1, 0],
+            [-1, 1],
+            [0, 1],
+            [1, 1],
+          ]) {
+            if (own < 0 || bitAt(plane, column + dc, row + dr) === 0) continue;
+            expect(groupOf[(row + dr) * width + column + dc]).toBe(own);
+          }
+        }
+      }
+    }
+  });
+});
