@@ -1,5 +1,6 @@
 import type { Plate } from '../plates/plate.ts';
 import type { BitPlane } from '../raster/bitPlane.ts';
+import { opaqueBox } from '../raster/opaqueBox.ts';
 import type { ShapedMark } from './marksShape.ts';
 
 const alignedWithinMm = 1;
@@ -32,44 +33,26 @@ function areMirrored(a: ShapedMark, b: ShapedMark): boolean {
 export function shapesOutsideArt(plate: Plate, shapes: readonly ShapedMark[]): ShapedMark[] {
   if (shapes.length === 0) return [];
   const { grid } = plate;
-  const art = boxWithout(plate.bits, shapes);
+  const art = opaqueBox(withoutMarks(plate.bits, shapes));
   return shapes.filter((shape) => {
     const column = shape.window.left + shape.column;
     const row = shape.window.top + shape.row;
     const inBorder =
       Math.min(column, grid.widthPx - column) < borderShare * grid.widthPx ||
       Math.min(row, grid.heightPx - row) < borderShare * grid.heightPx;
-    return inBorder || art === null || column < art.left || column > art.right || row < art.top || row > art.bottom;
+    return inBorder || art === null || column < art.left || column >= art.right || row < art.top || row >= art.bottom;
   });
 }
 
-interface PixelBox {
-  left: number;
-  top: number;
-  right: number;
-  bottom: number;
-}
-
-/** Box around the ink outside the marks' windows, in pixels; null when there is none. */
-function boxWithout(bits: BitPlane, shapes: readonly ShapedMark[]): PixelBox | null {
-  const { wordsPerRow, heightPx, words } = bits;
-  const box: PixelBox = { left: Infinity, top: Infinity, right: -Infinity, bottom: -Infinity };
-  const row = new Uint32Array(wordsPerRow);
-  for (let r = 0; r < heightPx; r++) {
-    row.set(words.subarray(r * wordsPerRow, (r + 1) * wordsPerRow));
-    for (const { window } of shapes) {
-      if (r < window.top || r >= window.top + window.height) continue;
-      for (let c = window.left; c < window.left + window.width; c++) row[c >> 5] &= ~(1 << (c & 31));
+/** The plane less what lies in the marks' windows. */
+function withoutMarks(bits: BitPlane, shapes: readonly ShapedMark[]): BitPlane {
+  const words = Uint32Array.from(bits.words);
+  for (const { window } of shapes) {
+    for (let row = window.top; row < window.top + window.height; row++) {
+      for (let column = window.left; column < window.left + window.width; column++) {
+        words[row * bits.wordsPerRow + (column >> 5)] &= ~(1 << (column & 31));
+      }
     }
-    let first = 0;
-    while (first < wordsPerRow && row[first] === 0) first++;
-    if (first === wordsPerRow) continue;
-    let last = wordsPerRow - 1;
-    while (row[last] === 0) last--;
-    box.left = Math.min(box.left, first * 32 + 31 - Math.clz32(row[first] & -row[first]));
-    box.right = Math.max(box.right, last * 32 + 32 - Math.clz32(row[last]));
-    box.top = Math.min(box.top, r);
-    box.bottom = r + 1;
   }
-  return box.bottom < 0 ? null : box;
+  return { ...bits, words };
 }

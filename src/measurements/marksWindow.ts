@@ -3,6 +3,7 @@ import { bitAt } from '../raster/bitPlane.ts';
 import { groupCells } from '../raster/cellGroups.ts';
 import { coarsePitchMm, type PixelGrid } from '../raster/pixelGrid.ts';
 import { reducedPlane } from '../raster/reducedPlane.ts';
+import { readWindow } from '../raster/window.ts';
 
 /** A piece of a plane cut out one byte a pixel, 1 = ink, with the place of its top left pixel. */
 export interface MarkWindow {
@@ -140,12 +141,7 @@ export function cutBox(
   const width = Math.min(grid.widthPx, right) - fromColumn;
   const height = Math.min(grid.heightPx, bottom) - fromRow;
   if (width <= 0 || height <= 0) return null;
-  const ink = new Uint8Array(width * height);
-  for (let row = 0; row < height; row++) {
-    for (let column = 0; column < width; column++) {
-      ink[row * width + column] = bitAt(bits, fromColumn + column, fromRow + row);
-    }
-  }
+  const ink = readWindow(bits, fromColumn, fromRow, width, height);
   return {
     left: fromColumn,
     top: fromRow,

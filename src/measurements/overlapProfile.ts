@@ -42,6 +42,8 @@ const cornerMarginSides = 5;
 /** Readings every so many pixel sides. */
 const stride = 2;
 const shortestContour = 12;
+/** Outlines of fewer pixel sides than this shrink noticeably when smoothed. */
+const smallContour = 240;
 
 /** Reads the other plate's edge across every second pixel side of an outline, or null when it is a mere speck. */
 export function profileContour(contour: Contour, setting: ProfileSetting): Profile | null {
@@ -50,6 +52,7 @@ export function profileContour(contour: Contour, setting: ProfileSetting): Profi
   const { closed } = contour;
   const xs = smoothed(contour.columns, n, closed, setting.pitchXMm);
   const ys = smoothed(contour.rows, n, closed, setting.pitchYMm);
+  if (closed && n < smallContour) undoShrinking(xs, ys, n);
   const index = (i: number): number => (closed ? (i + n) % n : i < 0 ? 0 : i >= n ? n - 1 : i);
   const corners = markCorners(xs, ys, n, closed, index);
 
@@ -112,6 +115,29 @@ function smoothed(values: Float64Array, n: number, closed: boolean, scale: numbe
     out[i] = (sum * scale) / (2 * reach + 1);
   }
   return out;
+}
+
+/**
+ * A running mean over an arc of half length h draws a circle of radius R in by h²/6R: grows a small outline back by
+ * that, about its middle, with the R of a circle as long.
+ */
+function undoShrinking(xs: Float64Array, ys: Float64Array, n: number): void {
+  let lengthMm = 0;
+  let middleX = 0;
+  let middleY = 0;
+  for (let i = 0; i < n; i++) {
+    const next = (i + 1) % n;
+    lengthMm += Math.hypot(xs[next] - xs[i], ys[next] - ys[i]);
+    middleX += xs[i] / n;
+    middleY += ys[i] / n;
+  }
+  const radiusMm = lengthMm / (2 * Math.PI);
+  const halfArcMm = ((smoothSides + 0.5) * lengthMm) / n;
+  const grow = 1 + halfArcMm ** 2 / (6 * radiusMm ** 2);
+  for (let i = 0; i < n; i++) {
+    xs[i] = middleX + grow * (xs[i] - middleX);
+    ys[i] = middleY + grow * (ys[i] - middleY);
+  }
 }
 
 function markCorners(

@@ -17,6 +17,8 @@ export interface Stretch {
 
 const stretchMm = 0.75;
 const shortestRunMm = 0.3;
+/** Share of a small outline that must face the other ink for it to be read as a whole. */
+const wholeShare = 0.6;
 /** Edges that lean more than this against each other (rise over run) cross; they do not run along one another. */
 const steepestSlope = 0.4;
 const slopeSamples = 7;
@@ -24,10 +26,33 @@ const fewestBeside = 3;
 /** A break this short without a corner is noise of the pixel steps. */
 const noiseSamples = 3;
 
-/** Cuts the readings along one outline into stretches. Corners take their neighbours' reading. */
+/**
+ * Cuts the readings along one outline into stretches. Corners take their neighbours' reading. An outline so small that
+ * corners leave nothing of it is read as a whole, by the smaller half of its readings.
+ */
 export function cutStretches(profile: Profile, pitchMm: number, reachMm: number, firstRun: number): Stretch[] {
+  const found = cutRuns(profile, trustedReadings(profile), pitchMm, reachMm, firstRun);
+  if (found.length > 0 || !profile.closed) return found;
+  const readings = profile.overlapMm.filter((v) => !Number.isNaN(v));
+  if (readings.length < wholeShare * profile.length) return [];
+  const sizes = Array.from(readings, Math.abs).sort((a, b) => a - b);
+  const most = sizes[sizes.length >> 1];
+  const lower = Array.from(readings.filter((v) => Math.abs(v) <= most));
+  const overlapMm = middleMean(lower);
+  const spreadMm = Math.abs(lower[lower.length - 1] - lower[0]);
+  if (spreadMm > Math.max(2 * pitchMm, 0.3 * Math.abs(overlapMm))) return [];
+  const whole = new Float64Array(profile.length).fill(overlapMm);
+  return cutRuns(profile, whole, pitchMm, reachMm, firstRun);
+}
+
+function cutRuns(
+  profile: Profile,
+  trusted: Float64Array,
+  pitchMm: number,
+  reachMm: number,
+  firstRun: number,
+): Stretch[] {
   const { length } = profile;
-  const trusted = trustedReadings(profile);
   const value = bridged(profile, trusted, reachMm, pitchMm);
   const stretches: Stretch[] = [];
   let start = 0;
@@ -57,15 +82,7 @@ export function cutStretches(profile: Profile, pitchMm: number, reachMm: number,
 function trustedReadings(profile: Profile): Float64Array {
   const { length, closed, overlapMm, corner, stepMm } = profile;
   const usable = new Float64Array(length);
-  let usableCount = 0;
-  let readCount = 0;
-  for (let i = 0; i < length; i++) {
-    usable[i] = corner[i] === 1 ? Number.NaN : overlapMm[i];
-    if (!Number.isNaN(usable[i])) usableCount++;
-    if (!Number.isNaN(overlapMm[i])) readCount++;
-  }
-  // A dot too small to have sides between its corners: the readings at its corners are all there is.
-  if (closed && usableCount * 5 < length && readCount * 5 > length * 4) return lowestReadings(overlapMm);
+  for (let i = 0; i < length; i++) usable[i] = corner[i] === 1 ? Number.NaN : overlapMm[i];
   const trusted = Float64Array.from(usable);
   for (let i = 0; i < length; i++) {
     if (Number.isNaN(usable[i])) continue;
@@ -103,16 +120,6 @@ function besideMean(
     count++;
   }
   return { count, mean: count === 0 ? Number.NaN : sum / count, samplesAway: (count + 1) / 2 };
-}
-
-/** Keeps the lower half by size: at the corners of a small dot the way across is never too short, only too long. */
-function lowestReadings(readings: Float64Array): Float64Array {
-  const sizes = Array.from(
-    readings.filter((v) => !Number.isNaN(v)),
-    Math.abs,
-  ).sort((a, b) => a - b);
-  const most = sizes[Math.floor(sizes.length / 2)];
-  return readings.map((v) => (Math.abs(v) <= most ? v : Number.NaN));
 }
 
 /**

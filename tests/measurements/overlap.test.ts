@@ -69,6 +69,29 @@ describe('measureOverlap on drawn traps', () => {
     });
   }
 
+  it('reads shapes too small to have sides between their corners', () => {
+    for (const dpi of [600, 720]) {
+      for (const outline of [
+        circle(3.02, 2.97, 0.3),
+        circle(3.02, 2.97, 0.5),
+        rectangle(3, 3.01, 0.7, 0.9, 20),
+        rectangle(3.01, 3, 0.8, 0.8),
+      ]) {
+        for (const trapPx of [-4, 0, 3]) {
+          const [overlap, pitchMm] = meetAlong(outline, trapPx, dpi, 6);
+          if (trapPx === 0) {
+            expect(overlap.buttedLengthMm).toBeGreaterThan(1);
+            expect(overlap.minOverlapMm).toBeNull();
+            expect(overlap.maxGapMm).toBeNull();
+          } else {
+            const readMm = trapPx > 0 ? overlap.minOverlapMm! : -overlap.maxGapMm!;
+            expect(Math.abs(readMm / pitchMm - trapPx)).toBeLessThan(1);
+          }
+        }
+      }
+    }
+  });
+
   it('reads a wavy edge', () => {
     const rose: Shape = (x, y) => {
       const angle = Math.atan2(y - 8, x - 8);
