@@ -379,6 +379,34 @@ describe('a page that is one 1-bit picture', () => {
     expect(wrong).toBe(0);
   });
 
+  it('joins strips of one picture', async () => {
+    const strip = (from: number, rows: number): Body => ({
+      entries: `/Subtype/Image/Width ${width}/Height ${rows}/BitsPerComponent 1/ColorSpace/DeviceGray`,
+      data: data.subarray(from * rowBytes, (from + rows) * rowBytes),
+    });
+    const cuts = [0, 200, 400, height];
+    let content = '1 1 1 rg 0 0 999 999 re f ';
+    for (const k of [0, 1, 2]) {
+      const rows = cuts[k + 1] - cuts[k];
+      content += `q ${w} 0 0 ${(rows * 72) / 300} 0 ${((height - cuts[k + 1]) * 72) / 300} cm /I${k} Do Q `;
+    }
+    const film = await readFilm(
+      tinyPdf(
+        { ...page, content, resources: '/XObject<</I0 10 0 R/I1 11 0 R/I2 12 0 R>>' },
+        [0, 1, 2].map((k) => strip(cuts[k], cuts[k + 1] - cuts[k])),
+      ),
+    );
+    expect(film.drawing.nativeGrid).toMatchObject({ widthPx: width, heightPx: height });
+    const drawn = await drawFilm(film, ['process:black'], 0);
+    let wrong = 0;
+    for (let row = 0; row < height; row++) {
+      for (let column = 0; column < width; column++) {
+        if (drawn.at('process:black', column, row) !== (bit(column, row) ? 0 : 255)) wrong++;
+      }
+    }
+    expect(wrong).toBe(0);
+  });
+
   it('does not when there is anything beside the picture', async () => {
     const image = {
       entries: `/Subtype/Image/Width ${width}/Height ${height}/BitsPerComponent 1/ColorSpace/DeviceGray`,

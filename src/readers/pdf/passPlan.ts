@@ -6,7 +6,7 @@ import type { Composite, SceneItem } from './scene.ts';
 export const maxChannels = 3;
 
 /** How an object that leaves some channels of a pass alone is drawn there. */
-export type MixedMeans = 'multiply' | 'screen' | 'eraseThenMultiply' | 'impossible';
+export type MixedMeans = 'multiply' | 'whiten' | 'eraseThenMultiply' | 'impossible';
 
 /**
  * Painting some channels and leaving others, in one go. White under Multiply and black under Screen change nothing, so
@@ -24,7 +24,7 @@ export function meansFor(
       return 'multiply';
     case 'Screen':
     case 'Lighten':
-      return 'screen';
+      return 'whiten';
     case 'Normal': {
       let solid = true;
       let clear = true;
@@ -36,7 +36,7 @@ export function meansFor(
       }
       if (solid) return 'multiply';
       if (inGroup) return 'impossible';
-      if (clear) return 'screen';
+      if (clear) return 'whiten';
       return composite.alpha === 1 && !composite.softMask ? 'eraseThenMultiply' : 'impossible';
     }
     default:
@@ -88,7 +88,7 @@ function collectConflicts(
     const left = keys.filter((key) => tintOf(paint, key) === null);
     const painted = keys.filter((key) => tintOf(paint, key) !== null);
     const means = meansFor(paint, painted, composite, inGroup);
-    if (means === 'multiply' || means === 'screen' || (means === 'eraseThenMultiply' && !isText)) return;
+    if (means === 'multiply' || means === 'whiten' || (means === 'eraseThenMultiply' && !isText)) return;
     const inGroupOrAlpha =
       composite.blendMode === 'Normal' ? painted.filter((key) => tintOf(paint, key) !== 1) : painted;
     clash(inGroupOrAlpha, left);

@@ -294,7 +294,7 @@ export class PassWriter {
       draw(valuesWith(1), normal ? { ...composite, blendMode: 'Multiply' } : composite);
       return;
     }
-    if (means === 'screen') {
+    if (means === 'whiten') {
       draw(valuesWith(0), normal ? { ...composite, blendMode: 'Screen' } : composite);
       return;
     }

@@ -60,6 +60,13 @@ export function readPage(fileName: string, pdf: OpenPdf, layers: Layers, page: O
     context.notes.add('empty-page', 'nothing', 'Nothing is painted on this page.');
   }
   const native = nativeImageOf(items, context);
+  if (!native && items.some((item) => item.type === 'image' && item.image.bits === 1)) {
+    context.notes.add(
+      'resampled-bitmap',
+      'nothing',
+      'A 1-bit picture stands among other art and is redrawn at the resolution of the plates.',
+    );
+  }
   const film: ReadFilm = {
     file: fileName,
     page: number,
