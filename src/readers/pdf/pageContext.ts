@@ -19,6 +19,8 @@ export const limits = {
   nesting: 64,
   contentBytes: 512 * 1024 * 1024,
   tiles: 50_000,
+  /** Tiles within tiles, all told. */
+  tileDraws: 500_000,
   strokeSegments: 20_000,
 } as const;
 

@@ -76,6 +76,10 @@ export function paintPattern(
   if (!drawn || !seen || cell.items.length === 0) return;
   const offsetsMm = tileOffsets(walk, dict, matrix, seen);
   if (!offsetsMm) return;
+  if ((offsetsMm.length / 2) * (1 + tileDraws(cell.items)) > limits.tileDraws) {
+    context.notes.add('too-many-tiles', 'plate', tooManyTiles);
+    return;
+  }
   const plain = composite.alpha === 1 && composite.blendMode === 'Normal' && !composite.softMask;
   if (plain) walk.out.push({ type: 'tiles', items: cell.items, offsetsMm, composite, clip, boxMm });
   else {
@@ -162,7 +166,7 @@ function tileOffsets(walk: ContentWalk, dict: ReturnType<typeof asDict>, matrix:
   const [j0, j1] = rangeOf(ys, Math.min(box[1], box[3]), Math.max(box[1], box[3]), stepY);
   const count = (i1 - i0 + 1) * (j1 - j0 + 1);
   if (!(count <= limits.tiles)) {
-    notes.add('too-many-tiles', 'plate', `A tiling pattern has more than ${limits.tiles} tiles and was not drawn.`);
+    notes.add('too-many-tiles', 'plate', tooManyTiles);
     return null;
   }
   const offsets: number[] = [];
@@ -174,6 +178,18 @@ function tileOffsets(walk: ContentWalk, dict: ReturnType<typeof asDict>, matrix:
     }
   }
   return offsets;
+}
+
+const tooManyTiles = `A tiling pattern has more than ${limits.tiles} tiles, or patterns within it, and was not drawn.`;
+
+/** How many cells are drawn to draw these items once. */
+function tileDraws(items: readonly SceneItem[]): number {
+  let count = 0;
+  for (const item of items) {
+    if (item.type === 'tiles') count += (item.offsetsMm.length / 2) * (1 + tileDraws(item.items));
+    else if (item.type === 'group') count += tileDraws(item.items);
+  }
+  return count;
 }
 
 function paintsWithin(items: readonly SceneItem[]): Paint[] {

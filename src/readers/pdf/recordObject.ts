@@ -33,9 +33,9 @@ export function recordObject(context: PageContext, facts: ObjectFacts): { id: st
     for (const paint of facts.paints) if (paint.named.get(whiteKey)) context.inks.markUsed(whiteKey);
   }
   const drawn = hidden === null;
-  if (context.mutedDepth > 0) return { id: '', drawn };
-  const shown = inks.filter((ink) => ink.key !== whiteKey);
   const id = context.nextObjectId();
+  if (context.mutedDepth > 0) return { id, drawn };
+  const shown = inks.filter((ink) => ink.key !== whiteKey);
   context.objects.push({
     id,
     kind: facts.kind,

@@ -94,6 +94,25 @@ describe('opening PDFs', () => {
     expect(film.notes.map(({ code, affects }) => `${code}/${affects}`)).toContain('too-deep/plate');
   });
 
+  it('ends on forms, letters and patterns that multiply without end', async () => {
+    const inner = (k: number) => `/Resources<<${resources}/XObject<</F ${11 + k} 0 R>>/Pattern<</P ${11 + k} 0 R>>>>`;
+    const forms = [0, 1, 2, 3, 4, 5, 6, 7].map((k) => ({
+      entries: `/Subtype/Form/BBox[0 0 100 100]${inner(k)}`,
+      data: k === 7 ? '0 0 1 1 re f' : '/F Do '.repeat(10),
+    }));
+    expect(await codeOf(readFilms(tinyPdf({ content: '/F Do', resources: '/XObject<</F 10 0 R>>' }, forms)))).toBe(
+      'too-complex',
+    );
+    const tiles = [0, 1, 2, 3, 4, 5].map((k) => ({
+      entries: `/PatternType 1/PaintType 1/BBox[0 0 1 1]/XStep .5/YStep .5${inner(k)}`,
+      data: k === 5 ? '0 0 1 1 re f' : '/Pattern cs /P scn 0 0 1 1 re f',
+    }));
+    const film = await readFilm(
+      tinyPdf({ content: '/Pattern cs /P scn 0 0 100 100 re f', resources: '/Pattern<</P 10 0 R>>' }, tiles),
+    );
+    expect(film.notes.map(({ code, affects }) => `${code}/${affects}`)).toContain('too-many-tiles/plate');
+  });
+
   it('is never silent about commands it does not know', async () => {
     const film = await readFilm(tinyPdf({ content: '/L cs 1 scn 0 0 5 5 re f zap /Missing Do /No gs', resources }));
     const notes = film.notes.filter(({ affects }) => affects === 'plate').map(({ message }) => message);
