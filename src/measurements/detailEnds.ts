@@ -17,7 +17,8 @@ const fullShare = 0.85;
 /** A slant of 25° or steeper leaves a point no longer than this many widths: 0.85 / (2·sin(25° / 2)). */
 const slantAspect = 2;
 /** A stroke keeps its width behind its end; what grows by more than this is a taper. */
-const strokeGrowth = 1.2;
+const strokeGrowth = 1.15;
+const strokeGrowthPx = 0.7;
 
 /** Whether the whole line is one corner: the width rises as fast as in a corner, evenly, from the tip to the broad part. */
 export function isStraightRise(widths: Float64Array, along: Float64Array, count: number, fromHead: boolean): boolean {
@@ -71,10 +72,10 @@ function pastSlant(widths: Float64Array, along: Float64Array, count: number, ste
   while (widths[end] < fullShare * widest) end += step;
   const length = Math.abs(along[end] - along[tip]);
   let behind = end;
-  while (behind !== last && Math.abs(along[behind] - along[end]) < widest) behind += step;
+  while (behind !== last && Math.abs(along[behind] - along[end]) < 1.5 * widest) behind += step;
   const isSlant =
     length <= slantAspect * widest &&
-    widths[behind] <= strokeGrowth * widest &&
+    widths[behind] <= Math.max(strokeGrowth * widest, widest + strokeGrowthPx) &&
     isStraightBetween(widths, along, tip, end, step);
   return isSlant ? end : tip;
 }

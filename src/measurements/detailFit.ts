@@ -9,7 +9,7 @@ export interface FittedWidth {
 
 const shortReachPx = 12;
 /** For edges so nearly along the pixel rows that the short reach sees no step in them. */
-const longReachPx = 40;
+const longReachPx = 120;
 
 const across = new Float64Array(2 * longReachPx + 1);
 const lower = new Float64Array(2 * longReachPx + 1);

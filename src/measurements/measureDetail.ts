@@ -4,14 +4,7 @@ import { coarsePitchMm } from '../raster/pixelGrid.ts';
 import type { Detail, NarrowPlace, SpotPlace } from './detail.ts';
 import { eraseSpot, measureSpot } from './detailDots.ts';
 import { findNarrowPlaces } from './detailPlaces.ts';
-import {
-  findScreened,
-  isToneSpot,
-  type ScreenedTiles,
-  screenedAreas,
-  screenedPlane,
-  tileOfSpot,
-} from './detailScreened.ts';
+import { findScreened, isOfTone, type ScreenedTiles, screenedAreas, screenedPlane } from './detailScreened.ts';
 import { collectSpots, type Spots } from './detailSpots.ts';
 import { withoutTipSpecks } from './detailTips.ts';
 
@@ -41,11 +34,11 @@ export function measureDetail(plate: Plate, options: { searchToMm: number; refin
   const blackSpots = collectSpots(bits, false, spotReach * searchPx, rowPitch);
   const clearSpots = collectSpots(bits, true, spotReach * searchPx, rowPitch);
   const screened = findScreened(bits, blackSpots, clearSpots, grid);
-  const left = screened.any ? screenedPlane(screened, grid) : null;
+  const left = screened.any ? screenedPlane(screened) : null;
 
   const art: BitPlane = { ...bits, words: bits.words.slice() };
-  const blackKinds = sortSpots(blackSpots, screened, plate);
-  const clearKinds = sortSpots(clearSpots, screened, plate);
+  const blackKinds = sortSpots(blackSpots, screened);
+  const clearKinds = sortSpots(clearSpots, screened);
   for (const index of blackKinds.tone) eraseSpot(art, false, blackSpots, index);
   for (const index of clearKinds.tone) eraseSpot(art, true, clearSpots, index);
 
@@ -78,17 +71,16 @@ export function measureDetail(plate: Plate, options: { searchToMm: number; refin
     minGapMm: smallestLine(gaps),
     minDotMm: dots[0]?.equivalentDiameterMm ?? null,
     minIslandMm: islands[0]?.equivalentDiameterMm ?? null,
-    screened: { ...screenedAreas(screened, grid), spotCount: blackKinds.tone.length + clearKinds.tone.length },
+    screened: { ...screenedAreas(screened), spotCount: blackKinds.tone.length + clearKinds.tone.length },
   };
 }
 
 /** Which spots belong to screened parts, and which are to be looked at one by one. */
-function sortSpots(spots: Spots, screened: ScreenedTiles, { grid }: Plate): { tone: number[]; art: number[] } {
+function sortSpots(spots: Spots, screened: ScreenedTiles): { tone: number[]; art: number[] } {
   const tone: number[] = [];
   const art: number[] = [];
   for (let index = 0; index < spots.count; index++) {
-    const kind = screened.any ? screened.kinds[tileOfSpot(screened, spots, index)] : 0;
-    if (kind === 2 || (kind === 1 && isToneSpot(spots, index, grid))) tone.push(index);
+    if (screened.any && isOfTone(screened, spots, index)) tone.push(index);
     else art.push(index);
   }
   return { tone, art };

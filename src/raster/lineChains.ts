@@ -94,6 +94,8 @@ export function followLines(lines: BitPlane, isBody: (column: number, row: numbe
     addEnd(start, -1);
     addEnd(last, start === last ? endNode.values[endNode.length - 1] : -1);
     const ends = endKind.length - 2;
+    const atBodies = endKind.values[ends] === endKinds.body && endKind.values[ends + 1] === endKinds.body;
+    if (atBodies && last - start < 4 && touchesOneBodyOnly(start, last)) endKind.values[ends + 1] = endKinds.free;
     const open = endKind.values[ends] === endKinds.free && endKind.values[ends + 1] === endKinds.free;
     closed.push(near && open && last - start >= 6 ? 1 : 0);
   }
@@ -111,6 +113,28 @@ export function followLines(lines: BitPlane, isBody: (column: number, row: numbe
       take(c, r);
       visit(c, r);
     }
+  }
+
+  /** Whether a chain of a few pixels leans on one body with both its ends, instead of leading from one to another. */
+  function touchesOneBodyOnly(start: number, last: number): boolean {
+    const touched: number[] = [];
+    for (let index = start; index <= last; index++) {
+      for (let step = 0; step < 8; step++) {
+        const c = columns.values[index] + stepColumns[step];
+        const r = rows.values[index] + stepRows[step];
+        if (isBody(c, r)) touched.push(c, r);
+      }
+    }
+    const reached = touched.slice(0, 2);
+    const rest = touched.slice(2);
+    for (let k = 0; k < reached.length; k += 2) {
+      for (let j = rest.length - 2; j >= 0; j -= 2) {
+        if (Math.abs(rest[j] - reached[k]) > 1 || Math.abs(rest[j + 1] - reached[k + 1]) > 1) continue;
+        reached.push(rest[j], rest[j + 1]);
+        rest.splice(j, 2);
+      }
+    }
+    return rest.length === 0;
   }
 
   function addEnd(index: number, otherNode: number): void {
