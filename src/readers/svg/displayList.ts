@@ -84,8 +84,8 @@ export interface Leaf {
   readonly clips: readonly Clip[];
   /** Box of what is drawn, null when it is only known by drawing it. */
   readonly boxMm: BoxMm | null;
-  /** Box for leaving it out of tiles: with room for mitred corners. */
-  readonly cullBoxMm: BoxMm | null;
+  /** Box for leaving it out of tiles: with room for mitred corners. That of a text is found by drawing it once. */
+  cullBoxMm: BoxMm | null;
   readonly inkLabel: string | null;
   readonly layers: readonly Layer[];
   readonly seeThrough: boolean;

@@ -8,6 +8,8 @@ export const maxElements = 1_000_000;
 export const maxUses = 200_000;
 /** Tiles one pattern fill may be expanded to; beyond it the paint is not drawn and noted. */
 export const maxPatternTiles = 20_000;
+/** Tiles of all patterns together, beyond which the next one is not drawn and noted. */
+export const maxTilesTogether = 60_000;
 /** Painted fills and strokes; each needs a colour of its own in the visibility pass. */
 export const maxLeaves = 500_000;
 /** Centre lines are dropped from the object list when a file has more flattened segments than this. */

@@ -1,12 +1,12 @@
-import { intersectionOfBoxes } from '../../geometry/box.ts';
+import { type BoxMm, intersectionOfBoxes } from '../../geometry/box.ts';
 import { inverted, type Matrix, multiplied } from '../../geometry/matrix.ts';
 import { styleValue } from './cascade.ts';
 import { clipOf, rectangleClip } from './clips.ts';
 import { emptyBox, type Item, type Leaf } from './displayList.ts';
 import { clippedBox, containsBox, transformedBox, unionOfItems } from './itemBoxes.ts';
-import { maxPatternTiles } from './limits.ts';
+import { maxPatternTiles, maxTilesTogether } from './limits.ts';
 import { type PatternPaint, referenceChain } from './paints.ts';
-import { boxOfPath, type Path } from './paths.ts';
+import { boxOfPath, isUprightRectangle, type Path, parsePath } from './paths.ts';
 import {
   addNote,
   countUse,
@@ -17,6 +17,7 @@ import {
   type Scope,
   styleInPlace,
 } from './resolveState.ts';
+import { rectangleData } from './shapes.ts';
 import { elementChildren, type SvgElement } from './svgElement.ts';
 import { parseLength } from './svgLengths.ts';
 import { fitViewBox, parseTransform, parseViewBox } from './transforms.ts';
@@ -90,9 +91,11 @@ export function drawPattern(
     const { boxMm, cullBoxMm } = shape;
     state.leaves[index] = { ...state.leaves[index], boxMm, cullBoxMm, clips: scope.clips };
   }
-  const contentBox = unionOfItems(inner.into);
-  if (inner.into.length === 0) return;
-  const tileBox = transformedBox(matrix, { xMm: x, yMm: y, widthMm: width, heightMm: height });
+  const tile = { xMm: x, yMm: y, widthMm: width, heightMm: height };
+  const kept = inner.into.map((item) => cutToTile(item, matrix, back, tile));
+  const contentBox = unionOfItems(kept);
+  if (kept.length === 0) return;
+  const tileBox = transformedBox(matrix, tile);
   const overflows = contentBox === null || !staysInTile(back, contentBox, x, y, width, height);
 
   const range = transformedBox(back, seen);
@@ -109,6 +112,14 @@ export function drawPattern(
     refuse(`has more than ${maxPatternTiles} tiles`);
     return;
   }
+  if (state.uses + tiles > maxTilesTogether) {
+    refuse(`would bring the drawing to more than ${maxTilesTogether} repeats`);
+    return;
+  }
+  if (overflows && tiles > maxClippedTiles) {
+    refuse(`is cut by its tiles, and has more than ${maxClippedTiles} of them`);
+    return;
+  }
   if (overflows && styleValue(style, 'overflow') === 'visible') {
     refuse('reaches out of its tiles');
     return;
@@ -120,8 +131,8 @@ export function drawPattern(
   }));
   const clips = [...scope.clips, shapeClip];
   const clipped: Item[] = overflows
-    ? inner.into.map((item) => ({ ...item, clips: [...item.clips, rectangleClip(state, matrix, x, y, width, height)] }))
-    : inner.into;
+    ? kept.map((item) => ({ ...item, clips: [...item.clips, rectangleClip(state, matrix, x, y, width, height)] }))
+    : kept;
   const drawn: Item[] =
     paint.alpha < 1
       ? [
@@ -149,6 +160,21 @@ export function drawPattern(
       scope.into.push({ type: 'instance', shift: [1, 0, 0, 1, dx, dy], children: drawn, clips, cullBoxMm });
     }
   }
+}
+
+/** Each tile whose content is cut needs a clip of its own, which is dear to draw. */
+const maxClippedTiles = 200;
+
+/** A rectangle that reaches out of its tile, as stripes do, cut to it: no clip is needed then. */
+function cutToTile(item: Item, matrix: Matrix, back: Matrix, tile: BoxMm): Item {
+  if (item.type !== 'leaf' || item.kind !== 'fill' || item.clips.length > 0) return item;
+  if (item.paint?.kind !== 'flat') return item;
+  const toTile = multiplied(back, item.matrix);
+  const box = isUprightRectangle(item.path, toTile) ? boxOfPath(item.path, toTile) : null;
+  const cut = box === null ? null : intersectionOfBoxes(box, tile);
+  if (cut === null) return item;
+  const path = parsePath(rectangleData(cut.xMm, cut.yMm, cut.widthMm, cut.heightMm)).path;
+  return { ...item, path, matrix, cullBoxMm: boxOfPath(path, matrix) };
 }
 
 function staysInTile(

@@ -19,10 +19,15 @@ export async function findFonts(families: ReadonlySet<string>): Promise<(family:
     const name = firstFamily(family);
     return !genericFamilies.test(name) && !oftenReplaced.test(name);
   });
-  if (wanted.length > 0 && !sameBytes(await sample('serif'), await sample('monospace'))) {
+  const generic =
+    wanted.length === 0 ? [] : [await sample('serif'), await sample('monospace'), await sample('sans-serif')];
+  if (wanted.length > 0 && !sameBytes(generic[0], generic[1])) {
     for (const family of wanted.slice(0, 200)) {
       const name = `'${firstFamily(family).replaceAll("'", '')}'`;
-      if (sameBytes(await sample(`${name}, serif`), await sample(`${name}, monospace`))) found.add(family);
+      const first = await sample(`${name}, serif`);
+      // One that looks like a generic family may be that family's font under another name.
+      if (generic.some((one) => sameBytes(one, first))) continue;
+      if (sameBytes(first, await sample(`${name}, monospace`))) found.add(family);
     }
   }
   return (family) => found.has(family);

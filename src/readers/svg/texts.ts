@@ -11,6 +11,8 @@ import { parseLength } from './svgLengths.ts';
 
 const whitePaint: Paint = { kind: 'flat', swatch: { colour: white, alpha: 1, spot: null } };
 
+const silentChildren = new Set(['title', 'desc', 'metadata']);
+
 /** A live text: one leaf, drawn with whatever font is found. */
 export function drawText(state: ResolveState, element: SvgElement, style: Style, scope: Scope): void {
   if (determinant(scope.matrix) === 0) return;
@@ -78,13 +80,16 @@ function runOf(state: ResolveState, element: SvgElement, style: Style, scope: Sc
   const children: (TextRun | string)[] = [];
   for (const child of element.children) {
     if (typeof child === 'string') children.push(child);
-    else if (child.name === 'tspan' || child.name === 'a' || child.name === 'tref') {
+    else if (child.name === 'tspan' || child.name === 'a') {
       const childStyle = state.cascade.styleOf(child, style);
       if (styleValue(childStyle, 'display') !== 'none') children.push(runOf(state, child, childStyle, scope, 'tspan'));
-    } else if (child.name === 'textPath' || child.localName === 'flowRoot') {
+    } else if (child.name !== '' && !silentChildren.has(child.name)) {
+      const onPath = child.name === 'textPath';
       addNote(state, {
-        code: 'text-on-path-not-drawn',
-        message: `The text ${quoted(textContent(child))} runs along a path; it is not drawn.`,
+        code: onPath ? 'text-on-path-not-drawn' : 'text-part-not-drawn',
+        message: onPath
+          ? `The text ${quoted(textContent(child))} runs along a path; it is not drawn.`
+          : `The element ${quoted(child.name)} within a text is not drawn.`,
         affects: 'plate',
         objectId: element.attributes.get('id'),
         leaves: null,

@@ -1,5 +1,5 @@
 import { type BoxMm, grownBox, intersectionOfBoxes } from '../../geometry/box.ts';
-import { pitchMmFromDpi } from '../../units/lengths.ts';
+import { dpiFromPitchMm, pitchMmFromDpi } from '../../units/lengths.ts';
 import type { HiddenReason, Item, Leaf } from './displayList.ts';
 import { countIds, type IdCounts, idTilePx } from './idPass.ts';
 import { isWhiteLeaf } from './inks.ts';
@@ -30,6 +30,10 @@ export async function findVisible(items: readonly Item[], leaves: readonly Leaf[
   if (!leaves.some(drawn)) return { hidden, drawnBoxes: new Map() };
   const dpi = baseDpi * Math.min(1, Math.sqrt(maxBasePixels / pixelsOf(page, baseDpi)));
   const shared = { items, leafCount, area: page };
+  await placeTexts(
+    shared,
+    leaves.filter((leaf) => leaf.kind === 'text' && drawn(leaf)),
+  );
 
   const tops = new Map<number, Int32Array>();
   const hasWhite = leaves.some((leaf) => drawn(leaf) && isWhiteLeaf(leaf));
@@ -68,6 +72,26 @@ export async function findVisible(items: readonly Item[], leaves: readonly Leaf[
     if (unseen.length > 0) await explainUnseen(shared, close, unseen, hidden);
   }
   return { hidden, drawnBoxes: all.boxes };
+}
+
+/** Texts above this number are not placed one by one; they are then drawn for every tile. */
+const maxPlacedTexts = 300;
+
+/** Finds out roughly where each text lies, with an em to spare, so that tiles it misses need not set it. */
+async function placeTexts(shared: Shared, texts: readonly Leaf[]): Promise<void> {
+  if (texts.length > maxPlacedTexts) return;
+  const { widthMm, heightMm } = shared.area;
+  const pitchMm = Math.max(widthMm, heightMm) / idTilePx;
+  for (const text of texts) {
+    const { boxes } = await countIds({
+      ...shared,
+      dpi: dpiFromPitchMm(pitchMm),
+      ignoresClips: true,
+      includes: (leaf) => leaf.index === text.index,
+    });
+    const box = boxes.get(text.index);
+    if (box !== undefined) text.cullBoxMm = grownBox(box, text.font!.sizeMm + 2 * pitchMm);
+  }
 }
 
 /** Why a leaf cannot be seen by where it lies, or null. */
