@@ -1,6 +1,6 @@
 import type { Check } from './check.ts';
 import { judgeAtMost } from './judge.ts';
-import { doubtOf, jobReading } from './subject.ts';
+import { inkCountDoubtOf, jobReading } from './subject.ts';
 import { counted, listed, oneOrMany } from './words.ts';
 
 export const extraInk: Check<'more-than-allowed'> = {
@@ -24,9 +24,8 @@ export const extraInk: Check<'more-than-allowed'> = {
     yield jobReading({
       value: printed.length,
       unit: 'count',
-      plusMinus: 0,
       inkNames: printed.map(({ name }) => name),
-      doubt: doubtOf(artwork.films, 'inks'),
+      ...inkCountDoubtOf(artwork.films),
     });
   },
   judge: (reading, limit) => judgeAtMost(reading, limit, { beyond: 'more-than-allowed', close: 'more-than-allowed' }),

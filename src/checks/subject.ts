@@ -72,6 +72,18 @@ export function doubtOf(films: readonly Film[], affects: 'size' | 'inks'): strin
   return messages.length === 0 ? undefined : [...new Set(messages)].join(' ');
 }
 
+/** Notes about a colour that was counted as an ink and may be none. */
+const perhapsNoInk: ReadonlySet<string> = new Set(['coloured-ground', 'unnamed-channel']);
+
+/**
+ * How certain a count of the inks is: the error bar is the number of colours that may be no inks; whatever else the
+ * films leave open about their inks can only hide more of them.
+ */
+export function inkCountDoubtOf(films: readonly Film[]): Pick<Reading, 'plusMinus' | 'mayBeWorse'> {
+  const perhapsNone = films.flatMap(({ notes }) => notes.filter(({ code }) => perhapsNoInk.has(code)));
+  return { plusMinus: perhapsNone.length, mayBeWorse: doubtOf(films, 'inks') };
+}
+
 export function sizeDoubtOf(film: Film): string | undefined {
   if (film.scaleKnown) return undefined;
   return doubtOf([film], 'size') ?? `${filmName(film)} does not say how large it is.`;

@@ -1,7 +1,7 @@
 import { countStations, type StationCount } from '../ticket/countStations.ts';
 import type { Check } from './check.ts';
 import { judgeAtMost } from './judge.ts';
-import { doubtOf, jobReading } from './subject.ts';
+import { inkCountDoubtOf, jobReading } from './subject.ts';
 import { counted, listed } from './words.ts';
 
 export const tooManyStations: Check<'press-too-small'> = {
@@ -30,10 +30,9 @@ export const tooManyStations: Check<'press-too-small'> = {
     yield jobReading({
       value: stations.total,
       unit: 'count',
-      plusMinus: 0,
       inkNames: printed.map(({ name }) => name),
       detail: stationWords(stations),
-      doubt: doubtOf(ask.artwork.films, 'inks'),
+      ...inkCountDoubtOf(ask.artwork.films),
     });
   },
   judge: (reading, limit) => judgeAtMost(reading, limit, { beyond: 'press-too-small', close: 'press-too-small' }),

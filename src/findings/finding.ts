@@ -43,6 +43,8 @@ export interface Reading {
   readonly detail?: string;
   /** Not measured well enough to judge: the reason; the reading can then only need review. */
   readonly doubt?: string;
+  /** Why it may be worse than read, though never better: the reading can then fail, but not pass. */
+  readonly mayBeWorse?: string;
   /** The value is a lower bound: nothing smaller was found, and larger was not sought. */
   readonly atLeast?: boolean;
   /** Of a taper: the width below which `value` is its length. */

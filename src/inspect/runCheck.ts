@@ -65,7 +65,7 @@ function judgeOne(check: AnyCheck, ask: Ask, reading: Reading, limit: Limit): Ju
     worse: check.worse,
   };
   const doubts = [
-    ...(reading.doubt === undefined ? [] : [reading.doubt]),
+    ...[reading.doubt, reading.mayBeWorse].filter((doubt) => doubt !== undefined),
     ...ask.plates
       .filter(({ id, verified }) => !verified && reading.plateIds.includes(id))
       .flatMap(({ doubts }) => doubts),
@@ -80,7 +80,7 @@ function judgeOne(check: AnyCheck, ask: Ask, reading: Reading, limit: Limit): Ju
   };
 }
 
-/** A doubt of the reading's own keeps it from failing; any doubt keeps it from passing. */
+/** A doubt of the reading's own keeps it from failing, unless it can only be worse; any doubt keeps it from passing. */
 function settle(
   judgement: Judgement<string>,
   reading: Reading,
@@ -90,7 +90,7 @@ function settle(
     if (!inDoubt) return { outcome: 'pass', code: null, ownCode: false };
     return {
       outcome: 'needsReview',
-      code: reading.doubt === undefined ? 'not-verified' : 'in-doubt',
+      code: reading.doubt === undefined && reading.mayBeWorse === undefined ? 'not-verified' : 'in-doubt',
       ownCode: false,
     };
   }

@@ -38,9 +38,42 @@ export const cases: CheckCases = {
         inks: ['Lagoon', 'Coral', 'Night', 'Sand'],
         films: [{ notes: [{ code: 'many-colours', message: 'The art has blends of colour.', affects: 'inks' }] }],
       }),
-      outcome: 'needsReview',
+      outcome: 'fail',
       readings: 1,
       findings: [{ code: 'more-than-allowed', value: 4, places: 0, details: ['The art has blends of colour.'] }],
+    },
+    {
+      name: 'three inks of three in a file that may hide more',
+      ask: askOf({
+        ticket,
+        inks: ['Lagoon', 'Coral', 'Night'],
+        films: [{ notes: [{ code: 'many-colours', message: 'The art has blends of colour.', affects: 'inks' }] }],
+      }),
+      outcome: 'needsReview',
+      readings: 1,
+      findings: [{ code: 'in-doubt', value: 3, places: 0, details: ['The art has blends of colour.'] }],
+    },
+    {
+      name: 'four colours of three, of which one may be the garment',
+      ask: askOf({
+        ticket,
+        inks: ['Lagoon', 'Coral', 'Night', 'Sand'],
+        films: [{ notes: [{ code: 'coloured-ground', message: 'Sand reaches the edge.', affects: 'inks' }] }],
+      }),
+      outcome: 'needsReview',
+      readings: 1,
+      findings: [{ code: 'more-than-allowed', value: 4, plusMinus: 1, places: 0, details: ['Sand reaches the edge.'] }],
+    },
+    {
+      name: 'five colours of three, of which one may be the garment',
+      ask: askOf({
+        ticket,
+        inks: ['Lagoon', 'Coral', 'Night', 'Sand', 'Sun'],
+        films: [{ notes: [{ code: 'coloured-ground', message: 'Sand reaches the edge.', affects: 'inks' }] }],
+      }),
+      outcome: 'fail',
+      readings: 1,
+      findings: [{ code: 'more-than-allowed', value: 5, plusMinus: 1, places: 0 }],
     },
     {
       name: 'no ink at all',
