@@ -150,6 +150,23 @@ describe('text on plates', () => {
     expect((await drawFilm(film, keys, 300)).passes).toBe(2);
   });
 
+  it('places letters of a font without widths alike, whatever changes between them', async () => {
+    const plain = await readFilm(
+      tinyPdf({ content: '/L cs 1 scn BT /H 20 Tf 5 30 Td (mi) Tj (lw) Tj (am) Tj ET', resources: spaces + standard }),
+    );
+    const states = '/ExtGState<</M<</BM/Multiply>>/N<</BM/Normal>>>>';
+    const changing = await readFilm(
+      tinyPdf({
+        content:
+          '/L cs 1 scn BT /H 20 Tf 5 30 Td (mi) Tj /M gs 3 Tr (lw) Tj 0 Tr (am) Tj ET /N gs BT 5 30 Td 3 Tr (mi) Tj 0 Tr (lw) Tj ET',
+        resources: spaces + standard + states,
+      }),
+    );
+    const [a, b] = [await drawFilm(plain, ['spot:Lagoon'], 300), await drawFilm(changing, ['spot:Lagoon'], 300)];
+    expect(a.area('spot:Lagoon')).toBeGreaterThan(3000);
+    expect(b.tones.get('spot:Lagoon')).toEqual(a.tones.get('spot:Lagoon'));
+  });
+
   it('fills letters with a shading and strokes them at their width', async () => {
     const shading = `/Shading<<>>/Pattern<</P<</PatternType 2/Shading<</ShadingType 2/ColorSpace ${spot('Lagoon')}/Coords[0 0 100 0]/Function<</FunctionType 2/Domain[0 1]/C0[1]/C1[1]/N 1>>/Extend[true true]>>>>>>`;
     const film = await readFilm(

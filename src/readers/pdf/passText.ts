@@ -38,7 +38,7 @@ function writeStrings(
   for (const show of line.shows) {
     const paint = stroking ? show.strokePaint : show.fillPaint;
     const values = paint && colours?.get(paint);
-    const wanted = !colours ? 7 : !values ? 3 : stroking ? 1 : 0;
+    const wanted = !colours ? (show.mode === 3 ? 3 : 7) : !values ? 3 : stroking ? 1 : 0;
     if (values && stroking) {
       pass.useStroke(values);
       const scale = stretch(show.pen?.matrix ?? line.matrix).max / pass.grid.pitchXMm;

@@ -14,6 +14,9 @@ import { recordObject } from './recordObject.ts';
 import type { Clip, Composite, TextLine, TextShow } from './scene.ts';
 import { decodedBytes } from './streamBytes.ts';
 
+/** Longest run of strings that are placed by those before them. */
+const maxRun = 64;
+
 interface OpenLine {
   readonly matrix: Matrix;
   readonly shows: TextShow[];
@@ -28,6 +31,11 @@ export class TextWalk {
   private textMatrix: Matrix = identity;
   private lineMatrix: Matrix = identity;
   private line: OpenLine | null = null;
+  /**
+   * The strings since the last positioning, unseen: put before a string they bring it to its place by the renderer's
+   * own widths, which for fonts that are not in the file are the only ones.
+   */
+  private run: { readonly matrix: Matrix; readonly shows: TextShow[] } | null = null;
   private clipLines: { line: TextLine; boxMm: BoxMm }[] = [];
 
   constructor(walk: ContentWalk) {
@@ -115,6 +123,11 @@ export class TextWalk {
 
   /** Closes the run of strings, so that the next one is placed afresh. */
   breakLine(): void {
+    this.flush();
+    this.run = null;
+  }
+
+  private flush(): void {
     const { line } = this;
     this.line = null;
     if (!line) return;
@@ -152,32 +165,36 @@ export class TextWalk {
     const fillPaint = fills && !fillPattern ? paintOfColour(walk, state.fill, false) : null;
     const strokePaint = strokes && !strokePattern ? paintOfColour(walk, state.stroke, true) : null;
     const shown = makeShow(walk, font, parts, fillPaint, strokePaint);
+    if (!this.run || this.run.shows.length > maxRun) {
+      this.flush();
+      this.run = { matrix: before, shows: [] };
+    }
+    const { matrix, shows } = this.run;
+    const countBefore = shows.length;
+    shows.push({ ...shown, mode: 3, fillPaint: null, strokePaint: null });
+    const alone = (): TextLine => ({ matrix, shows: [...shows.slice(0, countBefore), { ...shown, mode: 0 }] });
     const clipping = state.textMode >= 4;
-    const alone: TextLine = { matrix: before, shows: [{ ...shown, mode: 0 }] };
-    if (clipping) this.clipLines.push({ line: alone, boxMm });
+    if (clipping) this.clipLines.push({ line: alone(), boxMm });
+    if (clipping && base === 3) {
+      this.flush();
+      return;
+    }
     if (fillPattern) {
-      this.breakLine();
-      paintPattern(walk, state.fill, false, 'text', boxMm, withClipText(state.clip, [{ line: alone, boxMm }]));
+      this.flush();
+      paintPattern(walk, state.fill, false, 'text', boxMm, withClipText(state.clip, [{ line: alone(), boxMm }]));
     }
     if (strokePattern) walk.unknown('a pattern on the outline of letters');
     if (fillPattern && !strokePaint) return;
     const composite = walk.composite(base === 1 ? state.strokeAlpha : state.fillAlpha);
     const paints = [fillPaint, strokePaint].filter((paint) => paint !== null);
-    if (clipping && base === 3) {
-      this.breakLine();
-      return;
-    }
     const drawn = this.record(facts, boxMm, composite, paints, before, parts, base === 3);
-    if (base === 3) {
-      // The next string is placed by its own matrix.
-      this.breakLine();
+    if (!drawn || base === 3) {
+      this.flush();
       return;
     }
-    if (!drawn && !this.line) return;
-    if (this.line && (this.line.composite !== composite || this.line.clip !== state.clip)) this.breakLine();
-    this.line ??= { matrix: before, shows: [], composite, clip: state.clip, boxMm };
-    // A string that is not drawn still moves the next one on.
-    this.line.shows.push(drawn ? shown : { ...shown, mode: 3, fillPaint: null, strokePaint: null });
+    if (this.line && (this.line.composite !== composite || this.line.clip !== state.clip)) this.flush();
+    this.line ??= { matrix, shows: shows.slice(0, countBefore), composite, clip: state.clip, boxMm };
+    this.line.shows.push(shown);
     this.line.boxMm = unionOfBoxes(this.line.boxMm, boxMm);
   }
 
