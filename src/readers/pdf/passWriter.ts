@@ -28,6 +28,14 @@ import { strokeOutline } from './strokeOutline.ts';
 /** Strokes thinner than this are drawn this wide, so that none is lost or broken up; their true width is on record. */
 const thinnestStrokePx = 1;
 
+/** Where copies of a patch mesh go below the mesh itself. */
+const patchCopiesPx = [
+  [0.5, 0],
+  [0, 0.5],
+  [-0.5, 0],
+  [0, -0.5],
+] as const;
+
 /** Chord error of the outlines of strokes with an oval pen. */
 const outlineTolerancePx = 0.05;
 
@@ -237,7 +245,15 @@ export class PassWriter {
     this.enterClip(item.clip, null);
     this.useComposite(item.composite);
     const matrix = multiplied(toPixels(this.grid), item.matrix);
-    this.out.text(`q ${written(matrix)} cm /${this.resources.shading(item.shading)} sh Q\n`);
+    const name = this.resources.shading(item.shading);
+    const isPatchMesh = (this.context.values.number(item.shading.dict, 'ShadingType') ?? 0) >= 6;
+    if (isPatchMesh && item.composite === plainComposite) {
+      // Patches are drawn cell by cell with pinholes at the corners; copies half a pixel away fill them.
+      for (const [dx, dy] of patchCopiesPx) {
+        this.out.text(`q ${written(multiplied([1, 0, 0, 1, dx, dy], matrix))} cm /${name} sh Q\n`);
+      }
+    }
+    this.out.text(`q ${written(matrix)} cm /${name} sh Q\n`);
   }
 
   private writeGroup(item: GroupItem): void {

@@ -18,7 +18,11 @@ export function readShading(
   const space = context.spaces.read(values.get(dict, 'ColorSpace'), resources);
   if (!space || space.kind === 'pattern' || type < 1 || type > 7) return null;
   if (type === 6 || type === 7) {
-    context.notes.add('rare-shading', 'plate', `A shading of type ${type} is drawn, but its tones are not verified.`);
+    context.notes.add(
+      'rare-shading',
+      'plate',
+      `A shading of type ${type} is drawn cell by cell and a little too light; its tones are not verified.`,
+    );
   }
   context.paints.colour ||= space.kind !== 'gray';
   context.paints.grey ||= space.kind === 'gray';
