@@ -12,6 +12,8 @@ const lineAspect = 3;
 const leastFill = 0.5;
 /** So few pixels have no strokes to tell. */
 const specksPx = 12;
+/** The last pixels of a clear corner may hang on by their own corners only. */
+const cornerPixels = 4;
 /** Directions in which a spot is measured across, in degrees. */
 const caliperStepDeg = 10;
 
@@ -34,6 +36,7 @@ export function measureSpot(
   const left = spots.lefts[index];
   const top = spots.rows[index];
   const part = partWithin(plane, inverted, spots, index);
+  if (areaPx <= cornerPixels && part.touchesOwnKind) return null;
   const { longMm, shortMm, aspect } = axesOfPart(part, grid);
   if (aspect >= lineAspect) return null;
   if (areaPx > specksPx) {
@@ -60,6 +63,8 @@ interface Part {
   readonly pixels: Uint8Array;
   readonly widthPx: number;
   readonly heightPx: number;
+  /** Whether a pixel of the same kind shares a corner with it: possible for clear parts only. */
+  readonly touchesOwnKind: boolean;
 }
 
 /** The spot alone, without neighbours that reach into its box. */
@@ -88,7 +93,12 @@ function partWithin(plane: BitPlane, inverted: boolean, spots: Spots, index: num
       pending.push(next);
     }
   }
-  return { pixels, widthPx, heightPx };
+  let touchesOwnKind = false;
+  const corners = [widthPx + 1, widthPx - 1, 1 - widthPx, -1 - widthPx];
+  for (let at = 0; at < pixels.length && !touchesOwnKind; at++) {
+    if (pixels[at] === 1) touchesOwnKind = corners.some((step) => pixels[at + step] === 0 && window[at + step] === own);
+  }
+  return { pixels, widthPx, heightPx, touchesOwnKind };
 }
 
 /** Smallest and largest extent over all directions, and the ratio of the axes of equal second moments. */

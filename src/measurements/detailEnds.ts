@@ -5,7 +5,7 @@ const slopeReachPx = 5;
 /** Width at the very end of a point, from the fit of its flanks, and more for steep ones; a blunt end shows more. */
 const pointEndPx = 1.6;
 const pointEndPerSlope = 1.2;
-const pointEndPerSteepness = 6;
+const pointEndPerSteepness = 12;
 const steepSlope = 0.4;
 const shortestTaperPx = 5;
 /** A taper grows by at least this much. */
@@ -14,6 +14,8 @@ const plateauPx = 1;
 /** An end is looked at over this many widths; it has its full width back at this share of it. */
 const slantReach = 2.2;
 const fullShare = 0.85;
+/** An end with more than this share of the width is blunt. */
+const bluntShare = 0.6;
 /** A slant of 25° or steeper leaves a point no longer than this many widths: 0.85 / (2·sin(25° / 2)). */
 const slantAspect = 2;
 /** A stroke keeps its width behind its end; what grows by more than this is a taper. */
@@ -52,15 +54,16 @@ export interface OpenEnd {
  */
 export function openEnd(widths: Float64Array, along: Float64Array, count: number, step: 1 | -1): OpenEnd {
   const tip = step === 1 ? 0 : count - 1;
-  const slant = pastSlant(widths, along, count, step);
+  const widest = widestNear(widths, along, count, step);
+  const isBlunt = widths[tip] > bluntShare * widest;
+  const slant = isBlunt ? tip : pastSlant(widths, along, count, step, widest);
   if (slant !== tip) return { start: slant, isTaper: false };
   const point = pointAt(widths, along, count, step);
   if (point === null) return { start: pastCorner(widths, along, count, step), isTaper: false };
   return { start: point.end, isTaper: point.slope <= cornerSlope };
 }
 
-/** Where a stroke cut off at a slant has its full width, or the tip itself when the end is none. */
-function pastSlant(widths: Float64Array, along: Float64Array, count: number, step: 1 | -1): number {
+function widestNear(widths: Float64Array, along: Float64Array, count: number, step: 1 | -1): number {
   const tip = step === 1 ? 0 : count - 1;
   const last = step === 1 ? count - 1 : 0;
   const middle = widths[count >> 1];
@@ -68,11 +71,18 @@ function pastSlant(widths: Float64Array, along: Float64Array, count: number, ste
   for (let k = tip; k !== last + step && Math.abs(along[k] - along[tip]) <= slantReach * middle; k += step) {
     widest = Math.max(widest, widths[k]);
   }
+  return widest;
+}
+
+/** Where a stroke cut off at a slant has its full width, or the tip itself when the end is none. */
+function pastSlant(widths: Float64Array, along: Float64Array, count: number, step: 1 | -1, widest: number): number {
+  const tip = step === 1 ? 0 : count - 1;
+  const last = step === 1 ? count - 1 : 0;
   let end = tip;
   while (widths[end] < fullShare * widest) end += step;
   const length = Math.abs(along[end] - along[tip]);
   let behind = end;
-  while (behind !== last && Math.abs(along[behind] - along[end]) < 1.5 * widest) behind += step;
+  while (behind !== last && Math.abs(along[behind] - along[end]) < widest) behind += step;
   const isSlant =
     length <= slantAspect * widest &&
     widths[behind] <= Math.max(strokeGrowth * widest, widest + strokeGrowthPx) &&
@@ -121,7 +131,7 @@ function pointAt(
     if (widths[k] > widths[widest]) widest = k;
     else if (widths[k] < widths[widest] - plateauPx) break;
   }
-  if (widths[widest] - widths[tip] < taperRisePx) return null;
+  if (widths[widest] - widths[tip] < taperRisePx || widths[tip] > bluntShare * widths[widest]) return null;
   let end = tip;
   while (widths[end] < widths[widest] - plateauPx) end += step;
   const flank = fitFlank(widths, along, tip, end, step);
@@ -131,7 +141,8 @@ function pointAt(
   const most = pointEndPx + pointEndPerSlope * slope + pointEndPerSteepness * Math.max(0, slope - steepSlope);
   if (atTip > most || widths[tip] > most + 1) return null;
   const stop = widest === last ? last : end;
-  return Math.abs(along[stop] - along[tip]) < shortestTaperPx ? null : { end: stop, slope };
+  const least = Math.max(shortestTaperPx, widths[stop]);
+  return Math.abs(along[stop] - along[tip]) < least ? null : { end: stop, slope };
 }
 
 /** Straight line through the widths between two points: their growth a step, and what it leaves at the first. */

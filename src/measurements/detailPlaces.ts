@@ -62,7 +62,7 @@ function placeOf(stretch: Stretch, segment: Segment, context: Context): NarrowPl
       xMm: stretch.xs[narrowest] * pitch,
       yMm: stretch.ys[narrowest] * grid.pitchYMm,
       minWidthMm: Math.max(0, segment.minWidthPx) * pitch,
-      medianWidthMm: medianOf(stretch, segment) * pitch,
+      medianWidthMm: stretch.widths[medianPoint(stretch, segment)] * pitch,
       plusMinusMm: rawPlusMinusMm,
     };
   }
@@ -80,14 +80,15 @@ function placeOf(stretch: Stretch, segment: Segment, context: Context): NarrowPl
     fitted = true;
   }
   if (best.widthPx >= searchPx) return null;
-  const median = segment.isNeck ? null : fitAt(stretch, segment, medianPoint(stretch, segment), context);
+  const middle = medianPoint(stretch, segment);
+  const median = segment.isNeck ? null : fitAt(stretch, segment, middle, context);
   return {
     kind: 'line',
     ...common,
     xMm: stretch.xs[best.index] * pitch,
     yMm: stretch.ys[best.index] * grid.pitchYMm,
     minWidthMm: best.widthPx * pitch,
-    medianWidthMm: Math.max(best.widthPx, median === null ? medianOf(stretch, segment) : median.widthPx) * pitch,
+    medianWidthMm: Math.max(best.widthPx, median === null ? stretch.widths[middle] : median.widthPx) * pitch,
     plusMinusMm: best.plusMinusPx * pitch,
   };
 }
@@ -140,20 +141,18 @@ function meanAround(widths: Float64Array, index: number, { from, to }: Segment):
   return sum / (2 * reach + 1);
 }
 
-function medianOf(stretch: Stretch, { from, to }: Segment): number {
-  const sorted = stretch.widths.slice(from, to + 1).sort();
-  return sorted[sorted.length >> 1];
-}
-
-function medianPoint(stretch: Stretch, segment: Segment): number {
-  const median = medianOf(stretch, segment);
-  const middle = (segment.from + segment.to) / 2;
-  let nearest = segment.from;
-  for (let k = segment.from; k <= segment.to; k++) {
-    if (stretch.widths[k] !== median) continue;
-    if (stretch.widths[nearest] !== median || Math.abs(k - middle) < Math.abs(nearest - middle)) nearest = k;
+/** Points by their width, and how much of the length each stands for: broad parts have fewer of them. */
+function medianPoint(stretch: Stretch, { from, to }: Segment): number {
+  const { widths, along } = stretch;
+  const order = Array.from({ length: to - from + 1 }, (_, k) => from + k);
+  order.sort((a, b) => widths[a] - widths[b] || a - b);
+  const share = (k: number) => along[Math.min(to, k + 1)] - along[Math.max(from, k - 1)];
+  let rest = order.reduce((sum, k) => sum + share(k), 0) / 2;
+  for (const k of order) {
+    rest -= share(k);
+    if (rest <= 0) return k;
   }
-  return nearest;
+  return order[order.length - 1];
 }
 
 function boxOf(stretch: Stretch, { from, to }: Segment, grid: PixelGrid) {
