@@ -49,3 +49,8 @@ export function averaged(plate: DrawnPlate, factor: number, widthPx: number, hei
   }
   return { widthPx, heightPx, tones };
 }
+
+/** The plate pixel for pixel. */
+export function ownPixels(plate: DrawnPlate): GreyPlate {
+  return averaged(plate, 1, plate.bits.widthPx, plate.bits.heightPx);
+}
