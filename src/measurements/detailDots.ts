@@ -14,8 +14,8 @@ const leastFill = 0.5;
 const specksPx = 12;
 /** The last pixels of a clear corner may hang on by their own corners only. */
 const cornerPixels = 4;
-/** Directions in which a spot is measured across, in degrees. */
-const caliperStepDeg = 10;
+/** From this many pixels across on, what the pixels leave open averages out over the edge. */
+const surePx = 6;
 
 /**
  * Measures one small part. Null when it is no dot: broader than was searched for, or a short line, or drawn with
@@ -37,19 +37,16 @@ export function measureSpot(
   const top = spots.rows[index];
   const part = partWithin(plane, inverted, spots, index);
   if (areaPx <= cornerPixels && part.touchesOwnKind) return null;
-  const { longMm, shortMm, aspect } = axesOfPart(part, grid);
+  const { aspect, shortMm } = axesOf(part, areaMm2, grid);
   if (aspect >= lineAspect) return null;
-  if (areaPx > specksPx) {
-    const inscribedMm = inscribedDiameterMm(part, grid);
-    if (inscribedMm < leastFill * equivalentDiameterMm) return null;
-  }
   const pitch = coarsePitchMm(grid);
+  if (areaPx > specksPx && inscribedMm(part, grid) < leastFill * equivalentDiameterMm) return null;
   return {
     boxMm: boxOfPixels(grid, left, top, left + spots.widths[index], top + spots.heights[index]),
     areaMm2,
     equivalentDiameterMm,
-    minWidthMm: Math.min(shortMm, longMm, equivalentDiameterMm),
-    plusMinusMm: equivalentDiameterMm < 5 * pitch ? pitch : 0.5 * pitch,
+    minWidthMm: Math.min(shortMm, equivalentDiameterMm),
+    plusMinusMm: equivalentDiameterMm < surePx * pitch ? pitch : 0.5 * pitch,
   };
 }
 
@@ -101,47 +98,48 @@ function partWithin(plane: BitPlane, inverted: boolean, spots: Spots, index: num
   return { pixels, widthPx, heightPx, touchesOwnKind };
 }
 
-/** Smallest and largest extent over all directions, and the ratio of the axes of equal second moments. */
-function axesOfPart({ pixels, widthPx }: Part, grid: PixelGrid): { longMm: number; shortMm: number; aspect: number } {
-  const xs: number[] = [];
-  const ys: number[] = [];
+/**
+ * Ratio of the axes of the part's second moments, and the breadth of a shape with these. A bar and an ellipse of the
+ * same moments differ in breadth and in area; the part's own area tells where between them it lies.
+ */
+function axesOf({ pixels, widthPx }: Part, areaMm2: number, grid: PixelGrid): { aspect: number; shortMm: number } {
+  let n = 0;
+  let sumX = 0;
+  let sumY = 0;
+  let sumXX = 0;
+  let sumYY = 0;
+  let sumXY = 0;
   for (let at = 0; at < pixels.length; at++) {
     if (pixels[at] === 0) continue;
     const column = at % widthPx;
-    xs.push(column * grid.pitchXMm);
-    ys.push(((at - column) / widthPx) * grid.pitchYMm);
+    const x = column * grid.pitchXMm;
+    const y = ((at - column) / widthPx) * grid.pitchYMm;
+    n++;
+    sumX += x;
+    sumY += y;
+    sumXX += x * x;
+    sumYY += y * y;
+    sumXY += x * y;
   }
-  let shortMm = Infinity;
-  let longMm = 0;
-  for (let angle = 0; angle < 180; angle += caliperStepDeg) {
-    const cos = Math.cos((angle * Math.PI) / 180);
-    const sin = Math.sin((angle * Math.PI) / 180);
-    let least = Infinity;
-    let most = -Infinity;
-    for (let k = 0; k < xs.length; k++) {
-      const along = xs[k] * cos + ys[k] * sin;
-      if (along < least) least = along;
-      if (along > most) most = along;
-    }
-    // Edges pass half-way between pixel centres; across the diagonal these lie closer together.
-    const extent = most - least + 1 / (Math.abs(cos) / grid.pitchXMm + Math.abs(sin) / grid.pitchYMm);
-    shortMm = Math.min(shortMm, extent);
-    longMm = Math.max(longMm, extent);
-  }
-  const n = xs.length;
-  const mean = (list: readonly number[]) => list.reduce((sum, value) => sum + value, 0) / n;
-  const [mx, my] = [mean(xs), mean(ys)];
-  const xx = mean(xs.map((x) => (x - mx) ** 2)) + grid.pitchXMm ** 2 / 12;
-  const yy = mean(ys.map((y) => (y - my) ** 2)) + grid.pitchYMm ** 2 / 12;
-  const xy = mean(xs.map((x, k) => (x - mx) * (ys[k] - my)));
+  // A twelfth of its square: the second moment of one pixel about its own centre.
+  const xx = sumXX / n - (sumX / n) ** 2 + grid.pitchXMm ** 2 / 12;
+  const yy = sumYY / n - (sumY / n) ** 2 + grid.pitchYMm ** 2 / 12;
+  const xy = sumXY / n - (sumX / n) * (sumY / n);
   const spread = Math.hypot((xx - yy) / 2, xy);
-  const half = (xx + yy) / 2;
-  return { longMm, shortMm, aspect: Math.sqrt((half + spread) / Math.max(half - spread, 1e-12)) };
+  const long = (xx + yy) / 2 + spread;
+  const short = Math.max((xx + yy) / 2 - spread, 1e-12);
+  // A bar's area is 12·√(long · short) and its breadth √(12 · short); an ellipse's 4π·√(long · short) and 4·√short.
+  const fill = areaMm2 / (12 * Math.sqrt(long * short));
+  const roundness = Math.min(1, Math.max(0, (fill - 1) / (Math.PI / 3 - 1)));
+  const bar = Math.sqrt(12 * short);
+  return { aspect: Math.sqrt(long / short), shortMm: bar + roundness * (4 * Math.sqrt(short) - bar) };
 }
 
-function inscribedDiameterMm({ pixels, widthPx, heightPx }: Part, grid: PixelGrid): number {
-  const distances = squaredDistances(pixels, widthPx, heightPx, grid.pitchYMm / grid.pitchXMm);
+/** Diameter of the largest disc within the part, to half a pixel and rather too large. */
+function inscribedMm({ pixels, widthPx, heightPx }: Part, grid: PixelGrid): number {
   let most = 0;
-  for (const squared of distances) if (squared > most) most = squared;
-  return (2 * Math.sqrt(most) - 1) * grid.pitchXMm;
+  for (const squared of squaredDistances(pixels, widthPx, heightPx, grid.pitchYMm / grid.pitchXMm)) {
+    if (squared > most) most = squared;
+  }
+  return (2 * Math.sqrt(most) - 0.2) * grid.pitchXMm;
 }

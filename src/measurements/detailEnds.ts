@@ -16,8 +16,8 @@ const slantReach = 2.2;
 const fullShare = 0.85;
 /** An end with more than this share of the width is blunt. */
 const bluntShare = 0.6;
-/** A slant of 25° or steeper leaves a point no longer than this many widths: 0.85 / (2·sin(25° / 2)). */
-const slantAspect = 2;
+/** The width of a stroke cut off at a slant of 25° or steeper grows by 2·sin(25° / 2) a step. */
+const slantSlope = 0.43;
 /** A stroke keeps its width behind its end; what grows by more than this is a taper. */
 const strokeGrowth = 1.15;
 const strokeGrowthPx = 0.7;
@@ -84,7 +84,7 @@ function pastSlant(widths: Float64Array, along: Float64Array, count: number, ste
   let behind = end;
   while (behind !== last && Math.abs(along[behind] - along[end]) < widest) behind += step;
   const isSlant =
-    length <= slantAspect * widest &&
+    widths[end] - widths[tip] >= slantSlope * length &&
     widths[behind] <= Math.max(strokeGrowth * widest, widest + strokeGrowthPx) &&
     isStraightBetween(widths, along, tip, end, step);
   return isSlant ? end : tip;

@@ -18,6 +18,8 @@ export interface Segment {
   readonly isNeck: boolean;
 }
 
+/** What is shorter has no length to speak of. */
+const leastLinePx = 3;
 /** A line is at least this many times as long as wide: between broad parts, and with an end in the open. */
 const attachedAspect = 1.5;
 const openAspect = 2;
@@ -56,7 +58,7 @@ export function segmentsOf(stretch: Stretch, searchPx: number): Segment[] {
     const length = along[tail.start] - along[head.start] + headRest + tailRest;
     const line = segment('line', stretch, widths, head.start, tail.start, length);
     const aspect = headFree || tailFree ? openAspect : attachedAspect;
-    if (line.lengthPx >= aspect * line.minWidthPx) return [...segments, line];
+    if (line.lengthPx >= Math.max(leastLinePx, aspect * line.minWidthPx)) return [...segments, line];
   }
   return headFree || tailFree ? segments : segments.concat(neckOf(stretch, searchPx));
 }

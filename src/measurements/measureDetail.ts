@@ -1,5 +1,6 @@
 import type { Plate } from '../plates/plate.ts';
 import type { BitPlane } from '../raster/bitPlane.ts';
+import { joinCorners } from '../raster/joinCorners.ts';
 import { coarsePitchMm } from '../raster/pixelGrid.ts';
 import type { Detail, NarrowPlace, SpotPlace } from './detail.ts';
 import { eraseSpot, measureSpot } from './detailDots.ts';
@@ -51,6 +52,7 @@ export function measureDetail(plate: Plate, options: { searchToMm: number; refin
       places.push(place);
       eraseSpot(shape, inverted, spots, index);
     }
+    if (inverted) joinCorners(shape);
     return { places, stretches: findNarrowPlaces(shape, inverted, left, grid, searchPx, refineBelowPx) };
   };
   const black = found(false, blackSpots, blackKinds.art);
