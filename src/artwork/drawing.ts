@@ -18,6 +18,8 @@ export interface DrawPass {
   readonly grid: PixelGrid;
   /** `FilmInk.key` of each channel of the strips, in order. */
   readonly keys: readonly string[];
+  /** Draws only these rows of the grid, `bottom` not included; all when not given. */
+  readonly rows?: { readonly top: number; readonly bottom: number };
   readonly job: PdfJob | SvgJob | BitmapJob;
 }
 

@@ -4,6 +4,7 @@ import { marksBoxesMm } from '../measurements/measureMarks.ts';
 import { measureRegistration } from '../measurements/measureRegistration.ts';
 import type { Overlap } from '../measurements/overlap.ts';
 import type { Plate } from '../plates/plate.ts';
+import { joinDrawnPlates, splitPass } from '../plates/splitPass.ts';
 import { workingGrid } from '../plates/workingGrid.ts';
 import { coarsePitchMm } from '../raster/pixelGrid.ts';
 import type { ToneImage } from '../raster/toneImage.ts';
@@ -126,10 +127,16 @@ async function drawPlates(
       );
       const drawn = await Promise.all(
         passes.map(async (pass) => {
-          const plates = await crew.do('draw', pass);
-          done += plates.length;
+          const pieces = await Promise.all(splitPass(pass, crew.hands).map((piece) => crew.do('draw', piece)));
+          done += pass.keys.length;
           progress('drawing', done, total);
-          return pass.keys.map((key, channel) => ({ key, plate: plates[channel] }));
+          return pass.keys.map((key, channel) => ({
+            key,
+            plate: joinDrawnPlates(
+              pieces.map((piece) => piece[channel]),
+              grid,
+            ),
+          }));
         }),
       );
       return drawn.flat().map(({ key, plate }): PlateWithDoubts => {

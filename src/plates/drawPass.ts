@@ -8,13 +8,14 @@ import { drawSvg } from './svgEngine.ts';
 
 const engines: Record<DrawPass['job']['engine'], Engine> = { bitmap: drawBitmap, pdf: drawPdf, svg: drawSvg };
 
-/** Carries out a pass and packs what it draws: one drawn plate a key, in the order of `pass.keys`. */
+/** Carries out a pass and packs what it draws: one drawn plate a key, in the order of `pass.keys`, of the rows asked for. */
 export async function drawPass(pass: DrawPass): Promise<readonly DrawnPlate[]> {
-  const builders = pass.keys.map(() => new PlateBuilder(pass.grid));
+  const heightPx = pass.rows === undefined ? pass.grid.heightPx : pass.rows.bottom - pass.rows.top;
+  const builders = pass.keys.map(() => new PlateBuilder({ ...pass.grid, heightPx }));
   for await (const strip of engines[pass.job.engine](pass)) {
     for (const [channel, builder] of builders.entries()) {
       if (strip.kind === 'bits') builder.addBits(strip.words, strip.rows);
-      else builder.addTones(strip.channels[channel], strip.rows);
+      else builder.addTones(strip.channels[channel], strip.rows, strip.stridePx);
     }
   }
   return builders.map((builder) => builder.finish());

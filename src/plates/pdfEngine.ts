@@ -61,11 +61,12 @@ function* drawBands(pdfium: WrappedPdfiumModule, page: number, pass: DrawPass, b
   const { widthPx, heightPx } = pass.grid;
   const grey = pass.keys.length === 1;
   const height = Math.min(bandRows, heightPx);
+  const { top: firstRow, bottom } = pass.rows ?? { top: 0, bottom: heightPx };
   const bitmap = pdfium.FPDFBitmap_CreateEx(widthPx, height, grey ? greyFormat : colourFormat, 0, 0);
   if (bitmap === 0) throw new Error('a band of the page does not fit into memory');
   try {
-    for (let top = 0; top < heightPx; top += height) {
-      const rows = Math.min(height, heightPx - top);
+    for (let top = firstRow; top < bottom; top += height) {
+      const rows = Math.min(height, bottom - top);
       pdfium.FPDFBitmap_FillRect(bitmap, 0, 0, widthPx, height, white);
       pdfium.FPDF_RenderPageBitmap(bitmap, page, 0, -top, widthPx, heightPx, 0, noSmoothing);
       const stride = pdfium.FPDFBitmap_GetStride(bitmap);
@@ -73,38 +74,79 @@ function* drawBands(pdfium: WrappedPdfiumModule, page: number, pass: DrawPass, b
       // The heap is another array after it has grown, so it is asked for again.
       const pixels = (pdfium.pdfium as unknown as Heap).HEAPU8.subarray(start, start + stride * height);
       if (bilevel) yield { kind: 'bits', top, rows, words: packBits(pixels, stride, widthPx, rows) };
-      else
-        yield {
-          kind: 'tones',
-          top,
-          rows,
-          channels: readTones(pixels, stride, widthPx, rows, grey ? 1 : pass.keys.length),
-        };
+      else {
+        const stridePx = 32 * wordsPerRowFor(widthPx);
+        const channels = grey
+          ? [readGreyTones(pixels, stride, widthPx, rows, stridePx)]
+          : readTones(pixels, stride, widthPx, rows, stridePx, pass.keys.length);
+        yield { kind: 'tones', top, rows, channels, stridePx };
+      }
     }
   } finally {
     pdfium.FPDFBitmap_Destroy(bitmap);
   }
 }
 
-/** Opaque tones of each channel. Colour pixels lie as blue, green, red, unused. */
-function readTones(pixels: Uint8Array, stride: number, widthPx: number, rows: number, count: number): Uint8Array[] {
-  const channels: Uint8Array[] = [];
-  for (let channel = 0; channel < count; channel++) {
-    const tones = new Uint8Array(widthPx * rows);
-    const step = count === 1 ? 1 : 4;
-    const first = count === 1 ? 0 : 2 - channel;
-    for (let row = 0; row < rows; row++) {
-      let from = row * stride + first;
-      const end = (row + 1) * widthPx;
-      for (let to = row * widthPx; to < end; to++) {
-        const tone = 255 - pixels[from];
-        if (tone > clearLevels) tones[to] = tone;
-        from += step;
+/** Shorter runs of one colour are written pixel by pixel. */
+const shortRun = 12;
+
+/** Opaque tones of each channel. Colour pixels lie as blue, green, red, unused; art is long runs of one colour. */
+function readTones(
+  pixels: Uint8Array,
+  stride: number,
+  widthPx: number,
+  rows: number,
+  stridePx: number,
+  count: number,
+): Uint8Array[] {
+  const colours = new Uint32Array(pixels.buffer, pixels.byteOffset, (stride * rows) >> 2);
+  const channels = Array.from({ length: count }, () => new Uint8Array(stridePx * rows));
+  for (let row = 0; row < rows; row++) {
+    const start = row * (stride >> 2);
+    const end = start + widthPx;
+    for (let from = start; from < end; ) {
+      const colour = colours[from];
+      let until = from + 1;
+      while (until < end && colours[until] === colour) until++;
+      if ((colour & 0xffffff) !== 0xffffff) {
+        const to = row * stridePx + from - start;
+        for (let channel = 0; channel < count; channel++) {
+          const tone = 255 - ((colour >>> (16 - 8 * channel)) & 255);
+          if (tone > clearLevels) fillRun(channels[channel], tone, to, to + until - from);
+        }
       }
+      from = until;
     }
-    channels.push(tones);
   }
   return channels;
+}
+
+function fillRun(tones: Uint8Array, tone: number, from: number, until: number): void {
+  if (until - from > shortRun) tones.fill(tone, from, until);
+  else for (let at = from; at < until; at++) tones[at] = tone;
+}
+
+function readGreyTones(
+  pixels: Uint8Array,
+  stride: number,
+  widthPx: number,
+  rows: number,
+  stridePx: number,
+): Uint8Array {
+  const tones = new Uint8Array(stridePx * rows);
+  for (let row = 0; row < rows; row++) {
+    const start = row * stride;
+    const end = start + widthPx;
+    for (let from = start; from < end; ) {
+      const grey = pixels[from];
+      let until = from + 1;
+      while (until < end && pixels[until] === grey) until++;
+      const to = row * stridePx + from - start;
+      if (255 - grey > clearLevels) fillRun(tones, 255 - grey, to, to + until - from);
+      from = until;
+    }
+  }
+  return tones;
 }
 
 /** Grey pixels as packed bits, dark ones set. */

@@ -3,6 +3,7 @@ import { createBitPlane, popcount } from '../raster/bitPlane.ts';
 import type { PixelGrid } from '../raster/pixelGrid.ts';
 import type { TonePlane } from '../raster/tonePlane.ts';
 import { tileSidePx } from '../raster/tonePlane.ts';
+import { fillTileFromBits, TilePool } from './toneTiles.ts';
 
 /** The drawn part of a plate, before it is known whose it is. */
 export interface DrawnPlate {
@@ -15,43 +16,66 @@ export interface DrawnPlate {
 const onlyClearAndOpaque = -2;
 const ownPixels = -1;
 const opaque = 0xffffffff;
-const tilesPerBlock = 64;
 
 /** Takes the rows of one plate from the top and packs them as they come, so that no full-size byte image is held. */
 export class PlateBuilder {
   readonly #grid: PixelGrid;
   readonly #bits: BitPlane;
   readonly #histogram = new Float64Array(256);
-  readonly #band: Uint8Array;
-  readonly #bandWords: Uint32Array;
+  readonly #ownBand: Uint8Array;
+  #band: Uint8Array;
+  #bandWords: Uint32Array;
   readonly #bandStridePx: number;
   readonly #tilesPerRow: number;
   readonly #flatTones: Int16Array;
   readonly #tiles = new Map<number, Uint8Array>();
-  #block: Uint8Array | null = null;
-  #blockUsed = 0;
+  readonly #pool = new TilePool();
   #rowsTaken = 0;
 
   constructor(grid: PixelGrid) {
     this.#grid = grid;
     this.#bits = createBitPlane(grid.widthPx, grid.heightPx);
     this.#bandStridePx = this.#bits.wordsPerRow * 32;
-    this.#band = new Uint8Array(this.#bandStridePx * tileSidePx);
+    this.#ownBand = new Uint8Array(this.#bandStridePx * tileSidePx);
+    this.#band = this.#ownBand;
     this.#bandWords = new Uint32Array(this.#band.buffer);
     this.#tilesPerRow = Math.ceil(grid.widthPx / tileSidePx);
     this.#flatTones = new Int16Array(this.#tilesPerRow * Math.ceil(grid.heightPx / tileSidePx));
   }
 
-  /** Adds rows of tones, `widthPx` bytes each, without gaps between rows. */
-  addTones(tones: Uint8Array, rows: number): void {
+  /** Adds rows of tones that begin `stridePx` bytes after each other; bytes past the width must be 0. */
+  addTones(tones: Uint8Array, rows: number, stridePx: number = this.#grid.widthPx): void {
+    const fits = stridePx === this.#bandStridePx && this.#rowsTaken % tileSidePx === 0 && tones.byteOffset % 4 === 0;
+    if (fits) this.#addInPlace(tones, rows);
+    else this.#addByCopy(tones, rows, stridePx);
+  }
+
+  /** Rows that lie as a band does are packed where they are. */
+  #addInPlace(tones: Uint8Array, rows: number): void {
+    for (let top = 0; top < rows; top += tileSidePx) {
+      const rowsHere = Math.min(tileSidePx, rows - top);
+      this.#useBand(tones.subarray(top * this.#bandStridePx, (top + rowsHere) * this.#bandStridePx));
+      for (let row = 0; row < rowsHere; row++) this.#packRow(row, this.#rowsTaken++);
+      if (rowsHere === tileSidePx || this.#rowsTaken === this.#grid.heightPx) this.#closeBand();
+      else this.#ownBand.set(this.#band);
+    }
+    this.#useBand(this.#ownBand);
+  }
+
+  #addByCopy(tones: Uint8Array, rows: number, stridePx: number): void {
     const { widthPx } = this.#grid;
     for (let row = 0; row < rows; row++) {
       const inBand = this.#rowsTaken % tileSidePx;
-      this.#band.set(tones.subarray(row * widthPx, (row + 1) * widthPx), inBand * this.#bandStridePx);
+      this.#band.set(tones.subarray(row * stridePx, row * stridePx + widthPx), inBand * this.#bandStridePx);
       this.#packRow(inBand, this.#rowsTaken);
       this.#rowsTaken++;
       if (this.#rowsTaken % tileSidePx === 0 || this.#rowsTaken === this.#grid.heightPx) this.#closeBand();
     }
+  }
+
+  #useBand(band: Uint8Array): void {
+    this.#band = band;
+    this.#bandWords = new Uint32Array(band.buffer, band.byteOffset, band.length >> 2);
   }
 
   /** Adds rows that are packed already, in the layout of `BitPlane`. */
@@ -164,19 +188,8 @@ export class PlateBuilder {
     return first === 0 || first === 255 ? onlyClearAndOpaque : ownPixels;
   }
 
-  #newTile(): Uint8Array {
-    const tileBytes = tileSidePx * tileSidePx;
-    if (this.#block === null || this.#blockUsed === tilesPerBlock) {
-      this.#block = new Uint8Array(new SharedArrayBuffer(tilesPerBlock * tileBytes));
-      this.#blockUsed = 0;
-    }
-    const from = this.#blockUsed * tileBytes;
-    this.#blockUsed++;
-    return this.#block.subarray(from, from + tileBytes);
-  }
-
   #copyTile(tileColumn: number, rowsInBand: number): Uint8Array {
-    const tile = this.#newTile();
+    const tile = this.#pool.take();
     for (let row = 0; row < rowsInBand; row++) {
       const from = row * this.#bandStridePx + tileColumn * tileSidePx;
       tile.set(
@@ -194,7 +207,7 @@ export class PlateBuilder {
     for (let index = 0; index < this.#flatTones.length; index++) {
       if (this.#flatTones[index] !== onlyClearAndOpaque) continue;
       this.#flatTones[index] = ownPixels;
-      this.#tiles.set(index, this.#tileFromBits(index));
+      this.#tiles.set(index, fillTileFromBits(this.#pool.take(), this.#bits, index, this.#tilesPerRow));
     }
     return {
       widthPx,
@@ -204,21 +217,5 @@ export class PlateBuilder {
       flatTones: this.#flatTones,
       tiles: this.#tiles,
     };
-  }
-
-  #tileFromBits(index: number): Uint8Array {
-    const tile = this.#newTile();
-    const top = Math.floor(index / this.#tilesPerRow) * tileSidePx;
-    const left = (index % this.#tilesPerRow) * tileSidePx;
-    const rows = Math.min(tileSidePx, this.#grid.heightPx - top);
-    const columns = Math.min(tileSidePx, this.#grid.widthPx - left);
-    const { words, wordsPerRow } = this.#bits;
-    for (let row = 0; row < rows; row++) {
-      const from = (top + row) * wordsPerRow;
-      for (let column = left; column < left + columns; column++) {
-        if ((words[from + (column >> 5)] >>> (column & 31)) & 1) tile[row * tileSidePx + column - left] = 255;
-      }
-    }
-    return tile;
   }
 }

@@ -8,33 +8,54 @@ const gridOf = (widthPx: number, heightPx: number) => ({ widthPx, heightPx, pitc
 
 describe('PlateBuilder', () => {
   it('keeps every tone, bit and count of random rows, whatever the size and the strips', () => {
-    const runs = fc.array(fc.record({ tone: fc.constantFrom(0, 0, 255, 255, 1, 100, 127, 128, 254), length: fc.integer({ min: 1, max: 400 }) }), { minLength: 1, maxLength: 200 });
-    fc.assert(
-      fc.property(fc.integer({ min: 1, max: 300 }), fc.integer({ min: 1, max: 300 }), fc.integer({ min: 1, max: 90 }), runs, (widthPx, heightPx, stripRows, pattern) => {
-        const tones = new Uint8Array(widthPx * heightPx);
-        for (let at = 0, run = 0; at < tones.length; run++) {
-          const { tone, length } = pattern[run % pattern.length];
-          tones.fill(tone, at, at + length);
-          at += length;
-        }
-        const builder = new PlateBuilder(gridOf(widthPx, heightPx));
-        for (let top = 0; top < heightPx; top += stripRows) {
-          const rows = Math.min(stripRows, heightPx - top);
-          builder.addTones(tones.subarray(top * widthPx, (top + rows) * widthPx), rows);
-        }
-        const plate = builder.finish();
-        const counts = new Float64Array(256);
-        for (const tone of tones) counts[tone]++;
-        expect(plate.toneHistogram).toEqual(counts);
-        expect(plate.tone === null).toBe(tones.every((tone) => tone === 0 || tone === 255));
-        for (let row = 0; row < heightPx; row++) {
-          for (let column = 0; column < widthPx; column++) {
-            const tone = tones[row * widthPx + column];
-            if (bitAt(plate.bits, column, row) !== (tone >= 128 ? 1 : 0)) throw new Error(`bit ${column}, ${row}`);
-            if (plate.tone !== null && toneAt(plate.tone, column, row) !== tone) throw new Error(`tone ${column}, ${row}`);
-          }
-        }
+    const runs = fc.array(
+      fc.record({
+        tone: fc.constantFrom(0, 0, 255, 255, 1, 100, 127, 128, 254),
+        length: fc.integer({ min: 1, max: 400 }),
       }),
+      { minLength: 1, maxLength: 200 },
+    );
+    fc.assert(
+      fc.property(
+        fc.integer({ min: 1, max: 300 }),
+        fc.integer({ min: 1, max: 300 }),
+        fc.integer({ min: 1, max: 90 }),
+        runs,
+        (widthPx, heightPx, stripRows, pattern) => {
+          const tones = new Uint8Array(widthPx * heightPx);
+          for (let at = 0, run = 0; at < tones.length; run++) {
+            const { tone, length } = pattern[run % pattern.length];
+            tones.fill(tone, at, at + length);
+            at += length;
+          }
+          const builder = new PlateBuilder(gridOf(widthPx, heightPx));
+          for (let top = 0; top < heightPx; top += stripRows) {
+            const rows = Math.min(stripRows, heightPx - top);
+            builder.addTones(tones.subarray(top * widthPx, (top + rows) * widthPx), rows);
+          }
+          const plate = builder.finish();
+          // The same rows laid out as the builder holds them are packed where they lie.
+          const stridePx = 64 * Math.ceil(widthPx / 64);
+          const spaced = new Uint8Array(stridePx * heightPx);
+          for (let row = 0; row < heightPx; row++)
+            spaced.set(tones.subarray(row * widthPx, (row + 1) * widthPx), row * stridePx);
+          const inPlace = new PlateBuilder(gridOf(widthPx, heightPx));
+          inPlace.addTones(spaced, heightPx, stridePx);
+          expect(inPlace.finish()).toEqual(plate);
+          const counts = new Float64Array(256);
+          for (const tone of tones) counts[tone]++;
+          expect(plate.toneHistogram).toEqual(counts);
+          expect(plate.tone === null).toBe(tones.every((tone) => tone === 0 || tone === 255));
+          for (let row = 0; row < heightPx; row++) {
+            for (let column = 0; column < widthPx; column++) {
+              const tone = tones[row * widthPx + column];
+              if (bitAt(plate.bits, column, row) !== (tone >= 128 ? 1 : 0)) throw new Error(`bit ${column}, ${row}`);
+              if (plate.tone !== null && toneAt(plate.tone, column, row) !== tone)
+                throw new Error(`tone ${column}, ${row}`);
+            }
+          }
+        },
+      ),
       { numRuns: 40 },
     );
   });

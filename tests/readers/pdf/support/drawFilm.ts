@@ -43,7 +43,14 @@ export async function drawFilm(film: ReadFilm, keys: readonly string[], dpi: num
     for await (const strip of drawPdf(pass)) {
       if (strip.kind === 'tones') {
         for (const [index, key] of pass.keys.entries())
-          tones.get(key)!.set(strip.channels[index], strip.top * grid.widthPx);
+          copyRows(
+            strip.channels[index],
+            strip.stridePx ?? grid.widthPx,
+            strip.rows,
+            tones.get(key)!,
+            strip.top,
+            grid.widthPx,
+          );
         continue;
       }
       const out = tones.get(pass.keys[0])!;
@@ -63,4 +70,17 @@ export async function drawFilm(film: ReadFilm, keys: readonly string[], dpi: num
     at: (key, column, row) => tones.get(key)![row * grid.widthPx + column],
     area: (key) => tones.get(key)!.reduce((sum, tone) => sum + tone, 0) / 255,
   };
+}
+
+function copyRows(
+  from: Uint8Array,
+  stridePx: number,
+  rows: number,
+  to: Uint8Array,
+  top: number,
+  widthPx: number,
+): void {
+  for (let row = 0; row < rows; row++) {
+    to.set(from.subarray(row * stridePx, row * stridePx + widthPx), (top + row) * widthPx);
+  }
 }
