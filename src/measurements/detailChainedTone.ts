@@ -1,8 +1,9 @@
-import { type BitPlane, popcount } from '../raster/bitPlane.ts';
+import type { BitPlane } from '../raster/bitPlane.ts';
+import { axesOf, visitComponents } from '../raster/components.ts';
 import { discOfRadius } from '../raster/disc.ts';
 import { erodedByDisc } from '../raster/morphology.ts';
-import { collectSpots } from './detailSpots.ts';
-import { countSpots, type Tiles, toneSpotMm } from './detailTiles.ts';
+import type { TileEdges } from './detailTileEdges.ts';
+import { type Tiles, tileOfPixel, toneSpotMm } from './detailTiles.ts';
 
 /**
  * Edges a tile of halftone has along its rows and its columns together, a millimetre: 35 lpi has 3.6 in chains along one
@@ -17,16 +18,25 @@ const leastBusyPerMm = 0.7;
 const takenOffMm = [0.065, 0.11, 0.16];
 /** 35 lpi has 1.9 cells a mm²; stricter than for whole spots, as small letters fall into pieces too. */
 const piecesPerMm2 = 1.6;
+const leastPiecePx = 1.9;
+const mostPieceAspect = 3;
 
 /**
  * Tiles of tone whose dots, or the film between them, hang together in chains: busy ones in which many small pieces
  * appear when a little is taken off the black, or off the clear. Answers 1 for each such tile.
  * @param isKnown tiles that are tone already and need no look
  */
-export function findChainedTone(plane: BitPlane, tiles: Tiles, isKnown: (index: number) => boolean): Uint8Array {
+export function findChainedTone(
+  plane: BitPlane,
+  tiles: Tiles,
+  edges: TileEdges,
+  isKnown: (index: number) => boolean,
+): Uint8Array {
   const found = new Uint8Array(tiles.perRow * tiles.rows);
-  const busy = busyTiles(plane, tiles);
-  const open = busy.map((value, index) => (value === 1 && !isKnown(index) ? 1 : 0));
+  const open = found.map((_, index) => {
+    const isBusy = edges.perMm[index] >= busyPerMm && edges.leastPerMm[index] >= leastBusyPerMm;
+    return isBusy && !isKnown(index) ? 1 : 0;
+  });
   if (!open.includes(1)) return found;
   const { pitchXMm, pitchYMm } = tiles.grid;
   const rowPitch = pitchYMm / pitchXMm;
@@ -36,7 +46,7 @@ export function findChainedTone(plane: BitPlane, tiles: Tiles, isKnown: (index: 
     for (const offMm of takenOffMm) {
       const disc = discOfRadius(offMm / pitchXMm, rowPitch);
       const pieces = erodedByDisc(part, disc, inverted ? 'opaque' : 'clear', inverted);
-      const counts = countSpots(tiles, collectSpots(pieces, false, toneSpotMm / pitchXMm, rowPitch));
+      const counts = countPieces(pieces, tiles);
       for (let index = 0; index < found.length; index++) {
         if (counts[index] >= piecesPerMm2 * tiles.areaMm2) found[index] = 1;
       }
@@ -45,35 +55,18 @@ export function findChainedTone(plane: BitPlane, tiles: Tiles, isKnown: (index: 
   return found;
 }
 
-/** Tiles with as many edges along their rows and along their columns as a halftone has. */
-function busyTiles(plane: BitPlane, tiles: Tiles): Uint8Array {
-  const { sidePx, perRow, rows, grid } = tiles;
-  const across = new Uint32Array(perRow * rows);
-  const down = new Uint32Array(perRow * rows);
-  const { heightPx, wordsPerRow, words } = plane;
-  const usedWords = ((plane.widthPx - 1) >> 5) + 1;
-  const wordsPerTile = sidePx / 32;
-  for (let row = 0; row < heightPx; row++) {
-    const tileRow = Math.floor(row / sidePx) * perRow;
-    const base = row * wordsPerRow;
-    const before = row === 0 ? base : base - wordsPerRow;
-    for (let index = 0; index < usedWords; index++) {
-      const word = words[base + index];
-      const upper = words[before + index];
-      if ((word === 0 || word === 0xffffffff) && word === upper) continue;
-      const tile = tileRow + Math.floor(index / wordsPerTile);
-      // The change from one word to the next is left out: one place in 32, whatever the picture.
-      across[tile] += popcount((word ^ (word >>> 1)) & 0x7fffffff);
-      down[tile] += popcount(word ^ upper);
-    }
-  }
-  const pixels = sidePx * sidePx;
-  return Uint8Array.from(across, (count, index) => {
-    const acrossPerMm = count / (pixels * grid.pitchXMm);
-    const downPerMm = down[index] / (pixels * grid.pitchYMm);
-    const least = Math.min(acrossPerMm, downPerMm);
-    return least >= leastBusyPerMm && acrossPerMm + downPerMm >= busyPerMm ? 1 : 0;
+/** How many pieces as compact as the middle of a dot each tile holds: lines that break up leave thin or long ones. */
+function countPieces(pieces: BitPlane, tiles: Tiles): Uint32Array {
+  const { perRow, rows, grid } = tiles;
+  const counts = new Uint32Array(perRow * rows);
+  visitComponents(pieces, { inverted: false, connectivity: 8 }, (part) => {
+    if ((part.right - part.left) * grid.pitchXMm > toneSpotMm) return;
+    if ((part.bottom - part.top) * grid.pitchYMm > toneSpotMm) return;
+    const { longPx, shortPx } = axesOf(part);
+    if (shortPx < leastPiecePx || longPx > mostPieceAspect * shortPx) return;
+    counts[tileOfPixel(tiles, (part.left + part.right) >> 1, (part.top + part.bottom) >> 1)]++;
   });
+  return counts;
 }
 
 function onlyTiles(plane: BitPlane, tiles: Tiles, chosen: Uint8Array, restOpaque: boolean): BitPlane {

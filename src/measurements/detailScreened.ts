@@ -1,9 +1,20 @@
-import type { BoxMm } from '../geometry/box.ts';
+import { type BoxMm, grownBox } from '../geometry/box.ts';
 import { type BitPlane, createBitPlane } from '../raster/bitPlane.ts';
 import { boxOfPixels, type PixelGrid } from '../raster/pixelGrid.ts';
+import type { NarrowPlace, SpotPlace } from './detail.ts';
 import { findChainedTone } from './detailChainedTone.ts';
 import type { Spots } from './detailSpots.ts';
-import { connectTiles, countSpots, isToneSpot, layTiles, type Tiles, tileOfSpot, tilesAround } from './detailTiles.ts';
+import { countTileEdges, type TileEdges } from './detailTileEdges.ts';
+import {
+  connectTiles,
+  countSpots,
+  isToneSpot,
+  layTiles,
+  type Tiles,
+  tileOfSpot,
+  tilesAround,
+  toneSpotMm,
+} from './detailTiles.ts';
 
 /** 35 lpi has 1.9 cells a mm². Text has as many letters or counters only below 4 pt, which no mesh holds. */
 const coreSpotsPerMm2 = 1.2;
@@ -12,6 +23,9 @@ const rimSpotsPerMm2 = 0.4;
 const leastAreaMm2 = 30;
 const leastSideMm = 4.5;
 
+/** A third of the edges of a coarse halftone: one that fills a third of the tile, or a finer one less. */
+const rimEdgesPerMm = 1;
+const mostFringeMm = 1.5;
 /** A tile with more than this share of its neighbours in a tone is an enclave of it. */
 const enclaveShare = 0.6;
 
@@ -36,13 +50,15 @@ export function findScreened(plane: BitPlane, dots: Spots, holes: Spots, grid: P
   const holeCounts = countSpots(tiles, holes);
   const most = countSpots(tiles, dots).map((count, index) => Math.max(count, holeCounts[index]));
   const kinds = Uint8Array.from(most, (count) => (count >= coreSpotsPerMm2 * tiles.areaMm2 ? toneKind : artKind));
-  const chained = findChainedTone(plane, tiles, (index) => kinds[index] === toneKind);
+  const edges = countTileEdges(plane, tiles);
+  const chained = findChainedTone(plane, tiles, edges, (index) => kinds[index] === toneKind);
   for (let index = 0; index < kinds.length; index++) if (chained[index] === 1) kinds[index] = toneKind;
   if (kinds.includes(toneKind)) {
     grow(kinds, tiles, (index) => most[index] >= rimSpotsPerMm2 * tiles.areaMm2);
     dropSmallRegions(kinds, tiles);
     fillEnclaves(kinds, tiles);
-    markRim(kinds, tiles, (index) => most[index] > 0);
+    takeBusyRim(kinds, tiles, edges);
+    markRim(kinds, tiles);
   }
   return { tiles, kinds, any: kinds.includes(toneKind) };
 }
@@ -85,13 +101,35 @@ function fillEnclaves(kinds: Uint8Array, tiles: Tiles): void {
   }
 }
 
-function markRim(kinds: Uint8Array, tiles: Tiles, qualifies: (index: number) => boolean): void {
+/** A tile that a tone reaches into has many edges; a line or two that pass beside the tone have fewer. */
+function takeBusyRim(kinds: Uint8Array, tiles: Tiles, { perMm }: TileEdges): void {
+  const before = kinds.slice();
+  for (let index = 0; index < kinds.length; index++) {
+    if (before[index] === toneKind || perMm[index] < rimEdgesPerMm) continue;
+    if (tilesAround(tiles, index).some((next) => before[next] === toneKind)) kinds[index] = toneKind;
+  }
+}
+
+function markRim(kinds: Uint8Array, tiles: Tiles): void {
   for (let index = 0; index < kinds.length; index++) {
     if (kinds[index] !== toneKind) continue;
-    for (const next of tilesAround(tiles, index)) {
-      if (kinds[next] === artKind && qualifies(next)) kinds[next] = rimKind;
-    }
+    for (const next of tilesAround(tiles, index)) if (kinds[next] === artKind) kinds[next] = rimKind;
   }
+}
+
+/** Whether a place is what the edge of a tone leaves in the tile beside it: short, and hard by. */
+export function isToneFringe({ tiles, kinds, any }: ScreenedTiles, place: NarrowPlace | SpotPlace): boolean {
+  if (!any || ('lengthMm' in place && place.lengthMm > mostFringeMm)) return false;
+  const { sidePx, perRow, rows, grid } = tiles;
+  const { xMm, yMm, widthMm, heightMm } = grownBox(place.boxMm, toneSpotMm);
+  const tileAt = (mm: number, pitchMm: number, count: number) =>
+    Math.min(count - 1, Math.max(0, Math.floor(mm / pitchMm / sidePx)));
+  for (let row = tileAt(yMm, grid.pitchYMm, rows); row <= tileAt(yMm + heightMm, grid.pitchYMm, rows); row++) {
+    const from = tileAt(xMm, grid.pitchXMm, perRow);
+    const to = tileAt(xMm + widthMm, grid.pitchXMm, perRow);
+    for (let column = from; column <= to; column++) if (kinds[row * perRow + column] === toneKind) return true;
+  }
+  return false;
 }
 
 /** A plane that is opaque on the tiles that are tone throughout. */

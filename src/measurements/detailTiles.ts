@@ -26,10 +26,13 @@ export function layTiles(grid: PixelGrid): Tiles {
   };
 }
 
+export function tileOfPixel({ sidePx, perRow }: Tiles, column: number, row: number): number {
+  return Math.floor(row / sidePx) * perRow + Math.floor(column / sidePx);
+}
+
 export function tileOfSpot(tiles: Tiles, spots: Spots, index: number): number {
   const column = spots.lefts[index] + (spots.widths[index] >> 1);
-  const row = spots.rows[index] + (spots.heights[index] >> 1);
-  return Math.floor(row / tiles.sidePx) * tiles.perRow + Math.floor(column / tiles.sidePx);
+  return tileOfPixel(tiles, column, spots.rows[index] + (spots.heights[index] >> 1));
 }
 
 /** Whether a spot is small enough for a halftone dot or hole. */

@@ -5,7 +5,14 @@ import { coarsePitchMm } from '../raster/pixelGrid.ts';
 import type { Detail, NarrowPlace, SpotPlace } from './detail.ts';
 import { eraseSpot, measureSpot } from './detailDots.ts';
 import { findNarrowPlaces } from './detailPlaces.ts';
-import { findScreened, isOfTone, type ScreenedTiles, screenedAreas, screenedPlane } from './detailScreened.ts';
+import {
+  findScreened,
+  isOfTone,
+  isToneFringe,
+  type ScreenedTiles,
+  screenedAreas,
+  screenedPlane,
+} from './detailScreened.ts';
 import { collectSpots, type Spots } from './detailSpots.ts';
 import { withoutTipSpecks } from './detailTips.ts';
 
@@ -53,7 +60,11 @@ export function measureDetail(plate: Plate, options: { searchToMm: number; refin
       eraseSpot(shape, inverted, spots, index);
     }
     if (inverted) joinCorners(shape);
-    return { places, stretches: findNarrowPlaces(shape, inverted, left, grid, searchPx, refineBelowPx) };
+    const stretches = findNarrowPlaces(shape, inverted, left, grid, searchPx, refineBelowPx);
+    return {
+      places: places.filter((place) => !isToneFringe(screened, place)),
+      stretches: stretches.filter((place) => !isToneFringe(screened, place)),
+    };
   };
   const black = found(false, blackSpots, blackKinds.art);
   const clear = found(true, clearSpots, clearKinds.art);

@@ -10,13 +10,23 @@ import { readWindow } from '../../src/raster/window.ts';
 import { planeFromRows, planeFromText, textFromPlane } from '../support/asciiPlane.ts';
 
 /** The published rules, pixel by pixel on an array with a border. */
-function thinnedSlowly(plane: BitPlane, kept: BitPlane): string {
+function thinnedSlowly(plane: BitPlane, kept: BitPlane, beyond = false): string {
   const width = plane.widthPx + 2;
   const height = plane.heightPx + 2;
   const pixels = readWindow(plane, -1, -1, width, height);
   const stays = readWindow(kept, -1, -1, width, height);
+  if (beyond) {
+    for (let at = 0; at < pixels.length; at++) {
+      const isBorder = at < width || at >= pixels.length - width || at % width === 0 || at % width === width - 1;
+      if (isBorder) [pixels[at], stays[at]] = [1, 1];
+    }
+  }
   const around = (at: number) =>
     [-width, -width + 1, 1, width + 1, width, width - 1, -1, -width - 1].map((step) => pixels[at + step]);
+  const pinholes = [...pixels.keys()].filter(
+    (at) => at > width && at < pixels.length - width && pixels[at] === 0 && around(at).every((value) => value === 1),
+  );
+  for (const at of pinholes) if (stays[at + 1] === 0) pixels[at + 1] = 0;
   for (let turn = 0, quiet = 0; quiet < 2; turn++) {
     const gone: number[] = [];
     for (let row = 1; row < height - 1; row++) {
@@ -86,6 +96,23 @@ describe('thinning', () => {
       const kept = erodedByDisc(plane, discOfRadius(25));
       expect(textFromPlane(thinnedLines(plane, { inverted: false, kept }))).toBe(thinnedSlowly(plane, kept));
     }
+  });
+
+  it('peels a single pixel hole like any other', () => {
+    const rows = Array.from({ length: 40 }, () => new Array<boolean>(70).fill(true));
+    for (const [column, row] of [
+      [20, 20],
+      [31, 12],
+      [63, 25],
+    ]) {
+      rows[row][column] = false;
+    }
+    const plane = planeFromRows(rows);
+    const kept = erodedByDisc(plane, discOfRadius(4));
+    const lines = textFromPlane(thinnedLines(plane, { inverted: false, kept, outside: 'opaque' }));
+    expect(lines).toBe(thinnedSlowly(plane, kept, true));
+    // Of the 37 pixels around each no more than a stub may stay.
+    expect(lines.replace(/[^#]/g, '').length).toBeLessThan(7);
   });
 
   it('leaves as many parts as the shape had', () => {
