@@ -1,4 +1,5 @@
 import type { BitPlane } from './bitPlane.ts';
+import { GrowingInts } from './growingList.ts';
 import type { Outside } from './morphology.ts';
 
 export interface ThinningOptions {
@@ -95,63 +96,87 @@ function eastOf(words: Int32Array, index: number): number {
   return (words[index] >>> 1) | (words[index + 1] << 31);
 }
 
+/** In the first turns nearly every word on the shape's edges changes, and looking for the others costs more than it saves. */
+const fullTurns = 8;
+
 function peel(shape: Int32Array, peelable: Int32Array, stride: number): void {
-  let active: Int32Array = new Int32Array(1024);
-  let activeCount = 0;
-  for (let index = 0; index < peelable.length; index++) if (peelable[index] !== 0) add(index);
-  let removed = new Int32Array(active.length);
-  const marked = new Uint8Array(shape.length);
+  const all = nonZeroIndices(peelable);
+  const removed = new Int32Array(all.length);
+  let changed = new GrowingInts();
+  let previous = new GrowingInts();
   let turn: 0 | 1 = 0;
-  let quiet = 0;
-  // The list holds the words near a change of either of the last two turns, as one turn alone looks one way only.
-  let changed: Int32Array = new Int32Array(1024);
-  let previous: Int32Array = active.slice(0, activeCount);
-  let previousCount = activeCount;
-  while (quiet < 2) {
-    let changedCount = 0;
-    if (removed.length < activeCount) removed = new Int32Array(active.length);
-    for (let k = 0; k < activeCount; k++)
-      removed[k] = removableBits(shape, active[k], stride, turn) & peelable[active[k]];
-    for (let k = 0; k < activeCount; k++) {
-      const bits = removed[k];
-      if (bits === 0) continue;
-      shape[active[k]] &= ~bits;
-      if (changedCount === changed.length) changed = grown(changed);
-      changed[changedCount++] = active[k];
-    }
-    quiet = changedCount === 0 ? quiet + 1 : 0;
-    turn = turn === 0 ? 1 : 0;
-    activeCount = 0;
-    gather(changed, changedCount);
-    gather(previous, previousCount);
-    for (let k = 0; k < activeCount; k++) marked[active[k]] = 0;
+  for (let count = 0; count < fullTurns; count++) {
     [changed, previous] = [previous, changed];
-    previousCount = changedCount;
+    peelOnce(shape, peelable, stride, turn, all, all.length, removed, changed);
+    turn = turn === 0 ? 1 : 0;
   }
-
-  function add(index: number): void {
-    if (activeCount === active.length) active = grown(active);
-    active[activeCount++] = index;
+  // From here on only words near a change of either of the last two turns are looked at: one turn looks one way only.
+  const marked = new Uint8Array(shape.length);
+  const active = new GrowingInts();
+  let quiet = 0;
+  while (quiet < 2) {
+    active.length = 0;
+    gatherAround(changed, shape, peelable, stride, marked, active);
+    gatherAround(previous, shape, peelable, stride, marked, active);
+    for (let k = 0; k < active.length; k++) marked[active.values[k]] = 0;
+    [changed, previous] = [previous, changed];
+    peelOnce(shape, peelable, stride, turn, active.values, active.length, removed, changed);
+    turn = turn === 0 ? 1 : 0;
+    quiet = changed.length === 0 ? quiet + 1 : 0;
   }
+}
 
-  function gather(words: Int32Array, count: number): void {
-    for (let k = 0; k < count; k++) {
-      for (let row = -stride; row <= stride; row += stride) {
-        for (let index = words[k] + row - 1; index <= words[k] + row + 1; index++) {
-          if (marked[index] === 0 && (peelable[index] & shape[index]) !== 0) {
-            marked[index] = 1;
-            add(index);
-          }
-        }
+/** One turn over a list of words; `changed` comes back with those that lost a pixel. */
+function peelOnce(
+  shape: Int32Array,
+  peelable: Int32Array,
+  stride: number,
+  turn: 0 | 1,
+  list: Int32Array,
+  count: number,
+  removed: Int32Array,
+  changed: GrowingInts,
+): void {
+  for (let k = 0; k < count; k++) {
+    const index = list[k];
+    const left = peelable[index] & shape[index];
+    removed[k] = left === 0 ? 0 : removableBits(shape, index, stride, turn) & left;
+  }
+  changed.length = 0;
+  for (let k = 0; k < count; k++) {
+    if (removed[k] === 0) continue;
+    shape[list[k]] &= ~removed[k];
+    changed.push(list[k]);
+  }
+}
+
+function gatherAround(
+  changed: GrowingInts,
+  shape: Int32Array,
+  peelable: Int32Array,
+  stride: number,
+  marked: Uint8Array,
+  active: GrowingInts,
+): void {
+  for (let k = 0; k < changed.length; k++) {
+    const middle = changed.values[k];
+    for (let row = middle - stride; row <= middle + stride; row += stride) {
+      for (let index = row - 1; index <= row + 1; index++) {
+        if (marked[index] !== 0 || (peelable[index] & shape[index]) === 0) continue;
+        marked[index] = 1;
+        active.push(index);
       }
     }
   }
 }
 
-function grown(list: Int32Array): Int32Array {
-  const larger = new Int32Array(list.length * 2);
-  larger.set(list);
-  return larger;
+function nonZeroIndices(words: Int32Array): Int32Array {
+  let count = 0;
+  for (let index = 0; index < words.length; index++) if (words[index] !== 0) count++;
+  const list = new Int32Array(count);
+  count = 0;
+  for (let index = 0; index < words.length; index++) if (words[index] !== 0) list[count++] = index;
+  return list;
 }
 
 /** The pixels of a word that this turn may take away: simple, no line end, on the sides the turn looks at. */
