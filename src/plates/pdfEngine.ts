@@ -64,6 +64,8 @@ function* drawBands(pdfium: WrappedPdfiumModule, page: number, pass: DrawPass, b
   const { top: firstRow, bottom } = pass.rows ?? { top: 0, bottom: heightPx };
   const bitmap = pdfium.FPDFBitmap_CreateEx(widthPx, height, grey ? greyFormat : colourFormat, 0, 0);
   if (bitmap === 0) throw new Error('a band of the page does not fit into memory');
+  const stridePx = 32 * wordsPerRowFor(widthPx);
+  const channels = bilevel ? [] : pass.keys.map(() => new Uint8Array(stridePx * height));
   try {
     for (let top = firstRow; top < bottom; top += height) {
       const rows = Math.min(height, bottom - top);
@@ -75,10 +77,9 @@ function* drawBands(pdfium: WrappedPdfiumModule, page: number, pass: DrawPass, b
       const pixels = (pdfium.pdfium as unknown as Heap).HEAPU8.subarray(start, start + stride * height);
       if (bilevel) yield { kind: 'bits', top, rows, words: packBits(pixels, stride, widthPx, rows) };
       else {
-        const stridePx = 32 * wordsPerRowFor(widthPx);
-        const channels = grey
-          ? [readGreyTones(pixels, stride, widthPx, rows, stridePx)]
-          : readTones(pixels, stride, widthPx, rows, stridePx, pass.keys.length);
+        for (const channel of channels) channel.fill(0);
+        if (grey) readGreyTones(pixels, stride, widthPx, rows, stridePx, channels[0]);
+        else readTones(pixels, stride, widthPx, rows, stridePx, channels);
         yield { kind: 'tones', top, rows, channels, stridePx };
       }
     }
@@ -97,10 +98,9 @@ function readTones(
   widthPx: number,
   rows: number,
   stridePx: number,
-  count: number,
-): Uint8Array[] {
+  channels: readonly Uint8Array[],
+): void {
   const colours = new Uint32Array(pixels.buffer, pixels.byteOffset, (stride * rows) >> 2);
-  const channels = Array.from({ length: count }, () => new Uint8Array(stridePx * rows));
   for (let row = 0; row < rows; row++) {
     const start = row * (stride >> 2);
     const end = start + widthPx;
@@ -110,7 +110,7 @@ function readTones(
       while (until < end && colours[until] === colour) until++;
       if ((colour & 0xffffff) !== 0xffffff) {
         const to = row * stridePx + from - start;
-        for (let channel = 0; channel < count; channel++) {
+        for (let channel = 0; channel < channels.length; channel++) {
           const tone = 255 - ((colour >>> (16 - 8 * channel)) & 255);
           if (tone > clearLevels) fillRun(channels[channel], tone, to, to + until - from);
         }
@@ -118,7 +118,6 @@ function readTones(
       from = until;
     }
   }
-  return channels;
 }
 
 function fillRun(tones: Uint8Array, tone: number, from: number, until: number): void {
@@ -132,8 +131,8 @@ function readGreyTones(
   widthPx: number,
   rows: number,
   stridePx: number,
-): Uint8Array {
-  const tones = new Uint8Array(stridePx * rows);
+  tones: Uint8Array,
+): void {
   for (let row = 0; row < rows; row++) {
     const start = row * stride;
     const end = start + widthPx;
@@ -146,7 +145,6 @@ function readGreyTones(
       from = until;
     }
   }
-  return tones;
 }
 
 /** Grey pixels as packed bits, dark ones set. */

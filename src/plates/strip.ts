@@ -1,6 +1,7 @@
 /**
  * Full-width rows of the plates of one pass, top to bottom, without gaps. Either tones (one byte a pixel and channel,
  * 0 = clear, 255 = opaque) or, for a 1-bit film, one packed channel in the layout of `BitPlane`.
+ * The arrays of a strip may be used again for the next one.
  */
 export type Strip =
   | {
