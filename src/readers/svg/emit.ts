@@ -22,6 +22,8 @@ export interface Colouring {
 
 /** Items of one run behind the same clips: few enough that runs can still be left out of tiles they miss. */
 const clipRunLength = 64;
+/** The same for tiles of a pattern, which are small and many. */
+const instanceRunLength = 2000;
 
 /** The items as markup, in runs that share their clips, with the box each run can draw in. */
 export async function emitItems(
@@ -152,7 +154,7 @@ function createEmitter(colouring: Colouring) {
       const needs = definitions.startFragment();
       const run: string[] = [];
       let box: BoxMm | null | undefined;
-      const limit = clips.length === 0 ? 1 : clipRunLength;
+      const limit = clips.length === 0 ? 1 : items[index].type === 'instance' ? instanceRunLength : clipRunLength;
       for (; index < items.length && run.length < limit; index++) {
         const own = neededClips(items[index]);
         if (own === null) continue;

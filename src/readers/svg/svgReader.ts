@@ -96,7 +96,7 @@ function inkedNote(
     if (!isSeen(leaf)) return false;
     const box = boxOf(leaf);
     return (
-      own.includes(leaf) ||
+      (leaf.index >= leaves[0] && leaf.index < leaves[1]) ||
       (place !== null && box !== null && intersectionOfBoxes(grownBox(place, reachMm ?? 0), box) !== null)
     );
   });
