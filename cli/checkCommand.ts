@@ -52,6 +52,8 @@ export async function checkCommand(paths: readonly string[], options: CheckOptio
       progress: progress.show,
       clock: () => performance.now(),
     });
+    // Their memory is not needed while the report is written.
+    await crew.dismiss();
     if (options.out !== undefined) {
       progress.say('writing the report');
       await writeReport(options.out, inspection);

@@ -10,9 +10,13 @@ export function workerCrew(hands: number): Crew {
     maxThreads: hands,
     idleTimeout: 60_000,
   });
+  let dismissed: Promise<void> | null = null;
   return {
     do: (name, input) => pool.run({ name, input }),
     hands,
-    dismiss: () => pool.destroy(),
+    dismiss: () => {
+      dismissed ??= pool.destroy();
+      return dismissed;
+    },
   };
 }
