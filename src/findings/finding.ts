@@ -89,6 +89,8 @@ export interface Finding {
   readonly worse?: 'less' | 'more';
   /** Names or reasons worth saying with the finding, at most 12. */
   readonly details: readonly string[];
+  /** Of readings that are fine as drawn but not certain: what they wait on. */
+  readonly waitingOn?: readonly string[];
   readonly advice: { readonly customer: string; readonly printer: string };
 }
 

@@ -67,6 +67,7 @@ function judgedFinding(check: AnyCheck, group: readonly JudgedReading[]): Findin
     details: distinct(
       group.flatMap(({ reading: { detail }, doubts }) => [...(detail === undefined ? [] : [detail]), ...doubts]),
     ).slice(0, mostDetails),
+    ...(worst.code === 'not-verified' ? { waitingOn: distinct(group.flatMap(({ doubts }) => doubts)) } : {}),
     advice,
   };
 }

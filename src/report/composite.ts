@@ -16,7 +16,9 @@ export type Rgb = readonly [red: number, green: number, blue: number];
 
 /** The light table as the ground of a film. */
 export const lightTable: Rgb = [250, 250, 244];
-const filmBlack: Rgb = [20, 22, 26];
+export const filmBlack: Rgb = [20, 22, 26];
+/** What is shown only to find one’s way. */
+export const palePrint: Rgb = [206, 209, 206];
 
 /** An ink over a ground: the tones of one plate, shifted by where its film lies, and the colour it takes. */
 export interface InkLayer {

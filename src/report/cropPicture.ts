@@ -1,13 +1,25 @@
 import type { Place } from '../findings/finding.ts';
-import { inkHex, lightTable, type Picture, paintLayers, platesInPrintOrder, type Rgb, rgbOf } from './composite.ts';
-import { type Entry, meshOf } from './digest.ts';
+import {
+  filmBlack,
+  inkHex,
+  lightTable,
+  type Picture,
+  paintLayers,
+  platesInPrintOrder,
+  type Rgb,
+  rgbOf,
+} from './composite.ts';
+import { meshOf } from './digest.ts';
+import type { Entry, Member } from './entry.ts';
 import { decimalsFor, quantity } from './format.ts';
-import { type Span, spanOfPlace } from './measuredSpan.ts';
+import { spanOfPlace } from './measuredSpan.ts';
 import { dimensionLine, placeBrackets, scaleBar, threadLines } from './overArt.ts';
 import { pictureOnce } from './pictureMemo.ts';
 import type { Crop, Pictures } from './pictures.ts';
+import { type PlaceKind, placeKindOf, whereabouts } from './placeKinds.ts';
 import type { ReportJson } from './reportJson.ts';
-import type { Shape } from './shapes.ts';
+import { circle, type Shape, twoTone } from './shapes.ts';
+import { remedyOf } from './words.ts';
 
 /** Side of a crop as shown on paper, mm, and its drawing units (CSS pixels, 1/96 in). */
 export const cropSideMm = 42;
@@ -34,56 +46,79 @@ export interface CropPicture {
   readonly label: string;
 }
 
-/** The crops of a finding, at most three, in ink colours over the shirt (or the light table when it hides them). */
+interface Shot {
+  readonly crop: Crop;
+  /** The finding it was taken for, which is one of several when the entry is folded. */
+  readonly member: Member;
+  readonly place: Place;
+  /** Index within the places of the entry. */
+  readonly index: number;
+}
+
+/** The crops of an entry, at most three, in ink colours over the shirt (or the light table when it hides them). */
 export async function cropPicturesOf(report: ReportJson, pictures: Pictures, entry: Entry): Promise<CropPicture[]> {
-  const { check, finding, findingIndex, isBrief } = entry;
-  if (!finding || isBrief) return [];
-  const crops = pictures.crops
-    .filter((crop) => crop.checkId === check.id && crop.findingIndex === findingIndex && crop.layers.length > 0)
-    .sort((a, b) => a.placeIndex - b.placeIndex)
-    .slice(0, 3);
+  if (entry.isBrief) return [];
+  const shots = entry.sources.flatMap(({ member, placeIndex }, index): Shot[] => {
+    const crop = pictures.crops.find(
+      (candidate) =>
+        candidate.checkId === entry.check.id &&
+        candidate.findingIndex === member.findingIndex &&
+        candidate.placeIndex === placeIndex &&
+        candidate.layers.length > 0,
+    );
+    return crop ? [{ crop, member, place: member.finding.places[placeIndex], index }] : [];
+  });
   return Promise.all(
-    crops.map((crop) =>
-      pictureOnce({ report, pictures }, `crop ${entry.anchor} ${crop.placeIndex}`, () =>
-        cropPicture(report, entry, crop),
+    shots
+      .slice(0, 3)
+      .map((shot) =>
+        pictureOnce({ report, pictures }, `crop ${entry.anchor} ${shot.index}`, () => cropPicture(report, shot)),
       ),
-    ),
   );
 }
 
-async function cropPicture(report: ReportJson, entry: Entry, crop: Crop): Promise<CropPicture> {
-  const finding = entry.finding!;
-  const place = finding.places[crop.placeIndex] as Place | undefined;
+async function cropPicture(report: ReportJson, { crop, member, place, index }: Shot): Promise<CropPicture> {
+  const { check, finding } = member;
+  const kind = placeKindOf(check.id, finding);
+  const asFilm = remedyOf(check.id) === 'opacity';
+  const isOwn = (plateId: string) => finding.plateIds.length === 0 || finding.plateIds.includes(plateId);
   const order = platesInPrintOrder(report).map((plate) => plate.id);
-  const colourOf = (plateId: string) => rgbOf(inkHex(report, inkIdOf(report, plateId)));
+  const rank = (plateId: string) => order.indexOf(plateId) + (isOwn(plateId) ? order.length : 0);
   const layers = [...crop.layers]
-    .sort((a, b) => order.indexOf(a.plateId) - order.indexOf(b.plateId))
-    .map((layer) => ({ image: layer.image, colour: colourOf(layer.plateId) }));
-  const ground = groundFor(
-    rgbOf(report.ticket.garmentHex),
-    layers.map((layer) => layer.colour),
-  );
+    .sort((a, b) => rank(a.plateId) - rank(b.plateId))
+    .map(({ plateId, image }) => ({
+      image,
+      isOwn: isOwn(plateId),
+      colour: !isOwn(plateId) ? otherFilms : asFilm ? filmBlack : rgbOf(inkHex(report, inkIdOf(report, plateId))),
+    }));
+  const own = layers.filter((layer) => layer.isOwn);
+  const isTinted = kind !== 'area' && !asFilm && own.length === 2 && isAlike(own[0].colour, own[1].colour);
+  if (isTinted) own[0].colour = toldApart(own[0].colour);
+  const ground = asFilm
+    ? lightTable
+    : groundFor(
+        rgbOf(report.ticket.garmentHex),
+        own.map((layer) => layer.colour),
+      );
   const picture = await paintLayers(layers, ground, cropSidePx, 'seeThrough');
-  const view = viewOf(picture, place);
+  const view = viewOf(picture, kind === 'edge' ? undefined : place);
   const toUnits = (xMm: number, yMm: number): [number, number] => [
     (xMm - crop.xMm) * view.scale + view.imageX,
     (yMm - crop.yMm) * view.scale + view.imageY,
   ];
   const overlay: Shape[] = [];
   const mesh = finding.plateIds.length === 1 ? meshOf(report, finding.inkNames[0]) : null;
-  const showsThreads = mesh !== null && finding.measured?.unit === 'mm' && view.scale / unitsPerMm >= 4;
+  const showsThreads =
+    mesh !== null && kind !== 'area' && finding.measured?.unit === 'mm' && view.scale / unitsPerMm >= 4;
   if (mesh !== null && showsThreads) {
     overlay.push(
       threadLines(view.width, view.height, (10 / mesh.threadsPerCm) * view.scale, mesh.threadUm * 0.001 * view.scale),
     );
   }
-  if (place) {
-    const span = isMeasuredAcross(entry) ? spanOfPlace(crop, place) : null;
-    overlay.push(...placeMarks(place, span, finding.measured?.plusMinus ?? 0, view, toUnits));
-  }
+  overlay.push(...placeMarks(crop, place, kind, finding.measured?.plusMinus ?? 0, view, toUnits));
   overlay.push(...scaleBar(view.width, view.height, view.scale));
-  const at = place ? `at ${place.xMm.toFixed(1)}, ${place.yMm.toFixed(1)}\u00a0mm` : '';
-  const threads = showsThreads ? `threads of ${Math.round(mesh!.threadsPerCm * 10) / 10}/cm` : '';
+  const { xMm, yMm } = whereabouts(place);
+  const at = `at ${xMm.toFixed(1)}, ${yMm.toFixed(1)}\u00a0mm`;
   const inks = finding.inkNames.join(' and ');
   return {
     picture,
@@ -94,9 +129,17 @@ async function cropPicture(report: ReportJson, entry: Entry, crop: Crop): Promis
     imageWidth: picture.widthMm * view.scale,
     imageHeight: picture.heightMm * view.scale,
     overlay,
-    placeIndex: crop.placeIndex,
+    placeIndex: index,
     enlargement: view.enlargement,
-    caption: [view.enlargement, at, threads, layers.length > 1 ? 'overlap drawn darker' : '']
+    caption: [
+      view.enlargement,
+      at,
+      showsThreads ? `threads of ${Math.round(mesh!.threadsPerCm * 10) / 10}/cm` : '',
+      own.length > 1 && kind !== 'area' ? 'overlap drawn darker' : '',
+      isTinted ? 'one ink drawn in a tint' : '',
+      own.length < layers.length ? 'the other films grey' : '',
+      asFilm ? 'as film' : '',
+    ]
       .filter((part) => part !== '')
       .join(', '),
     label: `${inks === '' ? 'The films' : inks} enlarged ${view.enlargement} ${at}`.trim(),
@@ -143,44 +186,49 @@ function trimmed(value: number): string {
   return String(Math.round(value * 10) / 10);
 }
 
-const measuredAcross = new Set([
-  'thin-line',
-  'thin-gap',
-  'small-dot',
-  'lost-island',
-  'short-trap',
-  'open-gap',
-  'wide-trap',
-  'underbase-peek',
-]);
-
-/** Whether the value of a place is a width seen in the art, not a length along it, a share or a count. */
-function isMeasuredAcross({ check, finding }: Entry): boolean {
-  return measuredAcross.has(check.id) && finding?.measured?.unit === 'mm' && !finding.code.includes('taper');
-}
-
 function placeMarks(
+  crop: Crop,
   place: Place,
-  span: Span | null,
+  kind: PlaceKind,
   plusMinus: number,
   view: View,
   toUnits: (xMm: number, yMm: number) => [number, number],
 ): Shape[] {
+  const span = kind === 'across' ? spanOfPlace(crop, place) : null;
   if (span) {
     const text = quantity(place.value, 'mm', decimalsFor('mm', [place.value], plusMinus));
     return dimensionLine(toUnits(span.x1Mm, span.y1Mm), toUnits(span.x2Mm, span.y2Mm), text, view.width, view.height);
   }
   const [left, top] = toUnits(place.xMm, place.yMm);
   const [right, bottom] = toUnits(place.xMm + place.widthMm, place.yMm + place.heightMm);
+  const isInView = left >= 0 && top >= 0 && right <= view.width && bottom <= view.height;
+  if (!isInView) return twoTone(circle(view.width / 2, view.height / 2, 15), 1.1);
   return placeBrackets(left, top, right, bottom, view.width, view.height);
 }
 
+/** Colours this near are not told apart in a crop. */
+function isAlike(one: Rgb, other: Rgb): boolean {
+  return distanceOf(one, other) < 70;
+}
+
+function distanceOf(one: Rgb, other: Rgb): number {
+  return Math.hypot(one[0] - other[0], one[1] - other[1], one[2] - other[2]);
+}
+
+/** The colour as a half tint, or half as dark where it is light already. */
+function toldApart(colour: Rgb): Rgb {
+  const towards = (colour[0] + colour[1] + colour[2]) / 3 > 160 ? 0 : 255;
+  const [red, green, blue] = colour;
+  return [(red + towards) / 2, (green + towards) / 2, (blue + towards) / 2];
+}
+
+/** Films a finding is not about, shown to find one’s way. */
+const otherFilms: Rgb = [150, 155, 160];
 const darkTable: Rgb = [52, 56, 60];
 
 /** The shirt where every ink can be told from it, else the light table, else a darkened one. */
 function groundFor(garment: Rgb, inks: readonly Rgb[]): Rgb {
-  const nearest = (ground: Rgb) =>
-    Math.min(...inks.map((ink) => Math.hypot(ink[0] - ground[0], ink[1] - ground[1], ink[2] - ground[2])));
+  const nearest = (ground: Rgb) => Math.min(...inks.map((ink) => distanceOf(ink, ground)));
   if (nearest(garment) >= 70) return garment;
   return nearest(lightTable) >= nearest(darkTable) ? lightTable : darkTable;
 }

@@ -1,19 +1,11 @@
-import type { CheckResult, Finding, Limit } from '../findings/finding.ts';
+import type { CheckResult, Limit } from '../findings/finding.ts';
+import { bareEntry, type Entry, type Member } from './entry.ts';
+import { excessOf } from './failingSide.ts';
+import { foldAlike } from './foldAlike.ts';
+import { foldWaiting, isWaiting } from './foldWaiting.ts';
 import { meshWords, originWords, thinSpace } from './format.ts';
 import type { ReportJson } from './reportJson.ts';
-import { remedyOf, remedyWords } from './words.ts';
-
-/** A finding in its place in the report, or a check with an outcome and no finding of its own. */
-export interface Entry {
-  /** Address within the report: `thin-line-1`. */
-  readonly anchor: string;
-  readonly check: CheckResult;
-  readonly finding: Finding | null;
-  /** Index within `check.findings`; -1 without a finding. */
-  readonly findingIndex: number;
-  /** Set without pictures: three of the same check stand before it. */
-  readonly isBrief: boolean;
-}
+import { remedyOf, remedyWords, waitingHeading } from './words.ts';
 
 export interface Group {
   readonly heading: string;
@@ -36,27 +28,29 @@ export interface Digest {
 export function digestOf(report: ReportJson): Digest {
   const stops: Entry[] = [];
   const lookFirst: Entry[] = [];
+  const waiting: Member[] = [];
   for (const check of report.checks) {
     if (check.outcome === 'couldNotRun') continue;
-    check.findings.forEach((finding, findingIndex) => {
-      const entry = { anchor: `${check.id}-${findingIndex + 1}`, check, finding, findingIndex, isBrief: false };
-      (finding.outcome === 'fail' ? stops : lookFirst).push(entry);
-    });
+    const members = check.findings.map((finding, findingIndex) => ({ check, finding, findingIndex }));
+    waiting.push(...members.filter(({ finding }) => isWaiting(finding)));
+    for (const entry of foldAlike(members.filter(({ finding }) => !isWaiting(finding)))) {
+      (entry.finding?.outcome === 'fail' ? stops : lookFirst).push(entry);
+    }
     if (check.findings.length === 0 && (check.outcome === 'fail' || check.outcome === 'needsReview')) {
-      const entry = { anchor: check.id, check, finding: null, findingIndex: -1, isBrief: false };
-      (check.outcome === 'fail' ? stops : lookFirst).push(entry);
+      (check.outcome === 'fail' ? stops : lookFirst).push(bareEntry(check));
     }
   }
+  const waits = foldWaiting(waiting);
   const openJoins = report.joined.filter((note) => note.open);
   return {
     stops: grouped(stops),
-    lookFirst: grouped(lookFirst),
+    lookFirst: [...(waits.length > 0 ? [{ heading: waitingHeading, entries: waits }] : []), ...grouped(lookFirst)],
     openJoins,
     fine: report.checks.filter((check) => check.outcome === 'pass'),
     couldNotRun: report.checks.filter((check) => check.outcome === 'couldNotRun'),
     notApplicable: report.checks.filter((check) => check.outcome === 'notApplicable'),
     stopsTotal: stops.length,
-    lookFirstTotal: lookFirst.length + openJoins.length,
+    lookFirstTotal: waits.length + lookFirst.length + openJoins.length,
   };
 }
 
@@ -66,7 +60,7 @@ const fullEntriesPerCheck = 3;
 /** Groups by what one would do; groups, checks within them and findings within those all with the worst first. */
 function grouped(entries: readonly Entry[]): Group[] {
   const sorted = entries
-    .map((entry, index) => ({ entry, index, excess: excessOf(entry) }))
+    .map((entry, index) => ({ entry, index, excess: excessOf(entry.check, entry.finding) }))
     .sort((a, b) => b.excess - a.excess || a.index - b.index)
     .map(({ entry }) => entry);
   const byRemedy = gatheredBy(sorted, (entry) => remedyOf(entry.check.id));
@@ -90,47 +84,6 @@ function gatheredBy<K>(entries: readonly Entry[], keyOf: (entry: Entry) => K): M
   return lists;
 }
 
-/** How far past its limit the worst reading lies, as a share of the larger of both; 0 when that cannot be said. */
-function excessOf({ check, finding }: Entry): number {
-  if (!finding?.measured || !finding.limit) return 0;
-  const { value } = finding.measured;
-  const limit = finding.limit.value;
-  const side = failingSideOf(check, finding);
-  const past = side === 'below' ? limit - value : side === 'above' ? value - limit : 0;
-  return past / Math.max(Math.abs(limit), Math.abs(value), 1e-6);
-}
-
-/** On which side of the limit it fails; null when that is not known. */
-export type FailingSide = 'below' | 'above' | null;
-
-/** The side on which a finding's reading fails. */
-export function failingSideOf(check: CheckResult, finding: Finding): FailingSide {
-  const said = sideOf(finding.worse ?? check.worse);
-  if (said !== null || !finding.measured || !finding.limit || finding.outcome !== 'fail') return said;
-  return sideOfFailure(finding.measured.value, finding.limit.value);
-}
-
-/** The side on which a passed check would have failed. */
-export function failingSideOfPassed(check: CheckResult): FailingSide {
-  const said = sideOf(check.worse);
-  if (said !== null || !check.tightest) return said;
-  return sideOfFailure(check.tightest.limit.value, check.tightest.value);
-}
-
-function sideOf(worse: 'less' | 'more' | undefined): FailingSide {
-  return worse === 'less' ? 'below' : worse === 'more' ? 'above' : null;
-}
-
-/** Reports written before the side was told: a value that fails lies on the failing side. */
-function sideOfFailure(failing: number, limit: number): FailingSide {
-  return failing < limit ? 'below' : failing > limit ? 'above' : null;
-}
-
-/** `needs` where less fails, `allows` where more fails, `limit` where neither can be said. */
-export function limitVerb(side: FailingSide): string {
-  return side === 'below' ? 'needs' : side === 'above' ? 'allows' : 'limit';
-}
-
 /** The mesh on the frame of an ink, or null when none is known. */
 export function meshOf(report: ReportJson, inkName: string): ReportJson['ticket']['screens'][number]['mesh'] {
   return report.ticket.screens.find((frame) => frame.ink === inkName)?.mesh ?? null;
@@ -151,17 +104,6 @@ export function limitOriginWords(
       .map((mesh) => meshWords(mesh, gap)),
   );
   return meshes.size === 1 ? `mesh ${[...meshes][0]}` : originWords.mesh;
-}
-
-/** Inks in a few words: their names, or their number when there are more than three. */
-export function inksInShort(names: readonly string[]): string {
-  return names.length > 3 ? `${names.length} inks` : names.join(' / ');
-}
-
-/** Whether these are all the inks that print, and more than one would name one by one. */
-export function isEveryInk(report: ReportJson, names: readonly string[]): boolean {
-  const printed = report.inks.filter((ink) => ink.printed);
-  return names.length > 3 && printed.every((ink) => names.includes(ink.name));
 }
 
 /** The job's print size: the largest film in each direction. */

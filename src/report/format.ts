@@ -42,10 +42,12 @@ export function unitSuffix(unit: Unit): string {
 
 /**
  * Decimals that suit these numbers of one unit: the usual number of that unit, more when the error bar
- * or a number would read nought, or when numbers that differ would read alike, fewer for long lengths. At most 4.
+ * or a number would read nought, or when numbers that differ would read alike, fewer for long lengths and whole
+ * shares. At most 4.
  */
 export function decimalsFor(unit: Unit, numbers: readonly number[], plusMinus = 0): number {
   if (unit === 'count') return numbers.every(Number.isInteger) ? 0 : 1;
+  if (unit === 'percent' && plusMinus === 0 && numbers.every(Number.isInteger)) return 0;
   let decimals = usualDecimals[unit];
   if (unit === 'mm' && numbers.some((n) => Math.abs(n) >= 100)) decimals = 1;
   while (decimals < 4 && plusMinus > 0 && Number(plusMinus.toFixed(decimals)) === 0) decimals += 1;

@@ -1,25 +1,9 @@
-import type { CheckResult, Finding, Limit } from '../findings/finding.ts';
-import {
-  type Digest,
-  failingSideOf,
-  type Group,
-  inksInShort,
-  jobSizeMm,
-  limitVerb,
-  meshOf,
-  ticketWords,
-} from './digest.ts';
-import {
-  counted,
-  decimalsFor,
-  meshLongWords,
-  originWords,
-  quantity,
-  readingWords,
-  sizeInchWords,
-  sizeWords,
-  thinSpace,
-} from './format.ts';
+import type { Limit } from '../findings/finding.ts';
+import { type Digest, type Group, jobSizeMm, meshOf, ticketWords } from './digest.ts';
+import type { Entry } from './entry.ts';
+import { counted, meshLongWords, originWords, sizeInchWords, sizeWords, thinSpace } from './format.ts';
+import { inksInShort } from './inkWords.ts';
+import { readingInWords, valueInWords } from './readingInWords.ts';
 import type { ReportJson } from './reportJson.ts';
 
 export interface Fact {
@@ -97,29 +81,46 @@ function linesOf(groups: readonly Group[]): SummaryPart['lines'] {
   return groups.flatMap(({ entries }) =>
     entries
       .filter((entry, index) => entries.findIndex((other) => other.check.id === entry.check.id) === index)
-      .map(({ anchor, check, finding }) => {
-        const more = entries.filter((other) => other.check.id === check.id).length - 1;
-        const inks = [inksInShort(finding?.inkNames ?? []), more > 0 ? `and ${more} more` : ''];
-        const reading = more > 0 ? '' : readingAgainstLimit(check, finding);
-        return { title: check.title, inks: inks.filter((part) => part !== '').join(' '), reading, goTo: anchor };
+      .map((entry) => {
+        const more = entries.filter((other) => other.check.id === entry.check.id).length - 1;
+        const inks = [inksInShort(entry.finding?.inkNames ?? []), more > 0 ? `and ${more} more` : ''];
+        const reading = more > 0 ? '' : readingAgainstLimit(entry);
+        return {
+          title: entry.title,
+          inks: reading.startsWith(`${inks[0]},`) ? '' : inks.filter((part) => part !== '').join(' '),
+          reading,
+          goTo: entry.anchor,
+        };
       }),
   );
 }
 
 /** `0.21 ± 0.02 mm, needs 0.31 mm`; empty when nothing was measured. */
-export function readingAgainstLimit(check: CheckResult, finding: Finding | null): string {
-  if (!finding?.measured) return '';
-  const { measured, limit } = finding;
-  const numbers = limit && limit.unit === measured.unit ? [measured.value, limit.value] : [measured.value];
-  const decimals = decimalsFor(measured.unit, numbers, measured.plusMinus);
-  const words = readingWords(measured, decimals);
-  if (!limit) return words;
-  const verb = limitVerb(failingSideOf(check, finding));
-  return `${words}, ${verb} ${quantity(limit.value, limit.unit, decimals)}`;
+export function readingAgainstLimit(entry: Entry): string {
+  const { reading, limit } = readingInWords(entry);
+  return [reading, limit].filter((part) => part !== '').join(', ');
+}
+
+/** Why the limit is what it is, to follow a reading; empty where no limit is told. */
+export function originOfLimit(report: ReportJson, entry: Entry): string {
+  const { finding } = entry;
+  if (!finding?.limit || readingInWords(entry).limit === '') return '';
+  return limitOriginLong(report, finding.limit, finding.inkNames);
+}
+
+/** Each ink of a folded entry with its value, worst first; the value is left away when all share it. */
+export function inkValuesOf(
+  { fold, members }: Entry,
+  gap = thinSpace,
+): { readonly names: readonly string[]; readonly value: string }[] {
+  if (fold !== 'inks') return [];
+  const values = members.map((member) => valueInWords(member, gap));
+  const isShared = new Set(values).size === 1;
+  return members.map(({ finding }, index) => ({ names: finding.inkNames, value: isShared ? '' : values[index] }));
 }
 
 /** Where a limit comes from in full: "mesh 43/cm (109/in), 80 µm thread", "shop default, smallest type of the shop". */
-export function limitOriginLong(report: ReportJson, limit: Limit, inkNames: readonly string[]): string {
+function limitOriginLong(report: ReportJson, limit: Limit, inkNames: readonly string[]): string {
   const mesh = limit.from === 'mesh' && inkNames.length === 1 ? meshOf(report, inkNames[0]) : null;
   return mesh ? `mesh ${meshLongWords(mesh)}` : `${originWords[limit.from]}, ${limit.rule}`;
 }

@@ -1,6 +1,8 @@
-import type { Unit } from '../findings/finding.ts';
-import { type FailingSide, limitVerb } from './digest.ts';
-import { decimalsFor, fixed, quantity, readingWords } from './format.ts';
+import type { CheckResult, Unit } from '../findings/finding.ts';
+import type { Entry } from './entry.ts';
+import { type FailingSide, failingSideOf, failingSideOfPassed, limitVerb } from './failingSide.ts';
+import { decimalsFor, fixed, quantity, readingWords, thinSpace } from './format.ts';
+import { allowsNone } from './readingInWords.ts';
 import { circle, type Drawing, drawingToSvg, line, rectangle, type Shape } from './shapes.ts';
 
 export interface StripReading {
@@ -44,6 +46,22 @@ export function measureStrip(reading: StripReading, form: 'full' | 'small' = 'fu
   return { width: stripWidth, height: form === 'full' ? 52 : 26, shapes, label: spoken(reading) };
 }
 
+/** What an entry's strip shows; null when nothing was measured, or when none of a kind may be there. */
+export function stripReadingOf({ check, finding }: Entry): StripReading | null {
+  if (!finding?.measured || allowsNone(finding.measured.unit, finding.limit)) return null;
+  const { measured, limit } = finding;
+  const comparable = limit !== null && limit.unit === measured.unit ? limit.value : null;
+  return { ...measured, limit: comparable, failingSide: comparable === null ? null : failingSideOf(check, finding) };
+}
+
+/** What the strip of a passed check's tightest reading shows; null where there is none to show. */
+export function stripOfTightest(check: CheckResult): StripReading | null {
+  const { tightest } = check;
+  if (!tightest || allowsNone(tightest.unit, tightest.limit)) return null;
+  const limit = tightest.limit.unit === tightest.unit ? tightest.limit.value : null;
+  return { ...tightest, limit, failingSide: failingSideOfPassed(check) };
+}
+
 /** The strip as inline SVG. */
 export function measureStripSvg(reading: StripReading, form: 'full' | 'small' = 'full'): string {
   return drawingToSvg(measureStrip(reading, form), { className: form === 'full' ? 'strip' : 'strip small' });
@@ -82,7 +100,7 @@ function words(reading: StripReading, scale: Scale, x: (value: number) => number
   });
   const taken: [number, number][] = [];
   if (reading.limit !== null) {
-    const text = `${limitVerb(reading.failingSide)} ${quantity(reading.limit, reading.unit, decimals)}`;
+    const text = limitText(reading, decimals, thinSpace);
     const halfWidth = text.length * 2.7;
     const middle = Math.min(Math.max(x(reading.limit), halfWidth), stripWidth - halfWidth);
     taken.push([middle - halfWidth - 4, middle + halfWidth + 4]);
@@ -100,7 +118,7 @@ function words(reading: StripReading, scale: Scale, x: (value: number) => number
 }
 
 function stripDecimals(reading: StripReading): number {
-  const numbers = reading.limit === null ? [reading.value] : [reading.value, reading.limit];
+  const numbers = !reading.limit ? [reading.value] : [reading.value, reading.limit];
   return decimalsFor(reading.unit, numbers, reading.plusMinus);
 }
 
@@ -108,7 +126,12 @@ function spoken(reading: StripReading): string {
   const decimals = stripDecimals(reading);
   const words = readingWords(reading, decimals, ' ');
   if (reading.limit === null) return words;
-  return `${words}, ${limitVerb(reading.failingSide)} ${quantity(reading.limit, reading.unit, decimals, ' ')}`;
+  return `${words}, ${limitText(reading, decimals, ' ')}`;
+}
+
+function limitText({ limit, unit, failingSide }: StripReading, decimals: number, gap: string): string {
+  if (limit === 0 && failingSide === 'above') return 'allows none';
+  return `${limitVerb(failingSide)} ${quantity(limit ?? 0, unit, decimals, gap)}`;
 }
 
 interface Scale {

@@ -1,7 +1,8 @@
-import { lightTable, type Picture, paintLayers } from './composite.ts';
-import type { Entry } from './digest.ts';
+import { lightTable, type Picture, paintLayers, palePrint } from './composite.ts';
+import type { Entry } from './entry.ts';
 import { pictureOnce } from './pictureMemo.ts';
 import type { Pictures } from './pictures.ts';
+import { placeKindOf, spotOf } from './placeKinds.ts';
 import type { ReportJson } from './reportJson.ts';
 import { circle, rectangle, type Shape, twoTone } from './shapes.ts';
 
@@ -15,11 +16,11 @@ export interface PlacesMap {
   readonly label: string;
 }
 
-const palePrint = [206, 209, 206] as const;
-
 /** Longer side of a map, drawing units: 42 mm beside crops, 27 mm alone. */
 const sideBesideCrops = 158;
 const sideAlone = 102;
+/** Areas this large are outlined on the map, smaller ones and spots are dots; drawing units. */
+const outlinedFrom = 10;
 
 /**
  * The map of a finding's places on the film of its worst one; null when it has no places. Places shown enlarged carry
@@ -52,15 +53,18 @@ export async function placesMapOf(
     .filter(({ place }) => place.filmId === film.id);
   const isShown = (index: number) => shownPlaces.includes(index);
   for (const { place, index } of onFilm) {
-    if (isShown(index)) continue;
-    const x = (place.xMm + place.widthMm / 2) * scale;
-    const y = (place.yMm + place.heightMm / 2) * scale;
-    overlay.push(...twoTone(circle(x, y, 1.7), 0.9));
+    const [placeWidth, placeHeight] = [place.widthMm * scale, place.heightMm * scale];
+    if (placeKindOf(entry.check.id, finding) === 'area' && Math.max(placeWidth, placeHeight) >= outlinedFrom) {
+      overlay.push(...twoTone(rectangle(place.xMm * scale, place.yMm * scale, placeWidth, placeHeight), 0.9));
+    } else if (!isShown(index)) {
+      const { xMm, yMm } = spotOf(place);
+      overlay.push(...twoTone(circle(xMm * scale, yMm * scale, 1.7), 0.9));
+    }
   }
   for (const { place, index } of onFilm) {
     if (!isShown(index)) continue;
-    const x = (place.xMm + place.widthMm / 2) * scale;
-    const y = (place.yMm + place.heightMm / 2) * scale;
+    const { xMm, yMm } = spotOf(place);
+    const [x, y] = [xMm * scale, yMm * scale];
     overlay.push({ kind: 'path', d: circle(x, y, 6), fill: '#101a24', stroke: '#ffffff', strokeWidth: 1 });
     const text = String(index + 1);
     overlay.push({ kind: 'text', x, y: y + 3.2, text, size: 9, anchor: 'middle', strong: true, tone: '#ffffff' });

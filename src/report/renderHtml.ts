@@ -1,5 +1,6 @@
 import { cropPicturesOf } from './cropPicture.ts';
-import { digestOf, type Entry, type Group } from './digest.ts';
+import { digestOf, type Group } from './digest.ts';
+import type { Entry } from './entry.ts';
 import { frontOf } from './html/front.ts';
 import { html, type Markup, raw } from './html/markup.ts';
 import { findingArticle } from './html/parts.ts';

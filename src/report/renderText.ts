@@ -1,19 +1,13 @@
-import {
-  type Digest,
-  digestOf,
-  type Entry,
-  failingSideOf,
-  inksInShort,
-  jobSizeMm,
-  limitOriginWords,
-  limitVerb,
-  meshOf,
-  ticketWords,
-} from './digest.ts';
-import { counted, decimalsFor, fixed, quantity, readingWords, sizeWords } from './format.ts';
+import { type Digest, digestOf, jobSizeMm, limitOriginWords, meshOf, ticketWords } from './digest.ts';
+import type { Entry } from './entry.ts';
+import { counted, sizeWords } from './format.ts';
+import { inkValuesOf } from './frontFacts.ts';
+import { inksInShort, membersInWords } from './inkWords.ts';
 import { brokenLines } from './lineBreaks.ts';
+import { whereabouts } from './placeKinds.ts';
+import { readingInWords } from './readingInWords.ts';
 import type { ReportJson } from './reportJson.ts';
-import { shownText, verdictWords } from './words.ts';
+import { listedShort, shownText, verdictWords } from './words.ts';
 
 export interface TextOptions {
   /** Width of the terminal; lines are broken to fit, at least 60 columns are assumed. */
@@ -24,7 +18,8 @@ export interface TextOptions {
   readonly reportPath: string | null;
 }
 
-const inkColumns = 15;
+const mostInkColumns = 17;
+const mostInksNamed = 3;
 /** More than these of a kind are counted, not listed. */
 const mostEntries = 12;
 
@@ -32,6 +27,7 @@ const mostEntries = 12;
 interface Layout {
   readonly columns: number;
   readonly idColumns: number;
+  readonly inkColumns: number;
   readonly indent: string;
   readonly strong: Emphasis;
 }
@@ -51,7 +47,7 @@ export function renderText(report: ReportJson, options: TextOptions): string {
   }
   const stops = digest.stops.flatMap((group) => group.entries);
   const lookFirst = digest.lookFirst.flatMap((group) => group.entries);
-  const layout = layoutFor([...stops, ...lookFirst], digest, columns, strong);
+  const layout = layoutFor([...stops, ...lookFirst], columns, strong);
   if (stops.length > 0) lines.push('', ...listLines(report, stops, layout));
   if (digest.lookFirstTotal > 0) lines.push('', `  ${strong('Look first')}`);
   for (const note of digest.openJoins) lines.push(...plainLines('films', note.message, layout));
@@ -80,15 +76,15 @@ function headLines(report: ReportJson, columns: number, strong: Emphasis): strin
   return [`${strong(verdict)}   ${name}`, ...brokenLines(facts.slice(1).join('   '), columns, '  ')];
 }
 
-/** The column of check names is as wide as the longest needs, within reason. */
-function layoutFor(entries: readonly Entry[], digest: Digest, columns: number, strong: Emphasis): Layout {
-  const ids = [
-    ...entries.slice(0, 2 * mostEntries).map(({ check }) => check.id),
-    ...digest.couldNotRun.map(({ id }) => id),
-  ];
-  const widest = Math.max(0, ...ids.map((id) => id.length + 2));
-  const idColumns = Math.min(Math.max(14, widest), columns < 100 ? 14 : 27);
-  return { columns, idColumns, indent: ' '.repeat(2 + idColumns), strong };
+/** The columns of check names and inks are as wide as the longest need, within reason; a longer one runs over. */
+function layoutFor(entries: readonly Entry[], columns: number, strong: Emphasis): Layout {
+  const shown = entries.slice(0, 2 * mostEntries).filter(({ fold }) => fold !== 'waiting');
+  const widest = (texts: readonly string[], most: number) =>
+    Math.max(0, ...texts.map((text) => text.length + 2).filter((length) => length <= most));
+  const ids = shown.map(({ check }) => check.id);
+  const idColumns = Math.max(10, widest(ids, columns < 100 ? 14 : 20));
+  const inkColumns = Math.max(2, widest(shown.map(inksOf), mostInkColumns));
+  return { columns, idColumns, inkColumns, indent: ' '.repeat(2 + idColumns), strong };
 }
 
 function listLines(report: ReportJson, entries: readonly Entry[], layout: Layout): string[] {
@@ -97,24 +93,74 @@ function listLines(report: ReportJson, entries: readonly Entry[], layout: Layout
   return more > 0 ? [...lines, `${layout.indent}and ${more} more in the report`] : lines;
 }
 
+/**
+ * One finding: a head line `check  ink  reading, limit (origin)  places`, broken only where it does not fit, the inks
+ * of a folded one, and at most two lines of advice.
+ */
 function entryLines(report: ReportJson, entry: Entry, layout: Layout): string[] {
-  const { check, finding } = entry;
-  const { columns, idColumns, indent, strong } = layout;
+  const { check, finding, fold } = entry;
+  const { columns, indent } = layout;
   if (finding === null) return plainLines(check.id, check.why ?? check.title, layout);
-  const inks = shownText(inksInShort(finding.inkNames));
-  const start = `  ${padded(check.id, idColumns)}${padded(inks, inkColumns)}`;
+  if (fold === 'waiting') return waitingLines(entry, layout);
+  return [
+    ...headOf(report, entry, layout),
+    ...(fold === 'inks' ? brokenLines(foldedInks(entry), columns, indent) : []),
+    ...adviceLines(entry.members[0].finding.advice.printer, columns, indent),
+  ];
+}
+
+function headOf(report: ReportJson, entry: Entry, layout: Layout): string[] {
+  const { columns, idColumns, inkColumns, indent, strong } = layout;
+  const { id } = entry.check;
   const reading = readingOf(report, entry);
-  const places = placesOf(report, entry);
+  const inks = reading.startsWith(`${inksOf(entry)},`) ? '' : inksOf(entry);
+  const places = placesOf(entry);
+  const start = `  ${padded(padded(id, idColumns) + inks, idColumns + inkColumns)}`;
   const lines: string[] = [];
   if (start.length + reading.length > columns) {
-    const room = columns - 2 - Math.max(idColumns, check.id.length + 1);
-    lines.push(`  ${padded(check.id, idColumns)}${clipped(inks, room)}`.trimEnd());
+    lines.push(
+      `  ${padded(id, idColumns)}${clipped(inks, columns - 2 - Math.max(idColumns, id.length + 1))}`.trimEnd(),
+    );
     lines.push(...brokenLines([reading, places].filter((part) => part !== '').join(', '), columns, indent));
-  } else if (places === '' || start.length + reading.length + 4 + places.length > columns) {
-    lines.push(start + reading, ...brokenLines(places, columns, indent));
-  } else lines.push(`${start}${reading}    ${places}`);
-  lines[0] = lines[0].replace(check.id, strong(check.id));
-  return [...lines, ...brokenLines(shownText(finding.advice.printer), columns, indent)];
+  } else if (places === '' || start.length + reading.length + 2 + places.length > columns) {
+    lines.push((start + reading).trimEnd(), ...brokenLines(places, columns, indent));
+  } else lines.push(reading === '' ? start + places : `${start}${reading}  ${places}`);
+  lines[0] = lines[0].replace(id, () => strong(id));
+  return lines;
+}
+
+/** What several readings wait on, how many they are, and their checks; the advice is the same for all. */
+function waitingLines({ title, finding, members }: Entry, { columns, strong }: Layout): string[] {
+  const readings = members.length === 1 ? '1 reading is' : `${members.length} readings are`;
+  const [first, ...rest] = brokenLines(shownText(title), columns, '  ', '    ');
+  const checks = shownText(finding?.details.join(', ') ?? '');
+  return [
+    first.replace('Waiting on', () => strong('Waiting on')),
+    ...rest,
+    ...brokenLines(`${readings} fine as drawn, certain only once it is settled: ${checks}`, columns, '    '),
+  ];
+}
+
+function inksOf({ finding, fold, members }: Entry): string {
+  if (finding === null) return '';
+  return shownText(fold === 'inks' ? membersInWords(members) : inksInShort(finding.inkNames));
+}
+
+function foldedInks(entry: Entry): string {
+  const items = inkValuesOf(entry, ' ').map(({ names, value }) => `${names.join(' / ')} ${value}`.trim());
+  return shownText(listedShort(items, mostInksNamed));
+}
+
+/** At most two lines: whole sentences where they fit, else cut with dots. */
+function adviceLines(advice: string, columns: number, indent: string): string[] {
+  const text = shownText(advice);
+  const lines = brokenLines(text, columns, indent);
+  if (lines.length <= 2) return lines;
+  for (const { index } of [...text.matchAll(/[.;] (?=\S)/g)].reverse()) {
+    const shorter = brokenLines(`${text.slice(0, index)}.`, columns, indent);
+    if (shorter.length <= 2) return shorter;
+  }
+  return [lines[0], clipped(`${lines[1].slice(0, columns - 2)} …`, columns)];
 }
 
 /** Padded to its column, with at least one space after it. */
@@ -123,27 +169,25 @@ function padded(text: string, width: number): string {
 }
 
 function readingOf(report: ReportJson, entry: Entry): string {
-  const { check, finding } = entry;
-  if (finding === null || finding.measured === null) return shownText(finding?.details[0] ?? check.title);
-  const { measured, limit } = finding;
-  const numbers = limit ? [measured.value, limit.value] : [measured.value];
-  const decimals = decimalsFor(measured.unit, numbers, measured.plusMinus);
-  const words = readingWords(measured, decimals, ' ');
-  if (limit === null) return words;
-  const side = failingSideOf(check, finding);
-  const wanted =
-    limit.unit === measured.unit ? fixed(limit.value, decimals) : quantity(limit.value, limit.unit, decimals, ' ');
-  const origin = limitOriginWords(report, limit, finding.inkNames, ' ');
-  return `${words}, ${limitVerb(side)} ${wanted} (${shownText(origin)})`;
+  const { finding } = entry;
+  const { reading, limit } = readingInWords(entry, { gap: ' ', unitOnLimit: false });
+  if (finding === null || reading === '') return shownText(finding?.details[0] ?? entry.title);
+  if (limit === '' || finding.limit === null) return saysInks(entry, reading) ? '' : reading;
+  const origin = limitOriginWords(report, finding.limit, finding.inkNames, ' ');
+  return `${reading}, ${limit} (${shownText(origin)})`;
 }
 
-function placesOf(report: ReportJson, entry: Entry): string {
-  const { finding } = entry;
+/** Whether the column of inks says already what was counted. */
+function saysInks(entry: Entry, reading: string): boolean {
+  return reading === inksOf(entry) || (reading === '1 ink' && entry.finding?.inkNames.length === 1);
+}
+
+function placesOf({ finding }: Entry): string {
   const first = finding?.places[0];
   if (!finding || !first) return '';
-  const film = report.films.length > 1 ? report.films.find((candidate) => candidate.id === first.filmId) : undefined;
-  const where = `first ${first.xMm.toFixed(1)}, ${first.yMm.toFixed(1)} mm${film ? ` on ${shownText(film.file)}` : ''}`;
-  return `${counted(finding.placesTotal, 'place')}, ${where}`;
+  const { xMm, yMm } = whereabouts(first);
+  const where = `${xMm.toFixed(1)}, ${yMm.toFixed(1)} mm`;
+  return finding.placesTotal > 1 ? `${finding.placesTotal} places, first ${where}` : `at ${where}`;
 }
 
 function plainLines(id: string, message: string, { columns, idColumns, indent, strong }: Layout): string[] {

@@ -23,6 +23,9 @@ export const remedyWords: Readonly<Record<Remedy, string>> = {
   other: 'Decide',
 };
 
+/** Over what waits on something that could not be drawn. */
+export const waitingHeading = 'Settle what could not be drawn';
+
 const remedies: Readonly<Record<string, Remedy>> = {
   'extra-ink': 'inks',
   'near-duplicate-ink': 'inks',
@@ -82,4 +85,11 @@ const unshown = /[\p{Cc}\p{Bidi_Control}\u2028\u2029]/gu;
 /** Text from a file as it may be shown: no control characters, nothing that turns the writing direction round. */
 export function shownText(text: string): string {
   return text.replace(/[\t\n\r]+/g, ' ').replace(unshown, '');
+}
+
+/** `Coral`, `Coral and Night`, `Coral, Lagoon and 5 more`: at most so many names. */
+export function listedShort(names: readonly string[], most: number): string {
+  const left = names.length - most;
+  const words = left > 1 ? [...names.slice(0, most), `${left} more`] : [...names];
+  return words.length < 2 ? words.join('') : `${words.slice(0, -1).join(', ')} and ${words.at(-1)}`;
 }

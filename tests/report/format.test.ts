@@ -20,7 +20,7 @@ describe('numbers with units', () => {
 
   it('never lets a small limit read nought', () => {
     expect(decimalsFor('percent', [10, 0.02])).toBe(2);
-    expect(decimalsFor('percent', [10, 0])).toBe(1);
+    expect(decimalsFor('percent', [10, 0])).toBe(0);
     // A reading within its own error bar may read nought.
     expect(decimalsFor('mm', [0.0001, 0.25], 0.0134)).toBe(2);
   });

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { failingSideOf, failingSideOfPassed } from '../../src/report/digest.ts';
+import { failingSideOf, failingSideOfPassed } from '../../src/report/failingSide.ts';
 import { measureStrip, measureStripSvg, type StripReading } from '../../src/report/measureStrip.ts';
 import type { Shape } from '../../src/report/shapes.ts';
 import { inspectionFixture } from '../support/inspectionFixture.ts';

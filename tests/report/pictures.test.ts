@@ -2,7 +2,8 @@ import sharp from 'sharp';
 import { describe, expect, it } from 'vitest';
 import { loadFont } from '../../src/report/assets/loadFonts.ts';
 import { cropPicturesOf, unitsPerMm } from '../../src/report/cropPicture.ts';
-import { digestOf, type Entry } from '../../src/report/digest.ts';
+import { digestOf } from '../../src/report/digest.ts';
+import type { Entry } from '../../src/report/entry.ts';
 import { placesMapOf } from '../../src/report/placesMap.ts';
 import type { Shape } from '../../src/report/shapes.ts';
 import { inspectionFixture } from '../support/inspectionFixture.ts';
@@ -51,7 +52,10 @@ describe('an enlarged place', () => {
 
   it('draws no dimension line across a length or a share', async () => {
     const entry = entryOf('thin-line');
-    const turned = { ...entry, check: { ...entry.check, id: 'butt-joint' } };
+    const check = { ...entry.check, id: 'butt-joint' };
+    const members = entry.members.map((member) => ({ ...member, check }));
+    const sources = entry.sources.map((source) => ({ ...source, member: members[0] }));
+    const turned = { ...entry, check, members, sources };
     const crops = { ...pictures, crops: pictures.crops.map((crop) => ({ ...crop, checkId: 'butt-joint' })) };
     const [crop] = await cropPicturesOf(report, crops, turned);
     expect(crop.overlay.filter((shape) => shape.kind === 'text')).toHaveLength(1);

@@ -89,7 +89,7 @@ describe('the report as a page', () => {
       }
     }
     expect(text).toContain('0.21 ± 0.02 mm, needs 0.31 mm (mesh 43/cm (109/in), 80 µm thread)');
-    expect(text).toContain('7, allows 6 (your ticket, heads of the press)');
+    expect(text).toContain('7 inks, allows 6 (your ticket, heads of the press)');
     expect(text).toContain('14 more places');
     expect(text).toContain(inspection.report.films[0].sha256);
     for (const item of inspection.report.notLookedAt) expect(text).toContain(item.why);

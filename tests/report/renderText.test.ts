@@ -12,24 +12,23 @@ describe('the report in a terminal', () => {
     expect(at(80).split('\n')).toEqual([
       'Not ready   Midsummer tee   4 films, 300 × 352 mm   shop defaults, no ticket',
       '',
-      '  short-trap    Coral / Lagoon 0.08 ± 0.01 mm, needs 0.25 (shop default)',
-      '                9 places, first 70.0, 194.4 mm',
-      '                Spread Coral by 0.17 mm under Lagoon.',
-      '  thin-line     Coral          0.21 ± 0.02 mm, needs 0.31 (mesh 43/cm, 80 µm)',
-      '                17 places, first 257.8, 149.9 mm',
-      '                Thicken these lines, or print Coral through 77/cm (needs',
-      '                0.18 mm).',
-      '  extra-ink                    7, allows 6 (your ticket)',
-      '                Join two inks, or print on the press with more heads.',
+      '  short-trap  Coral / Lagoon  0.08 ± 0.01 mm, needs 0.25 (shop default)',
+      '              9 places, first 72.0, 195.0 mm',
+      '              Spread Coral by 0.17 mm under Lagoon.',
+      '  thin-line   Coral           0.21 ± 0.02 mm, needs 0.31 (mesh 43/cm, 80 µm)',
+      '              17 places, first 257.8, 149.9 mm',
+      '              Thicken these lines, or print Coral through 77/cm (needs 0.18 mm).',
+      '  extra-ink                   7 inks, allows 6 (your ticket)',
+      '              Join two inks, or print on the press with more heads.',
       '',
       '  Look first',
-      '  films         Two inks are called Night; they were taken for one.',
-      '  live-type     Night          “Midsummer”    2 places, first 60.0, 310.0 mm',
-      '                The font is not in the file: what prints is not certain. Ask for',
-      '                outlines.',
-      '  small-type    Night          8.1 ± 0.2 pt, needs 8.0 (shop default)',
-      '                1 place, first 180.0, 322.0 mm',
-      '                Measure the x-height under the loupe here before filming.',
+      '  films       Two inks are called Night; they were taken for one.',
+      '  live-type   Night           “Midsummer”  2 places, first 60.0, 310.0 mm',
+      '              The font is not in the file: what prints is not certain. Ask for',
+      '              outlines.',
+      '  small-type  Night           8.1 ± 0.2 pt, needs 8.0 (shop default)',
+      '              at 180.0, 322.0 mm',
+      '              Measure the x-height under the loupe here before filming.',
       '',
       '  7 checks fine, 2 not applicable',
       '  order: 1 White base (43/cm), 2 flash, 3 cool-down, 4 Coral (43/cm), 5 Lagoon',
@@ -42,9 +41,9 @@ describe('the report in a terminal', () => {
   it('puts the places behind the reading where there is room', () => {
     const lines = at(120).split('\n');
     expect(lines).toContain(
-      '  thin-line     Coral          0.21 ± 0.02 mm, needs 0.31 (mesh 43/cm, 80 µm)    17 places, first 257.8, 149.9 mm',
+      '  thin-line   Coral           0.21 ± 0.02 mm, needs 0.31 (mesh 43/cm, 80 µm)  17 places, first 257.8, 149.9 mm',
     );
-    expect(lines).toContain('                Thicken these lines, or print Coral through 77/cm (needs 0.18 mm).');
+    expect(lines).toContain('              Thicken these lines, or print Coral through 77/cm (needs 0.18 mm).');
     expect(lines).toContain(
       '  order: 1 White base (43/cm), 2 flash, 3 cool-down, 4 Coral (43/cm), 5 Lagoon (43/cm), 6 Night (77/cm)',
     );
@@ -100,9 +99,12 @@ describe('the press plan in a terminal', () => {
   });
 });
 
-describe('a job with many findings alike', () => {
+describe('a job with many findings of one check', () => {
   const thinLine = report.checks.find((check) => check.id === 'thin-line')!;
-  const many = { ...thinLine, findings: Array.from({ length: 20 }, () => thinLine.findings[0]) };
+  const many = {
+    ...thinLine,
+    findings: Array.from({ length: 20 }, (_, index) => ({ ...thinLine.findings[0], code: `code-${index}` })),
+  };
   const text = renderText({ ...report, checks: [many] }, { columns: 80, colour: false, reportPath: null });
 
   it('lists the worst and counts the rest', () => {

@@ -60,7 +60,7 @@ function summaryList({ report }: Inspection, digest: Digest): Markup {
 ${
   lines.length === 0
     ? null
-    : html`<ul>${lines.map((item) => html`<li><a href="#${item.goTo ?? goTo}">${item.title}</a> <span class="quiet">${named(item.inks)} ${unbroken(item.reading)}</span></li>`)}${
+    : html`<ul>${lines.map((item) => html`<li><a href="#${item.goTo ?? goTo}">${item.title}</a> <span class="quiet">${named(item.inks)}${item.inks !== '' && item.reading !== '' ? ', ' : ''}${unbroken(item.reading)}</span></li>`)}${
         more === '' ? null : html`<li class="quiet">${more}</li>`
       }</ul>`
 }`,

@@ -1,9 +1,10 @@
 import { safeHex } from '../composite.ts';
 import type { CropPicture } from '../cropPicture.ts';
-import { type Entry, failingSideOf, isEveryInk } from '../digest.ts';
+import type { Entry } from '../entry.ts';
 import { unitsKept } from '../format.ts';
-import { limitOriginLong, readingAgainstLimit } from '../frontFacts.ts';
-import { measureStripSvg } from '../measureStrip.ts';
+import { inkValuesOf, originOfLimit, readingAgainstLimit } from '../frontFacts.ts';
+import { isEveryInk, membersInWords } from '../inkWords.ts';
+import { measureStripSvg, stripReadingOf } from '../measureStrip.ts';
 import type { PlacesMap } from '../placesMap.ts';
 import type { ReportJson } from '../reportJson.ts';
 import { escapeMarkup, round, shapesToSvg } from '../shapes.ts';
@@ -39,35 +40,48 @@ export function findingArticle(
   map: PlacesMap | null,
 ): Markup {
   const { check, finding, anchor } = entry;
-  const title = html`<h4 id="${anchor}-title">${check.title}</h4>`;
+  const title = html`<h4 id="${anchor}-title">${entry.title}</h4>`;
   if (finding === null) {
     return html`<article class="finding" id="${anchor}" aria-labelledby="${anchor}-title">${title}<p>${check.why}</p></article>`;
   }
-  const inks = finding.inkNames.length > 0 ? html`<p>${inkMarks(report, finding.inkNames)}</p>` : null;
   const details = finding.details.length > 0 ? html`<p class="quiet">${finding.details.join(' · ')}</p>` : null;
+  const { customer, printer } = finding.advice;
   return html`
 <article class="finding" id="${anchor}" aria-labelledby="${anchor}-title">
-<div class="claim"><div>${title}${inks}${readingLine(report, entry)}${details}</div>${stripOf(entry)}</div>
+<div class="claim"><div>${title}${inkLine(report, entry)}${readingLine(report, entry)}${details}</div>${stripOf(entry)}</div>
 ${crops.length + (map ? 1 : 0) > 0 ? html`<div class="shown">${crops.map(cropFigure)}${map ? mapFigure(map, crops.length === 0) : null}</div>` : null}
-<dl class="advice"><div><dt>For the printer</dt><dd>${unitsKept(finding.advice.printer)}</dd></div>
-<div><dt>For the customer</dt><dd>${unitsKept(finding.advice.customer)}</dd></div></dl>
+<dl class="advice"><div><dt>For the printer</dt><dd>${unitsKept(printer)}</dd></div>
+<div><dt>For the customer</dt><dd>${unitsKept(customer)}</dd></div></dl>
 </article>`;
 }
 
-/** The reading against its limit in words, and where the limit comes from. */
-function readingLine(report: ReportJson, { check, finding }: Entry): Markup | null {
-  const words = readingAgainstLimit(check, finding);
-  if (words === '' || !finding) return check.why === null ? null : html`<p>${check.why}</p>`;
-  const origin = finding.limit === null ? null : limitOriginLong(report, finding.limit, finding.inkNames);
-  return html`<p>${unbroken(words)}${origin === null ? null : html` <span class="quiet">(${origin})</span>`}</p>`;
+/** The inks of a finding; of a folded one each ink with its value. */
+function inkLine(report: ReportJson, entry: Entry): Markup | null {
+  const { finding, members } = entry;
+  if (!finding || finding.inkNames.length === 0) return null;
+  const values = inkValuesOf(entry);
+  if (values.length === 0) return html`<p>${inkMarks(report, finding.inkNames)}</p>`;
+  const items = values.map(
+    ({ names, value }) =>
+      html`<li>${names.map((name, index) => html`${index === 0 ? '' : ' / '}${inkMark(report, name)}`)}${value === '' ? null : html` ${unbroken(value)}`}</li>`,
+  );
+  return html`<ul class="inks" aria-label="${membersInWords(members)}, worst first">${items}</ul>`;
 }
 
-function stripOf({ check, finding }: Entry): Markup | null {
-  if (!finding?.measured) return null;
-  const { measured, limit } = finding;
-  const comparable = limit !== null && limit.unit === measured.unit ? limit.value : null;
-  const failingSide = comparable === null ? null : failingSideOf(check, finding);
-  return raw(measureStripSvg({ ...measured, limit: comparable, failingSide }));
+/** The reading against its limit in words, and where the limit comes from. */
+function readingLine(report: ReportJson, entry: Entry): Markup | null {
+  const words = readingAgainstLimit(entry);
+  if (words === '') {
+    const { check, fold } = entry;
+    return check.why === null || fold === 'waiting' ? null : html`<p>${check.why}</p>`;
+  }
+  const origin = originOfLimit(report, entry);
+  return html`<p>${unbroken(words)}${origin === '' ? null : html` <span class="quiet">(${origin})</span>`}</p>`;
+}
+
+function stripOf(entry: Entry): Markup | null {
+  const reading = stripReadingOf(entry);
+  return reading === null ? null : raw(measureStripSvg(reading));
 }
 
 function cropFigure(crop: CropPicture): Markup {
@@ -76,7 +90,8 @@ function cropFigure(crop: CropPicture): Markup {
     `<image class="art" href="${dataUri(crop.picture.png)}" x="${round(crop.imageX)}" y="${round(crop.imageY)}" ` +
     `width="${round(crop.imageWidth)}" height="${round(crop.imageHeight)}" preserveAspectRatio="none"/>`;
   const svg =
-    `<svg viewBox="0 0 ${round(width)} ${round(height)}" role="img" aria-label="${escapeMarkup(shownText(crop.label))}">` +
+    `<svg viewBox="0 0 ${round(width)} ${round(height)}" width="${round(width)}" height="${round(height)}" role="img" ` +
+    `aria-label="${escapeMarkup(shownText(crop.label))}">` +
     `${image}${shapesToSvg(crop.overlay)}</svg>`;
   return html`<figure>${raw(svg)}<figcaption>Place ${crop.placeIndex + 1}, ${crop.caption}</figcaption></figure>`;
 }

@@ -76,6 +76,7 @@ figcaption{font-size:13.5px;line-height:1.35;color:var(--quiet);margin-top:6px}
 .summary a:hover{text-decoration:underline}
 .swatch{flex:none;display:inline-block;width:13px;height:13px;border:1px solid var(--quiet);align-self:center}
 .ink{white-space:normal}.ink .swatch{vertical-align:-1px;margin-right:6px}
+.inks{display:flex;flex-wrap:wrap;gap:1px 16px;margin-top:3px}
 .finding{margin-top:20px;padding-top:16px;border-top:1px solid var(--faint)}
 h3+.finding{margin-top:6px}
 .claim{display:grid;grid-template-columns:minmax(0,1fr) 286px;gap:8px 32px;align-items:start;break-inside:avoid}
@@ -84,8 +85,8 @@ h3+.finding{margin-top:6px}
 .strip.small{width:168px}
 .shown{display:flex;flex-wrap:wrap;gap:16px 15px;margin-top:14px}
 .shown figure{width:42mm;break-inside:avoid}
-.shown svg{display:block;width:100%;height:auto}
-.shown .map svg{width:auto;max-height:42mm;max-width:100%}
+.shown svg{display:block;max-width:100%}
+.shown .map svg{width:auto;height:auto;max-height:42mm;max-width:100%}
 .shown .map.alone svg{max-height:27mm}
 .art{image-rendering:pixelated}
 .advice{display:grid;grid-template-columns:1fr 1fr;gap:8px 32px;margin-top:14px;break-inside:avoid}

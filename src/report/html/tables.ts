@@ -1,17 +1,9 @@
 import type { CheckResult } from '../../findings/finding.ts';
-import { type Digest, failingSideOfPassed, limitVerb } from '../digest.ts';
-import {
-  bytesWords,
-  decimalsFor,
-  fixed,
-  originWords,
-  quantity,
-  readingWords,
-  sizeWords,
-  thinSpace,
-} from '../format.ts';
-import { measureStripSvg } from '../measureStrip.ts';
+import type { Digest } from '../digest.ts';
+import { bytesWords, fixed, originWords, sizeWords, thinSpace } from '../format.ts';
+import { measureStripSvg, stripOfTightest } from '../measureStrip.ts';
 import { type LimitRow, limitRows } from '../provenance.ts';
+import { tightestInWords } from '../readingInWords.ts';
 import type { ReportJson } from '../reportJson.ts';
 import { html, type Markup, named, raw } from './markup.ts';
 import { inkMark, inkMarks, unbroken } from './parts.ts';
@@ -35,17 +27,11 @@ function fineRow(report: ReportJson, check: CheckResult): Markup {
   if (!tightest) {
     return html`<tr><th scope="row">${check.title}</th><td></td><td class="n">–</td><td class="n">–</td><td></td><td></td><td class="n readings">${check.readingsTotal}</td></tr>`;
   }
-  const { limit } = tightest;
-  const decimals = decimalsFor(tightest.unit, [tightest.value, limit.value], tightest.plusMinus);
-  const failingSide = failingSideOfPassed(check);
-  const strip = measureStripSvg(
-    { ...tightest, limit: limit.unit === tightest.unit ? limit.value : null, failingSide },
-    'small',
-  );
-  const least = tightest.atLeast ? 'at least ' : '';
+  const { reading, limit } = tightestInWords(check);
+  const strip = stripOfTightest(check);
   return html`<tr><th scope="row">${check.title}</th><td>${inkMarks(report, tightest.inkNames)}</td>
-<td class="n">${least}${readingWords(tightest, decimals)}</td><td class="n">${limitVerb(failingSide)} ${quantity(limit.value, limit.unit, decimals)}</td>
-<td class="from">${originWords[limit.from]}</td><td>${raw(strip)}</td><td class="n readings">${check.readingsTotal}</td></tr>`;
+<td class="n">${reading}</td><td class="n">${limit}</td><td class="from">${limit === '' ? '' : originWords[tightest.limit.from]}</td>
+<td>${strip === null ? null : raw(measureStripSvg(strip, 'small'))}</td><td class="n readings">${check.readingsTotal}</td></tr>`;
 }
 
 /** What could not be run, what does not apply here, and what this version does not look at. */

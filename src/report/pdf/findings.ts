@@ -1,9 +1,11 @@
 import { inkHex, safeHex } from '../composite.ts';
 import { type CropPicture, cropPicturesOf } from '../cropPicture.ts';
-import { type Entry, failingSideOf, type Group, isEveryInk } from '../digest.ts';
-import { limitOriginLong, readingAgainstLimit } from '../frontFacts.ts';
+import type { Group } from '../digest.ts';
+import type { Entry } from '../entry.ts';
+import { inkValuesOf, originOfLimit, readingAgainstLimit } from '../frontFacts.ts';
+import { isEveryInk } from '../inkWords.ts';
 import type { Inspection } from '../inspection.ts';
-import { measureStrip, stripWidth } from '../measureStrip.ts';
+import { measureStrip, stripReadingOf, stripWidth } from '../measureStrip.ts';
 import { type PlacesMap, placesMapOf } from '../placesMap.ts';
 import type { ReportJson } from '../reportJson.ts';
 import { drawDrawing, drawShapes } from './drawShapes.ts';
@@ -35,7 +37,7 @@ async function entryBlocks(type: Typesetter, { report, pictures }: Inspection, e
   const { check, finding } = entry;
   const start = [rule(type, 4, 7), anchor(type, entry.anchor)];
   if (finding === null) {
-    const title = kept(paragraph(type, [{ text: check.title, strong: true }], claim));
+    const title = kept(paragraph(type, [{ text: entry.title, strong: true }], claim));
     return [...start, title, paragraph(type, [{ text: check.why ?? '' }], body), gap(12)];
   }
   const crops = await cropPicturesOf(report, pictures, entry);
@@ -51,16 +53,16 @@ async function entryBlocks(type: Typesetter, { report, pictures }: Inspection, e
 }
 
 function claimBlock(type: Typesetter, report: ReportJson, entry: Entry): Block {
-  const { check, finding } = entry;
+  const { check, finding, fold } = entry;
   const width = contentWidth - stripWidthPt - 24;
-  const words: Block[] = [paragraph(type, [{ text: check.title, strong: true }], claim, width)];
-  if (finding && finding.inkNames.length > 0)
-    words.push(paragraph(type, inkSpans(report, finding.inkNames), body, width));
-  const reading = readingAgainstLimit(check, finding);
-  if (finding && reading !== '') {
-    const origin = finding.limit === null ? '' : ` (${limitOriginLong(report, finding.limit, finding.inkNames)})`;
-    words.push(paragraph(type, [{ text: reading }, { text: origin, tone: 'quiet' }], body, width));
-  } else if (check.why !== null) words.push(paragraph(type, [{ text: check.why }], body, width));
+  const words: Block[] = [paragraph(type, [{ text: entry.title, strong: true }], claim, width)];
+  if (finding && finding.inkNames.length > 0) words.push(paragraph(type, inkLine(report, entry), body, width));
+  const reading = readingAgainstLimit(entry);
+  if (reading !== '') {
+    const origin = originOfLimit(report, entry);
+    const spans: Span[] = [{ text: reading }, { text: origin === '' ? '' : ` (${origin})`, tone: 'quiet' }];
+    words.push(paragraph(type, spans, body, width));
+  } else if (check.why !== null && fold !== 'waiting') words.push(paragraph(type, [{ text: check.why }], body, width));
   if (finding && finding.details.length > 0) {
     words.push(paragraph(type, [{ text: finding.details.join(' · '), tone: 'quiet' }], small, width));
   }
@@ -70,12 +72,21 @@ function claimBlock(type: Typesetter, report: ReportJson, entry: Entry): Block {
   return sideBySide(items);
 }
 
-function stripBlock(type: Typesetter, { check, finding }: Entry): Block | null {
-  if (!finding?.measured) return null;
-  const { measured, limit } = finding;
-  const comparable = limit !== null && limit.unit === measured.unit ? limit.value : null;
-  const failingSide = comparable === null ? null : failingSideOf(check, finding);
-  const drawing = measureStrip({ ...measured, limit: comparable, failingSide });
+/** The inks of a finding; of a folded one each ink with its value. */
+function inkLine(report: ReportJson, entry: Entry): Span[] {
+  const values = inkValuesOf(entry);
+  if (values.length === 0) return inkSpans(report, entry.finding?.inkNames ?? []);
+  return values.flatMap(({ names, value }, index) => [
+    ...(index > 0 ? [{ text: ' · ' }] : []),
+    ...namedInks(report, names),
+    { text: value === '' ? '' : ` ${value}` },
+  ]);
+}
+
+function stripBlock(type: Typesetter, entry: Entry): Block | null {
+  const reading = stripReadingOf(entry);
+  if (reading === null) return null;
+  const drawing = measureStrip(reading);
   return {
     height: (stripWidthPt / drawing.width) * drawing.height,
     draw: (x, y) => {
@@ -86,7 +97,10 @@ function stripBlock(type: Typesetter, { check, finding }: Entry): Block | null {
 
 /** Inks with their swatches, one after the other. */
 export function inkSpans(report: ReportJson, names: readonly string[]): Span[] {
-  if (isEveryInk(report, names)) return [{ text: 'every ink' }];
+  return isEveryInk(report, names) ? [{ text: 'every ink' }] : namedInks(report, names);
+}
+
+function namedInks(report: ReportJson, names: readonly string[]): Span[] {
   return names.flatMap((name, index) => {
     const ink = report.inks.find((candidate) => candidate.name === name);
     const swatchHex = ink ? safeHex(inkHex(report, ink.id)) : undefined;

@@ -93,7 +93,7 @@ function summaryBlocks(type: Typesetter, inspection: Inspection, digest: Digest,
     paragraph(type, [{ text: heading, strong: true, goTo }], body, width),
     ...lines.map((line) => {
       const spans: Span[] = [{ text: line.title, goTo: line.goTo ?? undefined }];
-      const rest = [line.inks.slice(0, 80), line.reading].filter((part) => part !== '').join(' ');
+      const rest = [line.inks.slice(0, 80), line.reading].filter((part) => part !== '').join(', ');
       if (rest !== '') spans.push({ text: ` ${rest}`, tone: 'quiet' });
       return paragraph(type, spans, small, width);
     }),

@@ -1,17 +1,9 @@
 import type { CheckResult } from '../../findings/finding.ts';
-import { type Digest, failingSideOfPassed, limitVerb } from '../digest.ts';
-import {
-  bytesWords,
-  decimalsFor,
-  fixed,
-  originWords,
-  quantity,
-  readingWords,
-  sizeWords,
-  thinSpace,
-} from '../format.ts';
-import { measureStrip } from '../measureStrip.ts';
+import type { Digest } from '../digest.ts';
+import { bytesWords, fixed, originWords, sizeWords, thinSpace } from '../format.ts';
+import { measureStrip, type StripReading, stripOfTightest } from '../measureStrip.ts';
 import { limitRows } from '../provenance.ts';
+import { tightestInWords } from '../readingInWords.ts';
 import type { ReportJson } from '../reportJson.ts';
 import { drawDrawing } from './drawShapes.ts';
 import { inkSpans } from './findings.ts';
@@ -62,33 +54,32 @@ export function placeFine(flow: Flow, report: ReportJson, digest: Digest): void 
 function fineRow(type: Typesetter, report: ReportJson, check: CheckResult): Block {
   const { tightest } = check;
   if (!tightest) return tableRow(type, fineColumns, [plain(check.title), [], quiet('–'), quiet('–'), [], []], small);
-  const { limit } = tightest;
-  const decimals = decimalsFor(tightest.unit, [tightest.value, limit.value], tightest.plusMinus);
-  const failingSide = failingSideOfPassed(check);
-  const drawing = measureStrip(
-    { ...tightest, limit: limit.unit === tightest.unit ? limit.value : null, failingSide },
-    'small',
-  );
-  const width = 75;
-  const strip: Block = {
-    height: (width / drawing.width) * drawing.height,
-    draw: (x, y) => {
-      drawDrawing(type, drawing, x, y, width);
-    },
-  };
+  const { reading, limit } = tightestInWords(check);
+  const shown = stripOfTightest(check);
   return tableRow(
     type,
     fineColumns,
     [
       plain(check.title),
       inkSpans(report, tightest.inkNames),
-      plain(`${tightest.atLeast ? 'at least ' : ''}${readingWords(tightest, decimals)}`),
-      plain(`${limitVerb(failingSide)} ${quantity(limit.value, limit.unit, decimals)}`),
-      plain(originWords[limit.from]),
-      strip,
+      plain(reading),
+      plain(limit),
+      plain(limit === '' ? '' : originWords[tightest.limit.from]),
+      shown === null ? [] : smallStrip(type, shown),
     ],
     small,
   );
+}
+
+function smallStrip(type: Typesetter, reading: StripReading): Block {
+  const drawing = measureStrip(reading, 'small');
+  const width = 75;
+  return {
+    height: (width / drawing.width) * drawing.height,
+    draw: (x, y) => {
+      drawDrawing(type, drawing, x, y, width);
+    },
+  };
 }
 
 /** What could not be run, what does not apply here, and what this version does not look at. */
