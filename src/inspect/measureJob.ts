@@ -89,6 +89,7 @@ export async function measureJob(
           base: plates[base],
           tops: plates.filter((_, index) => index !== base && sameSpace(facts[index].film, facts[base].film)),
           searchToMm: Math.max(leastSearchMm, 2 * ticket.screenFor(facts[base].ink.name).limits.chokeMm.value),
+          ignoreBoxes: [...marksBoxesMm(marks), ...facts.flatMap(({ detail }) => detail.screened.boxesMm)],
         });
   return {
     ask: { ticket, artwork, plates: facts, overlaps, underbase, marks, registration: measureRegistration(marks) },
@@ -187,6 +188,10 @@ async function comparePlates(
         second: plates[second],
         searchToMm: Math.max(leastSearchMm, ...limits.map(({ maxTrapMm }) => 1.25 * maxTrapMm.value)),
         ignoreBoxes: [...markBoxes, ...facts[first].detail.screened.boxesMm, ...facts[second].detail.screened.boxesMm],
+        // Clear film between two inks is no gap where a third prints on it.
+        covers: plates.filter(
+          (_, index) => index !== first && index !== second && sameSpace(facts[index].film, facts[first].film),
+        ),
       });
       progress('comparing', ++done, pairs.length);
       return overlap;

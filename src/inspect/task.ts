@@ -23,10 +23,19 @@ export interface TaskTable {
     output: { detail: Detail; opacity: Opacity; preview: ToneImage };
   };
   measureOverlap: {
-    input: { first: Plate; second: Plate; searchToMm: number; ignoreBoxes: readonly BoxMm[] };
+    input: {
+      first: Plate;
+      second: Plate;
+      searchToMm: number;
+      ignoreBoxes: readonly BoxMm[];
+      covers: readonly Plate[];
+    };
     output: Overlap | null;
   };
-  measureUnderbase: { input: { base: Plate; tops: readonly Plate[]; searchToMm: number }; output: UnderbaseFit };
+  measureUnderbase: {
+    input: { base: Plate; tops: readonly Plate[]; searchToMm: number; ignoreBoxes: readonly BoxMm[] };
+    output: UnderbaseFit;
+  };
   measureMarks: { input: { plates: readonly Plate[] }; output: readonly PlateMarks[] };
 }
 
@@ -48,11 +57,13 @@ export async function runTask(task: Task): Promise<TaskTable[TaskName]['output']
       };
     }
     case 'measureOverlap': {
-      const { first, second, searchToMm, ignoreBoxes } = task.input;
-      return measureOverlap(first, second, { searchToMm, ignoreBoxes });
+      const { first, second, searchToMm, ignoreBoxes, covers } = task.input;
+      return measureOverlap(first, second, { searchToMm, ignoreBoxes, covers });
     }
-    case 'measureUnderbase':
-      return measureUnderbase(task.input.base, task.input.tops, { searchToMm: task.input.searchToMm });
+    case 'measureUnderbase': {
+      const { base, tops, searchToMm, ignoreBoxes } = task.input;
+      return measureUnderbase(base, tops, { searchToMm, ignoreBoxes });
+    }
     case 'measureMarks':
       return measureMarks(task.input.plates);
   }
