@@ -52,17 +52,18 @@ export function findRidges(
   const twoSteps = searchReach > fineReachPx + 2;
   const core = erodedByDisc(shape, discOfRadius(twoSteps ? fineReachPx : searchReach, rowPitch), 'clear', inverted);
   if (twoSteps) dropSpecks(core);
-  const kept = left === null ? core : withPixels(core, left);
-  const fineChains = followLines(thinnedLines(shape, { inverted, kept }), bodyTest(kept, shape, inverted, inverted));
+  const half = twoSteps ? halvedPlane(core) : null;
+  if (left !== null) addPixels(core, left);
+  const fineLines = thinnedLines(shape, { inverted, kept: core });
+  const fineChains = followLines(fineLines, bodyTest(core, shape, inverted, inverted));
   const fine = measured(fineChains, 1, (column, row) => finder.widthAcross(column, row, limitPx));
-  if (!twoSteps) return { fine, broad: emptyRidges(), finder };
+  if (half === null) return { fine, broad: emptyRidges(), finder };
 
-  const half = halvedPlane(core);
   const outside = inverted ? 'opaque' : 'clear';
   const broadCore = erodedByDisc(half, discOfRadius((searchReach - fineReachPx) / 2 + 0.5, rowPitch), outside);
-  const broadKept = left === null ? broadCore : withPixels(broadCore, halvedPlane(left));
-  const lines = thinnedLines(half, { inverted: false, kept: broadKept, outside });
-  const broadChains = followLines(lines, bodyTest(broadKept, half, false, inverted));
+  if (left !== null) addPixels(broadCore, halvedPlane(left));
+  const lines = thinnedLines(half, { inverted: false, kept: broadCore, outside });
+  const broadChains = followLines(lines, bodyTest(broadCore, half, false, inverted));
   const broad = measured(broadChains, 2, (column, row) => {
     // Any of the four pixels that is on the shape will do: the two sides are measured together.
     for (let k = 0; k < 4; k++) {
@@ -98,10 +99,8 @@ function bodyTest(
   };
 }
 
-function withPixels(plane: BitPlane, more: BitPlane): BitPlane {
-  const words = plane.words.slice();
-  for (let index = 0; index < words.length; index++) words[index] |= more.words[index];
-  return { ...plane, words };
+function addPixels(plane: BitPlane, more: BitPlane): void {
+  for (let index = 0; index < plane.words.length; index++) plane.words[index] |= more.words[index];
 }
 
 function measured(chains: LineChains, scale: number, widthAt: (column: number, row: number) => number): Ridges {

@@ -63,10 +63,11 @@ export function findScreened(plane: BitPlane, dots: Spots, holes: Spots, grid: P
   return { tiles, kinds, any: kinds.includes(toneKind) };
 }
 
-/** Whether a spot is part of a tone. */
-export function isOfTone({ tiles, kinds }: ScreenedTiles, spots: Spots, index: number): boolean {
-  const kind = kinds[tileOfSpot(tiles, spots, index)];
-  return kind === toneKind || (kind === rimKind && isToneSpot(tiles, spots, index));
+/** Whether a spot is line art, or part of a tone, well within it or where it borders on line art. */
+export function placeOfSpot({ tiles, kinds }: ScreenedTiles, spots: Spots, index: number): 'art' | 'rim' | 'tone' {
+  const tile = tileOfSpot(tiles, spots, index);
+  if (kinds[tile] !== toneKind) return kinds[tile] === rimKind && isToneSpot(tiles, spots, index) ? 'rim' : 'art';
+  return tilesAround(tiles, tile).some((next) => kinds[next] !== toneKind) ? 'rim' : 'tone';
 }
 
 /** Adds neighbours that qualify, and theirs. */

@@ -7,8 +7,8 @@ import { eraseSpot, measureSpot } from './detailDots.ts';
 import { findNarrowPlaces } from './detailPlaces.ts';
 import {
   findScreened,
-  isOfTone,
   isToneFringe,
+  placeOfSpot,
   type ScreenedTiles,
   screenedAreas,
   screenedPlane,
@@ -44,17 +44,15 @@ export function measureDetail(plate: Plate, options: { searchToMm: number; refin
   const screened = findScreened(bits, blackSpots, clearSpots, grid);
   const left = screened.any ? screenedPlane(screened) : null;
 
-  const art: BitPlane = { ...bits, words: bits.words.slice() };
   const blackKinds = sortSpots(blackSpots, screened);
   const clearKinds = sortSpots(clearSpots, screened);
-  for (const index of blackKinds.tone) eraseSpot(art, false, blackSpots, index);
-  for (const index of clearKinds.tone) eraseSpot(art, true, clearSpots, index);
-
   const found = (inverted: boolean, spots: Spots, candidates: readonly number[]) => {
     const places: SpotPlace[] = [];
-    const shape: BitPlane = { ...art, words: art.words.slice() };
+    const shape: BitPlane = { ...bits, words: new Uint32Array(bits.words) };
+    for (const index of blackKinds.rim) eraseSpot(shape, false, blackSpots, index);
+    for (const index of clearKinds.rim) eraseSpot(shape, true, clearSpots, index);
     for (const index of candidates) {
-      const place = measureSpot(art, inverted, spots, index, grid, searchToMm);
+      const place = measureSpot(bits, inverted, spots, index, grid, searchToMm);
       if (place === null) continue;
       places.push(place);
       eraseSpot(shape, inverted, spots, index);
@@ -84,19 +82,25 @@ export function measureDetail(plate: Plate, options: { searchToMm: number; refin
     minGapMm: smallestLine(gaps),
     minDotMm: dots[0]?.equivalentDiameterMm ?? null,
     minIslandMm: islands[0]?.equivalentDiameterMm ?? null,
-    screened: { ...screenedAreas(screened), spotCount: blackKinds.tone.length + clearKinds.tone.length },
+    screened: { ...screenedAreas(screened), spotCount: blackKinds.toneCount + clearKinds.toneCount },
   };
 }
 
-/** Which spots belong to screened parts, and which are to be looked at one by one. */
-function sortSpots(spots: Spots, screened: ScreenedTiles): { tone: number[]; art: number[] } {
-  const tone: number[] = [];
+/**
+ * How many spots belong to screened parts, which of these lie where one borders on line art and have to be taken out,
+ * and which are to be looked at one by one.
+ */
+function sortSpots(spots: Spots, screened: ScreenedTiles): { toneCount: number; rim: number[]; art: number[] } {
+  let toneCount = 0;
+  const rim: number[] = [];
   const art: number[] = [];
   for (let index = 0; index < spots.count; index++) {
-    if (screened.any && isOfTone(screened, spots, index)) tone.push(index);
-    else art.push(index);
+    const place = screened.any ? placeOfSpot(screened, spots, index) : 'art';
+    if (place === 'art') art.push(index);
+    else toneCount++;
+    if (place === 'rim') rim.push(index);
   }
-  return { tone, art };
+  return { toneCount, rim, art };
 }
 
 function bySize(a: SpotPlace, b: SpotPlace): number {

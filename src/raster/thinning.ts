@@ -25,7 +25,8 @@ export function thinnedLines(plane: BitPlane, options: ThinningOptions): BitPlan
   const peelable = peelablePart(plane, stride, shape, options);
   widenPinholes(shape, peelable, stride);
   peel(shape, peelable, stride);
-  const words = new Uint32Array(plane.words.length);
+  // The lines take the place of the copy they were worked out in: no word is written before it is read.
+  const words = new Uint32Array(shape.buffer, 0, plane.words.length);
   for (let row = 0; row < heightPx; row++) {
     const from = (row + 1) * stride + 1;
     for (let word = 0; word < plane.wordsPerRow; word++) {

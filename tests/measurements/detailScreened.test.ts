@@ -51,7 +51,7 @@ describe('halftone', () => {
     [600, 3, 50],
     [1200, 4, 30],
     [1200, 4, 80],
-  ])('dots set at random at %i dpi, %i px large, %i %%, are tone', (dpi, dotPx, tonePercent) => {
+  ])('dots set at random at %i dpi, %i px large, %i percent, are tone', (dpi, dotPx, tonePercent) => {
     const plane = noisePlane(700, 700, dotPx, tonePercent / 100, seededRandom(5));
     const detail = measureDetail(plateOf(plane, dpi), options);
     expect(detail.screened.sharePercent).toBeGreaterThan(95);
