@@ -21,10 +21,11 @@ export function joinFilms(films: readonly ReadFilm[], naming: JoinNaming): Artwo
   for (const film of numbered) {
     const printedNames = new Set<string>();
     for (const filmInk of film.inks) {
+      if (isBareWhite(film, filmInk, naming, notes)) continue;
       const given = film.form === 'separation' ? names.get(film.id) : undefined;
       const name = given?.name ?? filmInk.name;
       const nameFrom: InkNameOrigin = given?.nameFrom ?? (filmInk.kind === 'flat' ? 'colour' : 'file');
-      const printed = isPrinted(film, filmInk, naming, notes);
+      const printed = isPrinted(film, filmInk);
       const index = inks.add(film, filmInk, name, nameFrom, given?.kind ?? filmInk.kind, printed);
       if (!printed) continue;
       if (printedNames.has(inks.keyAt(index))) notes.push(twiceInOneFilm(film, name));
@@ -68,19 +69,22 @@ class InkList {
   }
 }
 
-function isPrinted(film: Film, ink: FilmInk, naming: JoinNaming, notes: JoinNote[]): boolean {
+/** Whether it makes a plate. */
+function isPrinted(film: Film, ink: FilmInk): boolean {
   if (ink.kind === 'registration') return false;
   // A separation is somebody's film even when nothing is on it: the empty plate must show.
-  if (film.form === 'separation') return true;
-  if (!ink.used) return false;
-  if (film.nature !== 'splitBitmap' || ink.key !== 'white') return true;
-  if (naming.printWhite === 'yes') return true;
+  return film.form === 'separation' || ink.used;
+}
+
+/** White areas of a picture are an ink only when the job prints white; what was decided is noted. */
+function isBareWhite(film: Film, ink: FilmInk, naming: JoinNaming, notes: JoinNote[]): boolean {
+  if (film.nature !== 'splitBitmap' || ink.key !== 'white' || naming.printWhite === 'yes') return false;
   const open = naming.printWhite === 'unknown';
   const message = open
     ? `“${film.file}” has white areas inside the art; they are taken for the bare garment. If white is printed, the ticket must list a white ink.`
     : `White areas of “${film.file}” are the bare garment, as the ticket lists no white ink.`;
   notes.push({ code: open ? 'white-undecided' : 'white-not-printed', message, open });
-  return false;
+  return true;
 }
 
 function twiceInOneFilm(film: Film, name: string): JoinNote {

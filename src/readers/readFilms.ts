@@ -29,18 +29,13 @@ export async function readFilms(
   readers: readonly Reader[],
 ): Promise<readonly ReadFilm[]> {
   if (source.sizeBytes === 0) {
-    throw new UnreadableFilmError(
-      'empty-file',
-      source.name,
-      `“${source.name}” is empty.`,
-      'Copy or send the file again.',
-    );
+    throw new UnreadableFilmError('empty-file', source.name, 'The file is empty.', 'Copy or send the file again.');
   }
   if (source.sizeBytes > maxFileBytes) {
     throw new UnreadableFilmError(
       'too-large',
       source.name,
-      `“${source.name}” has ${(source.sizeBytes / 1e9).toFixed(1)} GB; more than ${maxFileBytes / 1e9} GB is not opened.`,
+      `The file has ${(source.sizeBytes / 1e9).toFixed(1)} GB; more than ${maxFileBytes / 1e9} GB is not opened.`,
       'Save the film packed, or each ink as a film of its own.',
     );
   }
@@ -50,7 +45,7 @@ export async function readFilms(
     throw new UnreadableFilmError(
       'unknown-format',
       source.name,
-      `“${source.name}” is not a film this program can read.`,
+      'The file is not a film this program can read.',
       `Save it as one of these: ${readableFormats(readers)}.`,
     );
   }
@@ -59,7 +54,7 @@ export async function readFilms(
     throw new UnreadableFilmError(
       'no-page',
       source.name,
-      `“${source.name}” has no page.`,
+      'The file has no page.',
       'Export the film again from the program that made it.',
     );
   }

@@ -168,7 +168,12 @@ describe('joining composites', () => {
     expect(plates('unknown')).toEqual(['#ef6a57']);
     expect(openCodes([art])).toEqual(['white-undecided']);
     expect(openCodes([art], { printWhite: 'no' })).toEqual([]);
-    expect(joinFilms([art], naming).inks.map(({ nameFrom }) => nameFrom)).toEqual(['colour', 'colour']);
+    expect(joinFilms([art], naming).inks.map(({ name }) => name)).toEqual(['#ef6a57']);
+    const printed = joinFilms([art], { ...naming, printWhite: 'yes' });
+    expect(printed.inks.map(({ name, nameFrom }) => [name, nameFrom])).toEqual([
+      ['White', 'colour'],
+      ['#ef6a57', 'colour'],
+    ]);
   });
 
   it('prints a spot ink called white whatever is said of pictures', () => {

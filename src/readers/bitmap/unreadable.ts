@@ -10,7 +10,7 @@ export function truncated(fileName: string, why: string, cause?: unknown): Unrea
   return new UnreadableFilmError(
     'truncated-file',
     fileName,
-    `“${fileName}” is cut short: ${why}.`,
+    `The file is cut short: ${why}.`,
     'Copy or send the file again, and check that the copy is as large as the original.',
     cause,
   );
@@ -20,7 +20,7 @@ export function damaged(fileName: string, why: string, cause?: unknown): Unreada
   return new UnreadableFilmError(
     'damaged-file',
     fileName,
-    `“${fileName}” is damaged: ${why}.`,
+    `The file is damaged: ${why}.`,
     'Export the film again from the program that made it.',
     cause,
   );
@@ -30,7 +30,7 @@ export function tooLarge(fileName: string, why: string, cause?: unknown): Unread
   return new UnreadableFilmError(
     'too-large',
     fileName,
-    `“${fileName}” is too large to be checked: ${why}.`,
+    `The file is too large to be checked: ${why}.`,
     'Export the film at its true size and at no more than 2400 ppi.',
     cause,
   );

@@ -27,7 +27,7 @@ export function postscriptReader(convert: ConvertPostscript | null, pdfReader: R
         throw new UnreadableFilmError(
           'too-large',
           source.name,
-          `“${source.name}” is larger than ${maxPostscriptBytes / 1e6} MB of PostScript.`,
+          `The file is larger than ${maxPostscriptBytes / 1e6} MB of PostScript.`,
           'Save the film as PDF or as TIFF.',
         );
       }
@@ -36,7 +36,7 @@ export function postscriptReader(convert: ConvertPostscript | null, pdfReader: R
         throw new UnreadableFilmError(
           'truncated-file',
           source.name,
-          `“${source.name}” is cut short: its PostScript lies past the end of the file.`,
+          'The file is cut short: its PostScript lies past the end of the file.',
           'Copy or send the file again.',
         );
       }
@@ -45,7 +45,7 @@ export function postscriptReader(convert: ConvertPostscript | null, pdfReader: R
         throw new UnreadableFilmError(
           'interpreter-missing',
           source.name,
-          `“${source.name}” is PostScript, and no PostScript interpreter was found to run it.`,
+          'The file is PostScript, and no PostScript interpreter was found to run it.',
           'Install Ghostscript (the command gs), or save the film as PDF.',
         );
       }
@@ -67,7 +67,7 @@ async function run(
     throw new UnreadableFilmError(
       'damaged-file',
       fileName,
-      `“${fileName}” was refused by the PostScript interpreter: ${why}.`,
+      `The file was refused by the PostScript interpreter: ${why}.`,
       'Save the film as PDF from the program that made it.',
       error,
     );

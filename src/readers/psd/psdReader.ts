@@ -89,7 +89,7 @@ function opened(name: string, bytes: Uint8Array): PsdFile {
 }
 
 function unusable(name: string, why: string, cause?: unknown): UnreadableFilmError {
-  const problem = `“${name}” cannot be used: ${why}.`;
+  const problem = `The file cannot be used: ${why}.`;
   return new UnreadableFilmError('unknown-format', name, problem, 'Save it as TIFF, or as 8-bit RGB or CMYK.', cause);
 }
 

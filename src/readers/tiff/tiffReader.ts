@@ -43,7 +43,7 @@ async function readTiff(source: ByteSource, options: ReadOptions): Promise<reado
   } catch (error) {
     if (error instanceof TooManyPixels) throw tooLarge(source.name, error.message, error);
     if (error instanceof UnusableImage) {
-      const problem = `“${source.name}” cannot be used: ${error.message}.`;
+      const problem = `The file cannot be used: ${error.message}.`;
       const remedy = 'Save it as TIFF in grey, RGB or CMYK, packed with LZW, Deflate or Group 4.';
       throw new UnreadableFilmError('unknown-format', source.name, problem, remedy, error);
     }

@@ -40,7 +40,7 @@ describe('broken bitmaps', () => {
     )) as UnreadableFilmError;
     expect(error).toBeInstanceOf(UnreadableFilmError);
     expect(error.code).toBe(code);
-    expect(error.message).toContain(name);
+    expect(error.fileName).toBe(name);
     expect(error.message).toMatch(/\.$/);
     expect(error.remedy).toMatch(/^[A-Z].*\.$/);
   });
