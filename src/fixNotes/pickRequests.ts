@@ -1,21 +1,16 @@
-import type { CheckResult, Finding } from '../findings/finding.ts';
+import { digestOf } from '../report/digest.ts';
+import type { Entry } from '../report/entry.ts';
 import type { ReportJson } from '../report/reportJson.ts';
 import { type Remedy, remedyOf } from '../report/words.ts';
 
 export type Reader = 'customer' | 'printer';
 
-/** One finding of one check that its reader can do something about. */
-export interface Request {
-  readonly check: CheckResult;
-  readonly finding: Finding;
-}
-
 export interface Requests {
   /** What stops the job, most important first. */
-  readonly stopping: readonly Request[];
+  readonly stopping: readonly Entry[];
   /** What could not be settled, most important first. */
-  readonly open: readonly Request[];
-  /** How many findings are left to the printer alone. */
+  readonly open: readonly Entry[];
+  /** How many points are left to the printer alone. */
   readonly leftToPrinter: number;
 }
 
@@ -43,25 +38,56 @@ const printersOwn: ReadonlySet<string> = new Set([
   'print-order',
 ]);
 
-/** The findings this reader is to act on, failures apart from open questions, most important first. */
+/**
+ * The points this reader is to act on, gathered as the report gathers them, failures apart from open questions, most
+ * important first.
+ */
 export function pickRequests(report: ReportJson, reader: Reader): Requests {
-  const all = report.checks.flatMap((check) => check.findings.map((finding) => ({ check, finding })));
-  const own = reader === 'printer' ? all : all.filter(isForCustomer);
-  const ranked = own
-    .map((request, index) => ({ request, index }))
-    .sort((a, b) => rankOf(a.request) - rankOf(b.request) || a.index - b.index)
-    .map(({ request }) => request);
+  const digest = digestOf(report);
+  const stops = withFindings(digest.stops.flatMap(({ entries }) => entries));
+  const looks = withFindings(digest.lookFirst.flatMap(({ entries }) => entries));
+  const asked = reader === 'printer' ? stops : stops.filter(isForCustomer);
+  const isOwn = (entry: Entry) =>
+    reader === 'printer' || (isForCustomer(entry) && (entry.fold !== 'waiting' || !isAsked(entry, asked)));
+  const open = looks.filter(isOwn);
   return {
-    stopping: ranked.filter(({ finding }) => finding.outcome === 'fail'),
-    open: ranked.filter(({ finding }) => finding.outcome === 'needsReview'),
-    leftToPrinter: all.length - own.length,
+    stopping: ranked(asked),
+    open: ranked(open),
+    leftToPrinter:
+      stops.length + looks.filter((entry) => entry.fold !== 'waiting').length - asked.length - countPlain(open),
   };
 }
 
-function isForCustomer({ check, finding }: Request): boolean {
-  return !printersOwn.has(check.id) && finding.advice.customer.trim() !== '';
+function withFindings(entries: readonly Entry[]): Entry[] {
+  return entries.filter(({ finding }) => finding !== null);
 }
 
-function rankOf({ check }: Request): number {
-  return importance.indexOf(remedyOf(check.id));
+function countPlain(entries: readonly Entry[]): number {
+  return entries.filter(({ fold }) => fold !== 'waiting').length;
+}
+
+function ranked(entries: readonly Entry[]): Entry[] {
+  return entries
+    .map((entry, index) => ({ entry, index }))
+    .sort((a, b) => rankOf(a.entry) - rankOf(b.entry) || a.index - b.index)
+    .map(({ entry }) => entry);
+}
+
+function isForCustomer({ check, finding, fold }: Entry): boolean {
+  return (fold === 'waiting' || !printersOwn.has(check.id)) && (finding?.advice.customer ?? '').trim() !== '';
+}
+
+/** What is waited on is asked for already when a request for better files names the same text or picture. */
+function isAsked(waiting: Entry, requests: readonly Entry[]): boolean {
+  const names = [...waiting.title.matchAll(/["“]([^"“”]+)["”]/gu)].map(([, name]) => name);
+  const asked = requests.filter(({ check }) => remedyOf(check.id) === 'files').map(wordsOf);
+  return names.length > 0 && asked.some((words) => names.every((name) => words.includes(name)));
+}
+
+function wordsOf({ finding }: Entry): string {
+  return finding === null ? '' : [finding.advice.customer, ...finding.details].join(' ');
+}
+
+function rankOf({ check, fold }: Entry): number {
+  return fold === 'waiting' ? 0 : importance.indexOf(remedyOf(check.id));
 }

@@ -122,7 +122,10 @@ export function inkPairNotes(
     notes.push(`If ${highlight.ink.name} sinks into the wet colours, flash before it; that takes one more station.`);
   }
   const meshless = inks.filter(({ frame }) => frame.mesh === null).map(({ ink }) => ink.name);
-  if (meshless.length > 0) notes.push(`No mesh is given for ${meshless.join(', ')}.`);
+  if (meshless.length > 0) {
+    const whom = meshless.length === inks.length && inks.length > 2 ? 'any of the inks' : meshless.join(', ');
+    notes.push(`No mesh is given for ${whom}.`);
+  }
   const assumed = inks.filter(({ frame }) => frame.mesh?.value.threadAssumed).map(({ ink }) => ink.name);
   if (assumed.length > 0)
     notes.push(`The thread of the mesh is assumed, the usual one for its count: ${assumed.join(', ')}.`);

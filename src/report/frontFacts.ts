@@ -22,7 +22,8 @@ export function factsOf(report: ReportJson, date: string | null): Fact[] {
     const inches = sizeInchWords(size.widthMm, size.heightMm);
     facts.push({ term: 'Size', value: `${sizeWords(size.widthMm, size.heightMm)} (${inches})` });
   }
-  facts.push({ term: 'Films', value: `${counted(report.plates.length, 'film')} from ${counted(files, 'file')}` });
+  if (!report.error)
+    facts.push({ term: 'Films', value: `${counted(report.plates.length, 'film')} from ${counted(files, 'file')}` });
   const location = ticket.print.location === null ? '' : `, ${ticket.print.location}`;
   facts.push({ term: 'Shirt', value: `${ticket.fabric}${location}`, swatchHex: ticket.garmentHex });
   if (ticket.print.quantity !== null) facts.push({ term: 'Quantity', value: String(ticket.print.quantity) });
@@ -50,6 +51,10 @@ const mostLines = 6;
 
 /** The whole report in a few lines: what stops, what to look at, what was fine, what was not checked. */
 export function summaryOf(report: ReportJson, digest: Digest): SummaryPart[] {
+  if (report.error) {
+    const line = { title: report.error.message, inks: report.error.file, reading: '', goTo: 'error' };
+    return [{ heading: 'A film could not be opened', goTo: 'error', lines: [line], more: '' }];
+  }
   const parts: SummaryPart[] = [];
   const add = (heading: string, goTo: string, lines: SummaryPart['lines']) => {
     const more = lines.length > mostLines ? `and ${lines.length - mostLines} more` : '';

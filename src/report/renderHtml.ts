@@ -5,7 +5,7 @@ import { frontOf } from './html/front.ts';
 import { html, type Markup, raw } from './html/markup.ts';
 import { findingArticle } from './html/parts.ts';
 import { reportStyle } from './html/style.ts';
-import { fineSection, notCheckedSection, pressSection, provenanceSection } from './html/tables.ts';
+import { errorSection, fineSection, notCheckedSection, pressSection, provenanceSection } from './html/tables.ts';
 import type { Inspection } from './inspection.ts';
 import { placesMapOf } from './placesMap.ts';
 import { timingWords } from './provenance.ts';
@@ -49,9 +49,9 @@ ${
     ? html`<section aria-labelledby="look-first"><h2 id="look-first">Look first</h2>${openJoins}${lookFirst}</section>`
     : null
 }
-${fineSection(report, digest)}
+${report.error ? errorSection(report.error) : fineSection(report, digest)}
 ${notCheckedSection(report, digest)}
-${pressSection(report)}
+${report.error ? null : pressSection(report)}
 ${provenanceSection(report)}
 </main>
 <footer>Plateglass ${report.version}${timings === '' ? null : `. Time: ${timings}.`}</footer>

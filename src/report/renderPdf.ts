@@ -5,7 +5,7 @@ import { findingBlocks } from './pdf/findings.ts';
 import { Flow, gap, marginX, pageHeight, pageWidth, paragraph, rule } from './pdf/flow.ts';
 import { frontBlocks } from './pdf/front.ts';
 import { body, claim } from './pdf/styles.ts';
-import { placeFine, placeNotChecked, placePress, placeProvenance, sectionHead } from './pdf/tables.ts';
+import { placeError, placeFine, placeNotChecked, placePress, placeProvenance, sectionHead } from './pdf/tables.ts';
 import { Typesetter } from './pdf/typeset.ts';
 import { timingWords } from './provenance.ts';
 import type { PaperOptions } from './renderHtml.ts';
@@ -46,9 +46,10 @@ export async function renderPdf(inspection: Inspection, options: PaperOptions = 
     ]);
     flow.place([...sectionHead(type, 'Look first', 'look-first'), ...joins, ...lookFirst]);
   }
-  placeFine(flow, report, digest);
+  if (report.error) placeError(flow, report.error);
+  else placeFine(flow, report, digest);
   placeNotChecked(flow, report, digest);
-  placePress(flow, report);
+  if (!report.error) placePress(flow, report);
   placeProvenance(flow, report);
   const timings = timingWords(report);
   const colophon = `Plateglass ${report.version}${timings === '' ? '' : `. Time: ${timings}.`}`;

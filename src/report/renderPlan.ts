@@ -1,3 +1,4 @@
+import { counted } from './format.ts';
 import { brokenLines } from './lineBreaks.ts';
 import type { ReportJson } from './reportJson.ts';
 import { shownText } from './words.ts';
@@ -26,7 +27,7 @@ export function renderPlan(report: ReportJson): string {
       ...brokenLines(shownText(station.why), wrapAt, '     '),
     );
   }
-  lines.push('', `${plan.stationsNeeded} of ${plan.stationsOwned} stations`);
+  lines.push('', `${counted(plan.stationsNeeded, 'station')} needed, ${plan.stationsOwned} on the press`);
   for (const [title, texts] of [
     ['Notes', plan.notes],
     ['Cautions', plan.cautions],

@@ -42,7 +42,8 @@ export function renderText(report: ReportJson, options: TextOptions): string {
   const lines = headLines(report, columns, strong);
   if (report.error) {
     const { file, message, remedy } = report.error;
-    lines.push('', ...brokenLines(shownText(`${file}: ${message} ${remedy}`), columns, '  '));
+    lines.push('', `  ${strong(clipped(shownText(file), columns - 2))}`);
+    for (const words of [message, remedy]) lines.push(...brokenLines(shownText(words), columns, '    '));
     return `${lines.join('\n')}\n`;
   }
   const stops = digest.stops.flatMap((group) => group.entries);
@@ -67,7 +68,7 @@ function headLines(report: ReportJson, columns: number, strong: Emphasis): strin
   const verdict = verdictWords[report.verdict];
   const facts = [
     shownText(report.job.name),
-    size ? `${films}, ${sizeWords(size.widthMm, size.heightMm, ' ')}` : films,
+    ...(report.error ? [] : [size ? `${films}, ${sizeWords(size.widthMm, size.heightMm, ' ')}` : films]),
     shownText(ticketWords(report)),
   ];
   const oneLine = [verdict, ...facts].join('   ');

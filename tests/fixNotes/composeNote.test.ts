@@ -48,7 +48,9 @@ function reportOf(
   return {
     verdict,
     job: { name: 'Midsummer tee', ticketFile: null },
-    ticket: { file: null },
+    ticket: { file: null, screens: [] },
+    inks: [],
+    plates: [{}, {}, {}],
     films: [film('f1', 'tee.pdf', 1), film('f2', 'tee.pdf', 2)],
     joined: [],
     checks,
@@ -70,7 +72,9 @@ describe('the customer’s note', () => {
     const note = composeNote(reportOf('fail', [thin, order, text, wrongSize]), { for: 'customer' });
     expect(note).toBe(`# Midsummer tee: your artwork
 
-Before making any film we looked at 2 films, 300 × 352 mm.
+Hello,
+
+thank you for your artwork. Before making any film we looked at your file tee.pdf, 300 × 352 mm.
 
 ## Please change
 
@@ -84,6 +88,8 @@ Before making any film we looked at 2 films, 300 × 352 mm.
 1 more point we settle here; nothing is needed from you for that.
 
 Please answer in writing, by number: a new file, or "print it as it is". If nothing changes, it prints as described above. We make the films when we have your answer.
+
+Thank you.
 `);
   });
 
@@ -126,9 +132,9 @@ describe('the printer’s note', () => {
   it('gives the check, the ink, the reading and the limit with its rule', () => {
     const note = composeNote(reportOf('fail', [thin, order, text]), { for: 'printer' });
     expect(note).toContain('# Midsummer tee: Not ready');
-    expect(note).toContain('2 films, 300 × 352 mm, shop defaults, no ticket.');
+    expect(note).toContain('3 films from 1 file, 300 × 352 mm, shop defaults, no ticket.');
     expect(note).toContain(
-      '1. thin-line, Coral: 0.21 ± 0.02 mm; limit 0.31 mm (mesh 43/cm, 80 µm). To the printer: Lines will break up.',
+      '1. thin-line, Coral: 0.21 ± 0.02 mm, needs 0.31 mm (mesh 43/cm, 80 µm). To the printer: Lines will break up.',
     );
     expect(note).toContain('2. print-order, Coral:');
     expect(note).toContain('## Look first\n\n3. live-type, Coral:');
@@ -139,7 +145,7 @@ describe('the printer’s note', () => {
     const note = composeNote(reportOf('fail', [checkOf('thin-line', 'fail', [findingOf('Thicken.', { limit })])]), {
       for: 'printer',
     });
-    expect(note).toContain('limit 0.35 mm (your ticket, limits.minLineMm).');
+    expect(note).toContain('needs 0.35 mm (your ticket, limits.minLineMm).');
   });
 
   it('says openly what was not checked', () => {
@@ -159,6 +165,40 @@ describe('the printer’s note', () => {
     const bare = findingOf('Look at it.', { measured: null, limit: null, places: [], placesTotal: 0 });
     const note = composeNote(reportOf('fail', [checkOf('unknown-scale', 'fail', [bare])]), { for: 'printer' });
     expect(note).toContain('1. unknown-scale, Coral: To the printer: Look at it.\n');
+  });
+});
+
+describe('findings gathered as in the report', () => {
+  const names = ['Coral', 'Lagoon', 'Night', 'Honey'];
+  const alike = checkOf(
+    'underbase-missing',
+    'fail',
+    names.map((name) => findingOf(`May we add a base under ${name}?`, { inkNames: [name] })),
+  );
+  const reason = 'The text "Summer" has no font.';
+  const waiting = ['thin-line', 'thin-gap'].map((id) =>
+    checkOf(id, 'needsReview', [
+      findingOf(`Not settled: ${reason}`, { code: 'not-verified', outcome: 'needsReview', waitingOn: [reason] }),
+    ]),
+  );
+
+  it('are asked for once, for all their inks, and without one place for all', () => {
+    const note = composeNote(reportOf('fail', [alike]), { for: 'customer' });
+    expect(note).toContain(
+      '1. To the customer: May we add a base under Coral? The same goes for Lagoon, Night and Honey.\n',
+    );
+    expect(note).not.toContain('2. ');
+    const printed = composeNote(reportOf('fail', [alike]), { for: 'printer' });
+    expect(printed).toContain('1. underbase-missing, 4 inks (Coral, Lagoon, Night, Honey): each 0.21 ± 0.02 mm,');
+  });
+
+  it('are asked for once when they wait on one thing, and not at all when that is asked for already', () => {
+    const note = composeNote(reportOf('needsReview', waiting), { for: 'customer' });
+    expect(note.split(reason)).toHaveLength(2);
+    const asked = checkOf('live-type', 'fail', [findingOf('“Summer” came without its font. Please send outlines.')]);
+    const both = composeNote(reportOf('fail', [asked, ...waiting]), { for: 'customer' });
+    expect(both).not.toContain(reason);
+    expect(both).not.toContain('settle here');
   });
 });
 

@@ -4,6 +4,7 @@ import { fixed, meshWords, sizeWords, thinSpace } from '../format.ts';
 import { factsOf, summaryOf } from '../frontFacts.ts';
 import type { Inspection } from '../inspection.ts';
 import { pictureOnce } from '../pictureMemo.ts';
+import type { ReportJson } from '../reportJson.ts';
 import { verdictSignSvg } from '../verdictSign.ts';
 import { verdictWords } from '../words.ts';
 import { dataUri, html, type Markup, named, raw } from './markup.ts';
@@ -24,7 +25,7 @@ width="${composite.widthPx}" height="${composite.heightPx}" alt="All inks on the
   return html`<header>
 <div class="verdict">${raw(verdictSignSvg(report.verdict))}<h1>${verdictWords[report.verdict]}</h1></div>
 <p class="job">${named(report.job.name)}</p>
-<nav class="sums" aria-label="Parts of this report">${partLinks(digest)}</nav>
+<nav class="sums" aria-label="Parts of this report">${partLinks(report, digest)}</nav>
 </header>
 <div class="front">${shirt}<div>${factList(inspection, date)}${summaryList(inspection, digest)}</div></div>
 ${await slipsOf(inspection)}`;
@@ -37,11 +38,12 @@ const parts = [
   ['provenance', 'provenance'],
 ] as const;
 
-function partLinks(digest: Digest): Markup {
+function partLinks(report: ReportJson, digest: Digest): Markup {
   const found = [
+    ...(report.error ? [['error', 'what could not be opened'] as const] : []),
     ...(digest.stopsTotal > 0 ? [['stops', 'what stops filming'] as const] : []),
     ...(digest.lookFirstTotal > 0 ? [['look-first', 'look first'] as const] : []),
-    ...parts,
+    ...parts.filter(([id]) => !report.error || (id !== 'fine' && id !== 'press')),
   ];
   return html`${found.map(([id, words], index) => html`${index === 0 ? '' : ' · '}<a href="#${id}">${words}</a>`)}`;
 }

@@ -8,6 +8,13 @@ import type { ReportJson } from '../reportJson.ts';
 import { html, type Markup, named, raw } from './markup.ts';
 import { inkMark, inkMarks, unbroken } from './parts.ts';
 
+/** The film that could not be opened: which, what is wrong with it, what to do. */
+export function errorSection({ file, message, remedy }: NonNullable<ReportJson['error']>): Markup {
+  return html`<section aria-labelledby="error"><h2 id="error">What could not be opened</h2>
+<article class="finding"><h4>${named(file)}</h4><p>${message}</p>
+<dl class="advice"><div><dt>What to do</dt><dd>${remedy}</dd></div></dl></article></section>`;
+}
+
 /** Every check that passed with its tightest reading against its limit. */
 export function fineSection(report: ReportJson, digest: Digest): Markup {
   const rows = digest.fine.map((check) => fineRow(report, check));
@@ -44,8 +51,6 @@ export function notCheckedSection(report: ReportJson, digest: Digest): Markup {
     );
   };
   const rowsOf = (checks: readonly CheckResult[]) => checks.map((check) => [check.title, check.why ?? ''] as const);
-  if (report.error)
-    list('Could not be opened', [[report.error.file, `${report.error.message} ${report.error.remedy}`]]);
   list('Could not be run', rowsOf(digest.couldNotRun));
   list('Does not apply to this job', rowsOf(digest.notApplicable));
   list(
@@ -53,7 +58,8 @@ export function notCheckedSection(report: ReportJson, digest: Digest): Markup {
     report.notLookedAt.map((item) => [item.title, item.why] as const),
   );
   return html`<section aria-labelledby="not-checked"><h2 id="not-checked">Not checked, and why</h2>
-${parts.length === 0 ? html`<p class="lead">Everything this version knows was checked.</p>` : parts}</section>`;
+${report.error ? html`<p class="lead">Nothing was measured: a film of the job could not be opened.</p>` : null}
+${parts.length === 0 && !report.error ? html`<p class="lead">Everything this version knows was checked.</p>` : parts}</section>`;
 }
 
 /** Order, meshes, stations, notes and cautions of the press plan. */
@@ -93,7 +99,7 @@ ${film.notes.map((note) => html`<br>${note.message}`)}</dd>`,
   const joined = report.joined.map((note) => html`<li>${note.message}</li>`);
   const limits = limitRows(report).map(limitRow);
   return html`<section aria-labelledby="provenance"><h2 id="provenance">Provenance</h2>
-<h3>Files, as read</h3><dl class="list">${films}</dl>
+${films.length > 0 ? html`<h3>Files, as read</h3><dl class="list">${films}</dl>` : null}
 ${joined.length > 0 ? html`<h3>How they were joined</h3><ul class="notes">${joined}</ul>` : null}
 <h3>Limits</h3><div class="scroll"><table><thead><tr><th scope="col">Limit</th><th scope="col">For</th><th scope="col" class="n">Value</th><th scope="col">From</th>
 <th scope="col">Rule</th><th scope="col">Source</th></tr></thead><tbody>${limits}</tbody></table></div></section>`;

@@ -8,7 +8,7 @@ import type { ReportJson } from '../reportJson.ts';
 import { drawDrawing } from './drawShapes.ts';
 import { inkSpans } from './findings.ts';
 import { anchor, type Block, type Column, type Flow, gap, kept, paragraph, room, rule, tableRow } from './flow.ts';
-import { body, section, small, tiny } from './styles.ts';
+import { body, claim, section, small, tiny } from './styles.ts';
 import type { Span, Typesetter } from './typeset.ts';
 
 /** Opens a section: a heavy rule, the heading, a place for links and for the list of parts beside the page. */
@@ -34,6 +34,20 @@ const fineColumns: readonly Column[] = [
   { width: 60 },
   { width: 75 },
 ];
+
+/** The film that could not be opened: which, what is wrong with it, what to do. */
+export function placeError(flow: Flow, { file, message, remedy }: NonNullable<ReportJson['error']>): void {
+  const { type } = flow;
+  flow.place([
+    ...sectionHead(type, 'What could not be opened', 'error'),
+    gap(6),
+    kept(paragraph(type, [{ text: file.slice(0, 240), strong: true }], claim)),
+    kept(paragraph(type, plain(message), body)),
+    gap(7),
+    kept(paragraph(type, quiet('What to do'), small)),
+    paragraph(type, plain(remedy), body),
+  ]);
+}
 
 /** Every check that passed with its tightest reading against its limit. */
 export function placeFine(flow: Flow, report: ReportJson, digest: Digest): void {
@@ -97,8 +111,9 @@ export function placeNotChecked(flow: Flow, report: ReportJson, digest: Digest):
     }
   };
   const rowsOf = (checks: readonly CheckResult[]) => checks.map((check) => [check.title, check.why ?? ''] as const);
-  if (report.error)
-    list('Could not be opened', [[report.error.file, `${report.error.message} ${report.error.remedy}`]]);
+  if (report.error) {
+    blocks.push(gap(6), paragraph(type, plain('Nothing was measured: a film of the job could not be opened.'), body));
+  }
   list('Could not be run', rowsOf(digest.couldNotRun));
   list('Does not apply to this job', rowsOf(digest.notApplicable));
   list(
@@ -165,8 +180,7 @@ export function placeProvenance(flow: Flow, report: ReportJson): void {
   const { type } = flow;
   const blocks = [
     ...sectionHead(type, 'Provenance', 'provenance'),
-    gap(6),
-    kept(paragraph(type, quiet('Files, as read'), body)),
+    ...(report.films.length > 0 ? [gap(6), kept(paragraph(type, quiet('Files, as read'), body))] : []),
   ];
   for (const film of report.films) {
     const facts = [
