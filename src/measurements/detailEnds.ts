@@ -13,6 +13,7 @@ const taperRisePx = 2;
 const plateauPx = 1;
 /** An end is looked at over this many widths; it has its full width back at this share of it. */
 const slantReach = 2.2;
+const slantLooks = [1, 0.6, 0.35];
 const fullShare = 0.85;
 /** An end with more than this share of the width is blunt. */
 const bluntShare = 0.6;
@@ -54,38 +55,33 @@ export interface OpenEnd {
  */
 export function openEnd(widths: Float64Array, along: Float64Array, count: number, step: 1 | -1): OpenEnd {
   const tip = step === 1 ? 0 : count - 1;
-  const widest = widestNear(widths, along, count, step);
-  const isBlunt = widths[tip] > bluntShare * widest;
-  const slant = isBlunt ? tip : pastSlant(widths, along, count, step, widest);
-  if (slant !== tip) return { start: slant, isTaper: false };
+  // The stroke behind the end may be narrower than the line's middle: shorter looks see less of what comes after it.
+  for (const share of slantLooks) {
+    const slant = pastSlant(widths, along, count, step, share * slantReach * widths[count >> 1]);
+    if (slant !== tip) return { start: slant, isTaper: false };
+  }
   const point = pointAt(widths, along, count, step);
   if (point === null) return { start: pastCorner(widths, along, count, step), isTaper: false };
   return { start: point.end, isTaper: point.slope <= cornerSlope };
 }
 
-function widestNear(widths: Float64Array, along: Float64Array, count: number, step: 1 | -1): number {
-  const tip = step === 1 ? 0 : count - 1;
-  const last = step === 1 ? count - 1 : 0;
-  const middle = widths[count >> 1];
-  let widest = widths[tip];
-  for (let k = tip; k !== last + step && Math.abs(along[k] - along[tip]) <= slantReach * middle; k += step) {
-    widest = Math.max(widest, widths[k]);
-  }
-  return widest;
-}
-
 /** Where a stroke cut off at a slant has its full width, or the tip itself when the end is none. */
-function pastSlant(widths: Float64Array, along: Float64Array, count: number, step: 1 | -1, widest: number): number {
+function pastSlant(widths: Float64Array, along: Float64Array, count: number, step: 1 | -1, reach: number): number {
   const tip = step === 1 ? 0 : count - 1;
   const last = step === 1 ? count - 1 : 0;
+  const within = (from: number, way: number) => {
+    let far = from;
+    while (far !== last && Math.abs(along[far] - along[from]) < way) far += step;
+    return far;
+  };
+  let widest = widths[tip];
+  for (let k = tip, far = within(tip, reach); k !== far; k += step) widest = Math.max(widest, widths[k]);
+  if (widths[tip] > bluntShare * widest) return tip;
   let end = tip;
   while (widths[end] < fullShare * widest) end += step;
-  const length = Math.abs(along[end] - along[tip]);
-  let behind = end;
-  while (behind !== last && Math.abs(along[behind] - along[end]) < widest) behind += step;
   const isSlant =
-    widths[end] - widths[tip] >= slantSlope * length &&
-    widths[behind] <= Math.max(strokeGrowth * widest, widest + strokeGrowthPx) &&
+    widths[end] - widths[tip] >= slantSlope * Math.abs(along[end] - along[tip]) &&
+    widths[within(end, widest)] <= Math.max(strokeGrowth * widest, widest + strokeGrowthPx) &&
     isStraightBetween(widths, along, tip, end, step);
   return isSlant ? end : tip;
 }
