@@ -35,8 +35,16 @@ export function joinFilms(films: readonly ReadFilm[], naming: JoinNaming): Artwo
     }
   }
   notes.push(...sharedInks(numbered, inks.list, plateSources));
+  if (plateSources.length === 0) notes.push(nothingToFilm);
   return { name: naming.jobName, films: numbered, inks: inks.list, plateSources, joinNotes: notes };
 }
+
+/** A job without a plate is never simply ready. */
+const nothingToFilm: JoinNote = {
+  code: 'nothing-to-film',
+  message: 'Nothing on these films prints in an ink that makes a plate: there is nothing to film. Send the art again.',
+  open: true,
+};
 
 class InkList {
   readonly list: Ink[] = [];
@@ -76,9 +84,9 @@ function isPrinted(film: Film, ink: FilmInk): boolean {
   return film.form === 'separation' || ink.used;
 }
 
-/** White areas of a picture are an ink only when the job prints white; what was decided is noted. */
+/** White that nobody named is an ink only when the job prints white; what was decided is noted. */
 function isBareWhite(film: Film, ink: FilmInk, naming: JoinNaming, notes: JoinNote[]): boolean {
-  if (film.nature !== 'splitBitmap' || ink.key !== 'white' || naming.printWhite === 'yes') return false;
+  if (ink.key !== 'white' || ink.kind !== 'flat' || naming.printWhite === 'yes') return false;
   const open = naming.printWhite === 'unknown';
   const message = open
     ? `“${film.file}” has white areas inside the art; they are taken for the bare garment. If white is printed, the ticket must list a white ink.`

@@ -21,6 +21,8 @@ const smallestMarkMm = 2.8;
 const largestMarkMm = 25;
 /** A mark and its surroundings are first looked at on cells of about this size (100 to the inch). */
 const cellMm = 0.254;
+/** Films of more than about two square metres are looked at on larger cells. */
+const mostCells = 32_000_000;
 const mostUnequal = 1.3;
 
 /**
@@ -28,8 +30,10 @@ const mostUnequal = 1.3;
  * Ink nearer to a piece than about 0.25 mm counts as part of it.
  */
 export function cutMarkWindows(bits: BitPlane, grid: PixelGrid): MarkWindow[] {
-  const factorX = Math.max(1, Math.round(cellMm / grid.pitchXMm));
-  const factorY = Math.max(1, Math.round(cellMm / grid.pitchYMm));
+  const areaMm2 = grid.widthPx * grid.pitchXMm * grid.heightPx * grid.pitchYMm;
+  const sideMm = Math.max(cellMm, Math.sqrt(areaMm2 / mostCells));
+  const factorX = Math.max(1, Math.round(sideMm / grid.pitchXMm));
+  const factorY = Math.max(1, Math.round(sideMm / grid.pitchYMm));
   const cells = reducedPlane(bits, factorX, factorY);
   const windows: MarkWindow[] = [];
   for (const group of groupCells(cells)) {
@@ -60,7 +64,7 @@ export function cutMarkWindows(bits: BitPlane, grid: PixelGrid): MarkWindow[] {
 
 /** Whether some upright and some level band three cells wide is inked nearly all along: true for every mark. */
 function holdsStrokes(
-  group: readonly number[],
+  group: Int32Array,
   cellsPerRow: number,
   left: number,
   top: number,
@@ -92,7 +96,7 @@ function holdsStrokes(
 function cutGroup(
   bits: BitPlane,
   grid: PixelGrid,
-  group: readonly number[],
+  group: Int32Array,
   cellsPerRow: number,
   factorX: number,
   factorY: number,

@@ -54,7 +54,7 @@ export function findBareParts(
 }
 
 function measurePart(
-  cells: readonly number[],
+  cells: Int32Array,
   cellsPerRow: number,
   plane: GriddedPlane,
   factorX: number,

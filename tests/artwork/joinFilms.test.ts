@@ -176,6 +176,20 @@ describe('joining composites', () => {
     ]);
   });
 
+  it('takes bare white of a drawing for the garment too', () => {
+    const white = ink('white', { key: 'white', kind: 'flat', displayHex: '#ffffff' });
+    const art = composite('art.svg', [white, ink('#ef6a57', { kind: 'flat' })], { nature: 'vector' });
+    expect(joinFilms([art], { ...naming, printWhite: 'no' }).plateSources.map(({ inkKey }) => inkKey)).toEqual([
+      '#ef6a57',
+    ]);
+    expect(joinFilms([art], { ...naming, printWhite: 'yes' }).plateSources).toHaveLength(2);
+  });
+
+  it('asks about a job that has nothing to film', () => {
+    expect(openCodes([composite('empty.pdf', [])])).toEqual(['nothing-to-film']);
+    expect(openCodes([composite('unused.pdf', [ink('Coral', { used: false })])])).toEqual(['nothing-to-film']);
+  });
+
   it('prints a spot ink called white whatever is said of pictures', () => {
     expect(joinFilms([composite('tee.pdf', [ink('White')])], naming).plateSources).toHaveLength(1);
   });

@@ -151,6 +151,23 @@ describe('plateglass check', () => {
   });
 });
 
+describe('films with nothing to film', () => {
+  it.each(['no-art.pdf', 'no-art.svg'])('%s is never ready', (name) => {
+    const { exitCode, report } = reportOf(join(root, 'fixtures/broken', name));
+    expect(exitCode).toBe(1);
+    expect(report.joined.map(({ code }) => code)).toContain('nothing-to-film');
+  });
+
+  it('a page of ten metres is measured within its limits and never simply passed', () => {
+    const { exitCode, report } = reportOf(join(root, 'fixtures/broken/ten-metres.pdf'));
+    expect(exitCode).toBe(1);
+    expect(report.films[0].widthMm).toBeCloseTo(10000, 0);
+    expect(report.plates[0].widthPx * report.plates[0].heightPx).toBeLessThanOrEqual(1_000_100_000);
+    // The black square has a quarter of the page.
+    expect(report.plates[0].coveragePercent).toBeCloseTo(25, 1);
+  });
+});
+
 describe('broken films', () => {
   const folder = join(root, 'fixtures/broken');
 
