@@ -38,7 +38,7 @@ export function takePictures(
         const concerned = own.length > 0 ? own : plates.filter(({ filmId }) => filmId === place.filmId);
         // What is lacking is seen by the films that have it.
         const shown = isLack ? [...concerned, ...plates.filter((plate) => !concerned.includes(plate))] : concerned;
-        if (!shown.some((plate) => hasInk(plate, place))) continue;
+        if (own.length === 0 && !concerned.some((plate) => hasInk(plate, place))) continue;
         const boxMm = cropBox(placeKindOf(check.id, finding), place, concerned);
         const layers = shown.map((plate) => ({ plateId: plate.id, image: cropPlate(plate, boxMm, mostCropPx) }));
         crops.push({ checkId: check.id, findingIndex, placeIndex, filmId: place.filmId, ...cornerOf(boxMm), layers });

@@ -94,7 +94,8 @@ h3+.finding{margin-top:6px}
 .advice dd{max-width:54ch}
 table{border-collapse:collapse;width:100%;margin-top:14px;font-size:14.5px;line-height:1.35}
 th{font-weight:400;text-align:left;color:var(--quiet);font-size:13.5px;vertical-align:bottom}
-td,th{padding:6px 14px 6px 0;border-bottom:1px solid var(--faint);vertical-align:top}
+bdi{overflow-wrap:anywhere}
+td,th{overflow-wrap:break-word;padding:6px 14px 6px 0;border-bottom:1px solid var(--faint);vertical-align:top}
 td:last-child,th:last-child{padding-right:0}
 tr{break-inside:avoid}
 tbody th{color:inherit;font-size:inherit;vertical-align:top}
