@@ -6,13 +6,12 @@ import { listedShort } from './words.ts';
 /** As many findings alike stay apart; more are folded into one. */
 const mostApart = 2;
 const mostPlaces = 200;
-const mostDetails = 6;
 const mostNamed = 12;
 
 /**
  * Entries for the findings of one check. Findings of the same code and outcome that differ in nothing but their inks
  * become one entry when there are more than two: the reading and the advice are those of the worst, the inks and places
- * are those of all.
+ * are those of all, the details those that all have.
  */
 export function foldAlike(members: readonly Member[]): Entry[] {
   const lists = new Map<string, Member[]>();
@@ -45,7 +44,9 @@ function foldOf(list: readonly Member[]): Entry {
     inkNames: distinct(members.flatMap(({ finding: { inkNames } }) => inkNames)),
     places: sources.map(({ member, placeIndex }) => member.finding.places[placeIndex]),
     placesTotal: members.reduce((sum, { finding: { placesTotal } }) => sum + placesTotal, 0),
-    details: distinct(members.flatMap(({ finding: { details } }) => details)).slice(0, mostDetails),
+    details: worst.finding.details.filter((detail) =>
+      members.every(({ finding: { details } }) => details.includes(detail)),
+    ),
     advice: {
       customer: customer.trim() === '' ? '' : `${customer}${likewise}`,
       printer: printer.trim() === '' ? '' : `${printer}${likewise}`,

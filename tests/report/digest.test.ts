@@ -52,6 +52,15 @@ describe('findings alike on several inks', () => {
     expect(entry.finding!.advice.printer.startsWith(`Spread ${names[2]}. The same goes for ${names[1]}, `)).toBe(true);
   });
 
+  it('keep the details that hold for all', () => {
+    const own = findingsOf([0.1, 0.2, 0.3]).map((finding, index) => ({
+      ...finding,
+      details: [`kind ${index}`, 'no base'],
+    }));
+    const [group] = digestOf(withChecks(checkWith('thin-line', own))).stops;
+    expect(group.entries[0].finding!.details).toEqual(['no base']);
+  });
+
   it('show the worst place of different inks first', () => {
     expect(entry.sources.slice(0, 3).map(({ member }) => member.finding.inkNames[0])).toEqual([
       names[2],

@@ -44,7 +44,8 @@ export function findingArticle(
   if (finding === null) {
     return html`<article class="finding" id="${anchor}" aria-labelledby="${anchor}-title">${title}<p>${check.why}</p></article>`;
   }
-  const details = finding.details.length > 0 ? html`<p class="quiet">${finding.details.join(' · ')}</p>` : null;
+  const details =
+    finding.details.length > 0 ? html`<p class="quiet">${unitsKept(finding.details.join(' · '))}</p>` : null;
   const { customer, printer } = finding.advice;
   return html`
 <article class="finding" id="${anchor}" aria-labelledby="${anchor}-title">
@@ -76,7 +77,7 @@ function readingLine(report: ReportJson, entry: Entry): Markup | null {
     return check.why === null || fold === 'waiting' ? null : html`<p>${check.why}</p>`;
   }
   const origin = originOfLimit(report, entry);
-  return html`<p>${unbroken(words)}${origin === '' ? null : html` <span class="quiet">(${origin})</span>`}</p>`;
+  return html`<p>${unbroken(words)}${origin === '' ? null : html` <span class="quiet">(${unitsKept(origin)})</span>`}</p>`;
 }
 
 function stripOf(entry: Entry): Markup | null {

@@ -75,7 +75,7 @@ figcaption{font-size:13.5px;line-height:1.35;color:var(--quiet);margin-top:6px}
 .summary a{text-decoration:none}
 .summary a:hover{text-decoration:underline}
 .swatch{flex:none;display:inline-block;width:13px;height:13px;border:1px solid var(--quiet);align-self:center}
-.ink{white-space:normal}.ink .swatch{vertical-align:-1px;margin-right:6px}
+.ink{display:inline-block;max-width:100%}.ink .swatch{vertical-align:-1px;margin-right:6px}
 .inks{display:flex;flex-wrap:wrap;gap:1px 16px;margin-top:3px}
 .finding{margin-top:20px;padding-top:16px;border-top:1px solid var(--faint)}
 h3+.finding{margin-top:6px}
