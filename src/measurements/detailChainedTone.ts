@@ -3,7 +3,7 @@ import { axesOf, visitComponents } from '../raster/components.ts';
 import { discOfRadius } from '../raster/disc.ts';
 import { erodedByDisc } from '../raster/morphology.ts';
 import type { TileEdges } from './detailTileEdges.ts';
-import { type Tiles, tileOfPixel, toneSpotMm } from './detailTiles.ts';
+import { connectTiles, leastToneMm2, type Tiles, tileOfPixel, toneSpotMm } from './detailTiles.ts';
 
 /**
  * Edges a tile of halftone has along its rows and its columns together, a millimetre: 35 lpi has 3.6 in chains along one
@@ -37,6 +37,11 @@ export function findChainedTone(
     const isBusy = edges.perMm[index] >= busyPerMm && edges.leastPerMm[index] >= leastBusyPerMm;
     return isBusy && !isKnown(index) ? 1 : 0;
   });
+  // Busy tiles too few to be a tone even with what is known of one need no look.
+  for (const region of connectTiles(tiles, (index) => open[index] === 1 || isKnown(index))) {
+    if (region.tiles.length * tiles.areaMm2 >= leastToneMm2) continue;
+    for (const index of region.tiles) open[index] = 0;
+  }
   if (!open.includes(1)) return found;
   const { pitchXMm, pitchYMm } = tiles.grid;
   const rowPitch = pitchYMm / pitchXMm;

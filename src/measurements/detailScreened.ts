@@ -10,6 +10,7 @@ import {
   countSpots,
   isToneSpot,
   layTiles,
+  leastToneMm2,
   type Tiles,
   tileOfSpot,
   tilesAround,
@@ -19,8 +20,7 @@ import {
 /** 35 lpi has 1.9 cells a mm². Text has as many letters or counters only below 4 pt, which no mesh holds. */
 const coreSpotsPerMm2 = 1.2;
 const rimSpotsPerMm2 = 0.4;
-/** Less area or breadth than this is a pattern in line art. */
-const leastAreaMm2 = 30;
+/** A tone is at least this broad, as it is large. */
 const leastSideMm = 4.5;
 
 /** A third of the edges of a coarse halftone: one that fills a third of the tile, or a finer one less. */
@@ -88,7 +88,7 @@ function dropSmallRegions(kinds: Uint8Array, tiles: Tiles): void {
   for (const region of connectTiles(tiles, (index) => kinds[index] === toneKind)) {
     const widthMm = (region.right - region.left) * sidePx * grid.pitchXMm;
     const heightMm = (region.bottom - region.top) * sidePx * grid.pitchYMm;
-    if (region.tiles.length * areaMm2 >= leastAreaMm2 && Math.min(widthMm, heightMm) >= leastSideMm) continue;
+    if (region.tiles.length * areaMm2 >= leastToneMm2 && Math.min(widthMm, heightMm) >= leastSideMm) continue;
     for (const index of region.tiles) kinds[index] = artKind;
   }
 }

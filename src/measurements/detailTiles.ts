@@ -5,6 +5,8 @@ import type { Spots } from './detailSpots.ts';
 const tileMm = 2.2;
 /** A dot or hole of the coarsest ruling in use on garments, 35 lpi, fits its cell of 0.73 mm; with some to spare. */
 export const toneSpotMm = 0.95;
+/** Less area of dots than this is a pattern in line art. */
+export const leastToneMm2 = 30;
 
 /** A plate laid out in square tiles, row by row; those at the right and lower edges may reach beyond it. */
 export interface Tiles {
