@@ -144,6 +144,15 @@ describe('counts of what should not be there', () => {
     expect(textFor(inks, 100).find((line) => line.startsWith('  unnamed-ink'))).toContain('3 inks  3 places');
   });
 
+  it('that found none name no ink and no limit', async () => {
+    const tightest = { inkNames: ['Nameless'], value: 0, unit: 'count', plusMinus: 0, limit } as const;
+    const passed = withChecks({ ...thinLine, id: 'unnamed-ink', outcome: 'pass', findings: [], tightest });
+    const page = textOf(await renderHtml({ report: passed, pictures }));
+    const table = page.split('Measured and fine')[1].split('Not checked')[0];
+    expect(table).toContain('none');
+    expect(table).not.toMatch(/Nameless|allows|limit 0/);
+  });
+
   it('of lengths say that none is allowed', () => {
     const none = { ...limit, unit: 'mm' } as const;
     const joint = withChecks(checkWith('butt-joint', findingsOf([188.9], { limit: none, worse: 'more' })));

@@ -36,7 +36,7 @@ function fineRow(report: ReportJson, check: CheckResult): Markup {
   }
   const { reading, limit } = tightestInWords(check);
   const strip = stripOfTightest(check);
-  return html`<tr><th scope="row">${check.title}</th><td>${inkMarks(report, tightest.inkNames)}</td>
+  return html`<tr><th scope="row">${check.title}</th><td>${reading === 'none' ? null : inkMarks(report, tightest.inkNames)}</td>
 <td class="n">${reading}</td><td class="n">${limit}</td><td class="from">${limit === '' ? '' : originWords[tightest.limit.from]}</td>
 <td>${strip === null ? null : raw(measureStripSvg(strip, 'small'))}</td><td class="n readings">${check.readingsTotal}</td></tr>`;
 }

@@ -75,7 +75,7 @@ function fineRow(type: Typesetter, report: ReportJson, check: CheckResult): Bloc
     fineColumns,
     [
       plain(check.title),
-      inkSpans(report, tightest.inkNames),
+      reading === 'none' ? [] : inkSpans(report, tightest.inkNames),
       plain(reading),
       plain(limit),
       plain(limit === '' ? '' : originWords[tightest.limit.from]),
