@@ -233,6 +233,47 @@ describe('the measurement as a whole', () => {
     expect(widths).toEqual(widths.toSorted((a, b) => a - b));
   });
 
+  it('takes any search, from less than the eight pixels of the first step to several millimetres', () => {
+    const shapes = [strip(250, 100, 300, 4, 12), strip(250, 220, 300, 14, 12), strip(250, 380, 400, 50, 12)];
+    for (const [searchToMm, found] of [
+      [0.1, []],
+      [0.2, [4]],
+      [0.5, [4]],
+      [0.7, [4, 14]],
+      [3, [4, 14, 50]],
+    ] as const) {
+      const plane = drawShapes(500, 500, shapes);
+      const { lines, gaps, searchedToMm } = measureDetail(plateOf(plane, dpi), {
+        searchToMm,
+        refineBelowMm: searchToMm,
+      });
+      expect(
+        lines.map(({ minWidthMm }) => Math.round(px(minWidthMm))),
+        `${searchToMm} mm`,
+      ).toEqual(found);
+      expect(searchedToMm).toBe(searchToMm);
+      // Only the widest search finds the way between the strips, 75 px and more, too.
+      expect(linesOf(gaps).length > 0).toBe(false);
+    }
+  });
+
+  it('takes the smallest plates', () => {
+    for (const [widthPx, heightPx] of [
+      [1, 1],
+      [3, 2],
+      [1, 40],
+      [65, 1],
+    ]) {
+      for (const shapes of [[], [box(0, 0, widthPx, heightPx)]]) {
+        const detail = measureDetail(plateOf(drawShapes(widthPx, heightPx, shapes), dpi), {
+          searchToMm: 1,
+          refineBelowMm: 0.6,
+        });
+        expect([detail.gaps, detail.islands]).toEqual([[], []]);
+      }
+    }
+  });
+
   it('a mirrored plate has the same details mirrored', () => {
     const shapes = [star(250, 250, 7, 200, 100), strip(120, 420, 160, 6, 25), ring(400, 100, 90, 5), disc(90, 90, 12)];
     const mirrored = shapes.map(

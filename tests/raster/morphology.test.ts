@@ -96,6 +96,19 @@ describe('erosion, dilation and opening by a disc', () => {
     );
   });
 
+  it('take them for discs wider than two words too', () => {
+    const plane = planeOf(
+      createBitPlane(260, 120),
+      (column, row) => (column - 120) ** 2 / 4 + (row - 60) ** 2 < 57 ** 2,
+    );
+    for (const radius of [33, 40.5, 52]) {
+      const disc = discOfRadius(radius);
+      const eroded = erodedByDisc(plane, disc);
+      expect(textFromPlane(eroded)).toBe(erodedSlowly(plane, disc, 0, 0));
+      expect(textFromPlane(dilatedByDisc(eroded, disc))).toBe(dilatedSlowly(eroded, disc, 0, 0));
+    }
+  });
+
   it('opening keeps exactly what discs that fit can cover', () => {
     fc.assert(
       fc.property(planes, discs, (plane, disc) => {
