@@ -67,10 +67,11 @@ export async function checkCommand(paths: readonly string[], options: CheckOptio
     return exitCode(inspection.report.verdict, options.acceptReview ?? false);
   } catch (error) {
     progress.clear();
-    if (error instanceof UnreadableFilmError && options.format === 'json') {
-      process.stdout.write(
-        `${JSON.stringify(buildUnreadableReport({ version: version(), jobName: name, ticket, error }), null, 2)}\n`,
-      );
+    if (error instanceof UnreadableFilmError) {
+      const report = buildUnreadableReport({ version: version(), jobName: name, ticket, error });
+      if (options.out !== undefined)
+        await writeReport(options.out, { report, pictures: { plates: new Map(), crops: [] } });
+      if (options.format === 'json') process.stdout.write(`${JSON.stringify(report, null, 2)}\n`);
     }
     throw error;
   } finally {

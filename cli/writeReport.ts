@@ -13,7 +13,9 @@ export async function writeReport(folder: string, inspection: Inspection): Promi
     Promise.resolve(['report.json', `${JSON.stringify(report, null, 2)}\n`]),
     renderHtml(inspection).then((html) => ['report.html', html]),
     renderPdf(inspection).then((pdf) => ['report.pdf', pdf]),
-    compositePng(inspection).then((png) => ['composite.png', png]),
+    ...(report.plates.length === 0
+      ? []
+      : [compositePng(inspection).then((png): [string, Uint8Array] => ['composite.png', png])]),
     ...report.plates.map(
       async ({ id }): Promise<[string, Uint8Array]> => [`plate-${id}.png`, await platePng(inspection, id)],
     ),
