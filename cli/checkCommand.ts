@@ -15,7 +15,6 @@ import { convertPostscript } from './postscript.ts';
 import { progressLine } from './progressLine.ts';
 import { loadTicket } from './tickets.ts';
 import { version } from './version.ts';
-import { writeReport } from './writeReport.ts';
 
 export interface CheckOptions {
   readonly ticket?: string;
@@ -40,6 +39,8 @@ export async function checkCommand(paths: readonly string[], options: CheckOptio
   const name = ticket.job?.value ?? files.name;
   const progress = progressLine(process.stderr, !options.quiet);
   const crew = hire(options.threads);
+  // Loaded while the workers measure.
+  const writing = options.out === undefined ? null : import('./writeReport.ts');
   try {
     const inspection = await inspectJob({
       name,
@@ -54,9 +55,9 @@ export async function checkCommand(paths: readonly string[], options: CheckOptio
     });
     // Their memory is not needed while the report is written.
     await crew.dismiss();
-    if (options.out !== undefined) {
+    if (options.out !== undefined && writing !== null) {
       progress.say('writing the report');
-      await writeReport(options.out, inspection);
+      await (await writing).writeReport(options.out, inspection);
     }
     progress.clear();
     if (options.format === 'json') process.stdout.write(`${JSON.stringify(inspection.report, null, 2)}\n`);
@@ -69,8 +70,8 @@ export async function checkCommand(paths: readonly string[], options: CheckOptio
     progress.clear();
     if (error instanceof UnreadableFilmError) {
       const report = buildUnreadableReport({ version: version(), jobName: name, ticket, error });
-      if (options.out !== undefined)
-        await writeReport(options.out, { report, pictures: { plates: new Map(), crops: [] } });
+      if (options.out !== undefined && writing !== null)
+        await (await writing).writeReport(options.out, { report, pictures: { plates: new Map(), crops: [] } });
       if (options.format === 'json') process.stdout.write(`${JSON.stringify(report, null, 2)}\n`);
     }
     throw error;

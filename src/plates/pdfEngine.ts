@@ -2,11 +2,9 @@ import type { WrappedPdfiumModule } from '@embedpdf/pdfium';
 import type { DrawPass, PdfJob } from '../artwork/drawing.ts';
 import { wordsPerRowFor } from '../raster/bitPlane.ts';
 import { loadPdfium } from '../raster/pdfiumModule.ts';
+import { bandRows } from './bandRows.ts';
 import type { Engine } from './engine.ts';
 import type { Strip } from './strip.ts';
-
-/** Height of the bands drawn at a time; fixed, because edges within transparency may differ between heights. */
-export const bandRows = 512;
 
 /** Tones this close to clear are rounding noise of the renderer and count as clear. */
 const clearLevels = 3;

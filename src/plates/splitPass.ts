@@ -3,7 +3,7 @@ import { createBitPlane } from '../raster/bitPlane.ts';
 import type { PixelGrid } from '../raster/pixelGrid.ts';
 import type { TonePlane } from '../raster/tonePlane.ts';
 import { tileSidePx } from '../raster/tonePlane.ts';
-import { bandRows } from './pdfEngine.ts';
+import { bandRows } from './bandRows.ts';
 import type { DrawnPlate } from './plateBuilder.ts';
 import { tonesOfBits } from './toneTiles.ts';
 

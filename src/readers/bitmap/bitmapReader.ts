@@ -1,6 +1,7 @@
 import { type ByteSource, readAll } from '../../artwork/byteSource.ts';
 import type { ReadFilm } from '../../artwork/film.ts';
 import { openWithLibrary } from '../../raster/bitmap/decodeWithLibrary.ts';
+import { isJpeg, isPng, isWebp } from '../firstBytes.ts';
 import type { Reader, ReadOptions } from '../reader.ts';
 import { processInks } from '../tiff/inkChannelsOf.ts';
 import { colourFilm } from './colourFilm.ts';
@@ -22,18 +23,6 @@ export const bitmapReader: Reader = {
     return [await withFileName(source.name, () => readPicture(source, bytes, options))];
   },
 };
-
-function isPng(head: Uint8Array): boolean {
-  return [0x89, 0x50, 0x4e, 0x47, 0x0d, 0x0a, 0x1a, 0x0a].every((byte, i) => head[i] === byte);
-}
-
-function isJpeg(head: Uint8Array): boolean {
-  return head[0] === 0xff && head[1] === 0xd8 && head[2] === 0xff;
-}
-
-function isWebp(head: Uint8Array): boolean {
-  return new TextDecoder('latin1').decode(head.subarray(0, 12)).replace(/^RIFF.{4}/s, 'RIFF') === 'RIFFWEBP';
-}
 
 async function readPicture(source: ByteSource, bytes: Uint8Array, options: ReadOptions): Promise<ReadFilm> {
   if (isPng(bytes)) return pngFilm(source.name, bytes, options);

@@ -1,5 +1,6 @@
 import { PDFDict, PDFDocument, PDFName, type PDFObject, PDFRef } from '@cantoo/pdf-lib';
 import { type UnreadableFilmCode, UnreadableFilmError } from '../../artwork/unreadableFilmError.ts';
+import { pdfHeaderOffset } from '../firstBytes.ts';
 import { asDict, PdfValues } from './pdfValues.ts';
 
 /** Largest file that is opened. */
@@ -24,7 +25,7 @@ export interface OpenPage {
 
 /** Opens a PDF, decrypted and repaired as far as that goes; throws `UnreadableFilmError` when it cannot be. */
 export async function openPdf(fileName: string, bytes: Uint8Array, password: string | undefined): Promise<OpenPdf> {
-  const start = headerOffset(bytes);
+  const start = pdfHeaderOffset(bytes);
   const document = await load(fileName, start > 0 ? bytes.subarray(start) : bytes, password);
   const values = new PdfValues(document.context);
   const catalog = asDict(values.resolve(document.context.trailerInfo.Root));
@@ -34,23 +35,6 @@ export async function openPdf(fileName: string, bytes: Uint8Array, password: str
     throw refusal('no-page', fileName, 'The PDF has no page.', 'Export the film again and send a PDF with its pages.');
   }
   return { values, catalog, pages };
-}
-
-/** Where `%PDF-` stands in the first kilobyte; −1 when it does not. */
-export function headerOffset(head: Uint8Array): number {
-  const end = Math.min(head.length - 4, 1024);
-  for (let at = 0; at < end; at++) {
-    if (
-      head[at] === 0x25 &&
-      head[at + 1] === 0x50 &&
-      head[at + 2] === 0x44 &&
-      head[at + 3] === 0x46 &&
-      head[at + 4] === 0x2d
-    ) {
-      return at;
-    }
-  }
-  return -1;
 }
 
 async function load(fileName: string, bytes: Uint8Array, password: string | undefined): Promise<PDFDocument> {

@@ -1,7 +1,8 @@
 import { readAll } from '../../artwork/byteSource.ts';
 import { UnreadableFilmError } from '../../artwork/unreadableFilmError.ts';
+import { isPdf } from '../firstBytes.ts';
 import type { Reader } from '../reader.ts';
-import { endsWell, headerOffset, maxFileBytes, openPdf } from './openPdf.ts';
+import { endsWell, maxFileBytes, openPdf } from './openPdf.ts';
 import { Layers } from './optionalContent.ts';
 import { readPage } from './readPage.ts';
 import { withSeparations } from './separations.ts';
@@ -12,7 +13,7 @@ import { withSeparations } from './separations.ts';
  */
 export const pdfReader: Reader = {
   formats: ['pdf'],
-  recognises: (head) => headerOffset(head) >= 0,
+  recognises: isPdf,
   read: async (source, options) => {
     const { name } = source;
     if (source.sizeBytes === 0) {

@@ -7,6 +7,7 @@ import { type InkChannel, inksFilm } from '../bitmap/inksFilm.ts';
 import { separationFilm, separationRecipe } from '../bitmap/separationFilm.ts';
 import { sharedBytes } from '../bitmap/sharedBytes.ts';
 import { tooLarge, withFileName } from '../bitmap/unreadable.ts';
+import { isPsd } from '../firstBytes.ts';
 import type { Reader, ReadOptions } from '../reader.ts';
 import { processInks } from '../tiff/inkChannelsOf.ts';
 import { type ExtraChannel, extraChannels, hasMergedPicture, psdResolution } from './psdChannels.ts';
@@ -15,8 +16,7 @@ import { type PsdFile, psdModes, readPsdFile, UnusablePsd } from './psdFile.ts';
 /** Reads the merged picture of PSD and PSB files, spot channels included; layers only give their names. */
 export const psdReader: Reader = {
   formats: ['psd'],
-  recognises: (head) =>
-    head[0] === 0x38 && head[1] === 0x42 && head[2] === 0x50 && head[3] === 0x53 && head[4] === 0 && head[5] <= 2,
+  recognises: isPsd,
   read: async (source, options) => {
     const bytes = sharedBytes(await readAll(source));
     return [await withFileName(source.name, () => readPsd(source, bytes, options))];

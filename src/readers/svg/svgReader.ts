@@ -3,8 +3,9 @@ import type { ReadFilm } from '../../artwork/film.ts';
 import type { ReadNote } from '../../artwork/readNote.ts';
 import { UnreadableFilmError } from '../../artwork/unreadableFilmError.ts';
 import { grownBox, intersectionOfBoxes, unionOfBoxes } from '../../geometry/box.ts';
+import { isSvg } from '../firstBytes.ts';
 import type { Reader } from '../reader.ts';
-import { decodeHead, decodeSvgText } from './decodeText.ts';
+import { decodeSvgText } from './decodeText.ts';
 import type { Leaf } from './displayList.ts';
 import { decideInks, type InkTable } from './inks.ts';
 import { maxSourceBytes } from './limits.ts';
@@ -19,7 +20,7 @@ import { findVisible, type Visibility } from './visibility.ts';
 /** Reads SVG 1.1 and the parts of SVG 2 in use, plain or gzip, in any encoding XML knows. */
 export const svgReader: Reader = {
   formats: ['svg'],
-  recognises: (head) => /<!DOCTYPE\s+svg\b|<(?:[\w.-]+:)?svg[\s>/]/i.test(decodeHead(head)),
+  recognises: isSvg,
   read: async (source) => [await readSvgFilm(source)],
 };
 

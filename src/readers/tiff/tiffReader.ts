@@ -5,6 +5,7 @@ import type { ReadNote } from '../../artwork/readNote.ts';
 import { UnreadableFilmError } from '../../artwork/unreadableFilmError.ts';
 import { sharedBytes } from '../bitmap/sharedBytes.ts';
 import { damaged, tooLarge, truncated } from '../bitmap/unreadable.ts';
+import { isTiff } from '../firstBytes.ts';
 import type { Reader, ReadOptions } from '../reader.ts';
 import { BrokenDirectory, type Directory, readDirectories } from './directories.ts';
 import { filmOfImage } from './filmOfImage.ts';
@@ -13,13 +14,6 @@ import { tiffTags } from './tags.ts';
 
 /** Reads TIFF files, classic and 64-bit, each page a film. */
 export const tiffReader: Reader = { formats: ['tiff'], recognises: isTiff, read: readTiff };
-
-function isTiff(head: Uint8Array): boolean {
-  const order = head[0] === 0x49 && head[1] === 0x49 ? 'little' : head[0] === 0x4d && head[1] === 0x4d ? 'big' : null;
-  if (order === null) return false;
-  const version = order === 'little' ? head[2] | (head[3] << 8) : (head[2] << 8) | head[3];
-  return version === 42 || version === 43;
-}
 
 async function readTiff(source: ByteSource, options: ReadOptions): Promise<readonly ReadFilm[]> {
   const bytes = sharedBytes(await readAll(source));
