@@ -13,7 +13,7 @@ const engines: Record<DrawPass['job']['engine'], () => Promise<Engine>> = {
 /** Carries out a pass and packs what it draws: one drawn plate a key, in the order of `pass.keys`, of the rows asked for. */
 export async function drawPass(pass: DrawPass): Promise<readonly DrawnPlate[]> {
   const heightPx = pass.rows === undefined ? pass.grid.heightPx : pass.rows.bottom - pass.rows.top;
-  const builders = pass.keys.map(() => new PlateBuilder({ ...pass.grid, heightPx }));
+  const builders = pass.keys.map(() => new PlateBuilder({ ...pass.grid, heightPx }, pass.job.engine !== 'bitmap'));
   const draw = await engines[pass.job.engine]();
   for await (const strip of draw(pass)) {
     for (const [channel, builder] of builders.entries()) {

@@ -16,10 +16,13 @@ export interface DrawnPlate {
 const onlyClearAndOpaque = -2;
 const ownPixels = -1;
 const opaque = 0xffffffff;
+/** A tile with more edge tones than an outline can have is a picture. */
+const mostEdgesPerTile = 2000;
 
 /** Takes the rows of one plate from the top and packs them as they come, so that no full-size byte image is held. */
 export class PlateBuilder {
   readonly #grid: PixelGrid;
+  readonly #hardEdges: boolean;
   readonly #bits: BitPlane;
   readonly #histogram = new Float64Array(256);
   readonly #ownBand: Uint8Array;
@@ -32,7 +35,12 @@ export class PlateBuilder {
   readonly #pool = new TilePool();
   #rowsTaken = 0;
 
-  constructor(grid: PixelGrid) {
+  /**
+   * @param hardEdges for art that is drawn without antialiasing: a tone between clear and opaque that touches both is
+   * the renderer's own soft edge of a clip, and becomes whichever it is nearer to.
+   */
+  constructor(grid: PixelGrid, hardEdges = false) {
+    this.#hardEdges = hardEdges;
     this.#grid = grid;
     this.#bits = createBitPlane(grid.widthPx, grid.heightPx);
     this.#bandStridePx = this.#bits.wordsPerRow * 32;
@@ -157,7 +165,8 @@ export class PlateBuilder {
     const tileRow = Math.floor((this.#rowsTaken - 1) / tileSidePx);
     for (let tileColumn = 0; tileColumn < this.#tilesPerRow; tileColumn++) {
       const index = tileRow * this.#tilesPerRow + tileColumn;
-      const kind = this.#tileKind(tileColumn, rowsInBand);
+      let kind = this.#tileKind(tileColumn, rowsInBand);
+      if (kind === ownPixels && this.#hardEdges && this.#hardenEdges(tileColumn, rowsInBand)) kind = onlyClearAndOpaque;
       this.#flatTones[index] = kind;
       if (kind === ownPixels) this.#tiles.set(index, this.#copyTile(tileColumn, rowsInBand));
     }
@@ -186,6 +195,39 @@ export class PlateBuilder {
     }
     if (flat) return first;
     return first === 0 || first === 255 ? onlyClearAndOpaque : ownPixels;
+  }
+
+  /** Whether the tile's tones are edges and nothing else; the counts are then put right. The bits are so already. */
+  #hardenEdges(tileColumn: number, rowsInBand: number): boolean {
+    const left = tileColumn * tileSidePx;
+    const right = Math.min(left + tileSidePx, this.#grid.widthPx);
+    const edges: number[] = [];
+    for (let row = 0; row < rowsInBand; row++) {
+      for (let column = left; column < right; column++) {
+        const tone = this.#band[row * this.#bandStridePx + column];
+        if (tone === 0 || tone === 255) continue;
+        if (edges.length === mostEdgesPerTile || !this.#isEdge(column, row, rowsInBand)) return false;
+        edges.push(tone);
+      }
+    }
+    for (const tone of edges) {
+      this.#histogram[tone]--;
+      this.#histogram[tone >= 128 ? 255 : 0]++;
+    }
+    return true;
+  }
+
+  #isEdge(column: number, row: number, rowsInBand: number): boolean {
+    let clear = false;
+    let solid = false;
+    for (let r = Math.max(0, row - 1); r <= Math.min(rowsInBand - 1, row + 1); r++) {
+      for (let c = Math.max(0, column - 1); c <= Math.min(this.#grid.widthPx - 1, column + 1); c++) {
+        const tone = this.#band[r * this.#bandStridePx + c];
+        if (tone === 0) clear = true;
+        else if (tone === 255) solid = true;
+      }
+    }
+    return clear && solid;
   }
 
   #copyTile(tileColumn: number, rowsInBand: number): Uint8Array {

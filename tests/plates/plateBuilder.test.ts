@@ -78,4 +78,29 @@ describe('PlateBuilder', () => {
   it('refuses to finish a plate with rows missing', () => {
     expect(() => new PlateBuilder(gridOf(8, 2)).finish()).toThrow('2 rows was given 0');
   });
+
+  it('hardens soft edges of art drawn with hard ones, and leaves tints alone', () => {
+    const grid = gridOf(300, 300);
+    const tones = new Uint8Array(300 * 300);
+    for (let row = 40; row < 60; row++) tones.fill(255, row * 300 + 40, row * 300 + 60);
+    tones[50 * 300 + 39] = 200; // a soft pixel beside the square, nearer to opaque
+    tones[50 * 300 + 60] = 90; // and one nearer to clear
+    const hard = new PlateBuilder(grid, true);
+    hard.addTones(tones, 300);
+    const plate = hard.finish();
+    expect(plate.tone).toBeNull();
+    expect(plate.toneHistogram[255]).toBe(401);
+    expect(plate.toneHistogram[0]).toBe(90_000 - 401);
+    expect(bitAt(plate.bits, 39, 50)).toBe(1);
+    const soft = new PlateBuilder(grid);
+    soft.addTones(tones, 300);
+    expect(soft.finish().tone).not.toBeNull();
+
+    tones.fill(77, 200 * 300 + 200, 200 * 300 + 203); // a tint, however small, touches no opaque pixel
+    const tinted = new PlateBuilder(grid, true);
+    tinted.addTones(tones, 300);
+    const withTint = tinted.finish();
+    expect(withTint.toneHistogram[77]).toBe(3);
+    expect(withTint.tone === null ? null : toneAt(withTint.tone, 201, 200)).toBe(77);
+  });
 });
