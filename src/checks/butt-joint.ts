@@ -1,7 +1,8 @@
+import type { ResolvedTicket } from '../ticket/ticket.ts';
 import type { Check } from './check.ts';
 import { edgeIn, edgeReading, trapLimit } from './edge.ts';
 import { judgeAtMost } from './judge.ts';
-import { wideMm } from './words.ts';
+import { mm, wideMm } from './words.ts';
 
 /** Where an overlap passes into a gap the edges touch for a moment; that much of a butt is none. */
 const crossingMm = 0.5;
@@ -46,7 +47,9 @@ export const buttJoint: Check<'edges-butt' | 'edges-may-butt'> = {
       unit: 'mm',
       plusMinus: buttedLengthMm === 0 ? 0 : crossingMm,
       parts: butts.map(({ boxMm, xMm, yMm, lengthMm }) => ({ boxMm, focusMm: { xMm, yMm }, value: lengthMm })),
-      detail: `${wideMm(buttedLengthMm)} of ${wideMm(touchingLengthMm)} of edge`,
+      detail: isAll(buttedLengthMm, touchingLengthMm)
+        ? `all ${wideMm(touchingLengthMm)} of their edge`
+        : `${wideMm(buttedLengthMm)} of ${wideMm(touchingLengthMm)} of edge`,
     });
   },
   judge: (reading, limit) => judgeAtMost(reading, limit, { beyond: 'edges-butt', close: 'edges-may-butt' }),
@@ -54,8 +57,8 @@ export const buttJoint: Check<'edges-butt' | 'edges-may-butt'> = {
     'edges-butt': {
       customer: ({ reading }) =>
         `${reading.inkNames[0]} and ${reading.inkNames[1]} butt edge to edge (${reading.detail}); the slightest shift on press shows the shirt. May we add a small overlap?`,
-      printer: ({ reading }) =>
-        `Spread ${reading.inkNames[0]} by the trap under ${reading.inkNames[1]} along ${reading.detail}, or set limits.trapMm to 0 if this press can hold a butt fit.`,
+      printer: ({ reading: { inkNames, detail }, ticket }) =>
+        `Spread ${inkNames[0]} by ${mm(trapOf(ticket, inkNames))} under ${inkNames[1]} along ${detail}; if this press can hold a butt fit, set limits.trapMm to 0 on the ticket.`,
     },
     'edges-may-butt': {
       customer: ({ reading }) =>
@@ -65,3 +68,12 @@ export const buttJoint: Check<'edges-butt' | 'edges-may-butt'> = {
     },
   },
 };
+
+function isAll(buttedMm: number, touchingMm: number): boolean {
+  return touchingMm - buttedMm < 0.05;
+}
+
+/** The larger trap of the two inks. */
+function trapOf(ticket: ResolvedTicket, inkNames: readonly string[]): number {
+  return Math.max(...inkNames.map((name) => ticket.screenFor(name).limits.trapMm.value));
+}

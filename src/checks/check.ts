@@ -1,4 +1,5 @@
 import type { Limit, Reading, Unmeasured } from '../findings/finding.ts';
+import type { ResolvedTicket } from '../ticket/ticket.ts';
 import type { Ask, PlateFacts } from './ask.ts';
 
 export type Source =
@@ -34,6 +35,7 @@ export interface AdviceContext {
   readonly reading: Reading;
   readonly limit: Limit;
   readonly placesTotal: number;
+  readonly ticket: ResolvedTicket;
 }
 
 export interface Advice {

@@ -1,4 +1,6 @@
+import { finestIslandMm } from '../mesh/detailRules.ts';
 import type { Check } from './check.ts';
+import { orFinerMesh } from './finerMesh.ts';
 import { judgeAtLeast } from './judge.ts';
 import { readSearch, screenedUnmeasured, spotReading } from './narrowDetail.ts';
 import { limitsOf, plateIn } from './subject.ts';
@@ -32,8 +34,8 @@ export const lostIsland: Check<'washes-off' | 'close-to-limit'> = {
     'washes-off': {
       customer: ({ reading, limit, placesTotal }) =>
         `${counted(placesTotal, 'small hole')} in ${reading.inkNames[0]} will close up, the smallest at ${mm(reading.value)}. Please open such holes to at least ${mmUp(limit.value)} or fill them.`,
-      printer: ({ reading, limit }) =>
-        `These islands of stencil wash off or fill in: open them to ${mmUp(limit.value)}, fill them, or print ${reading.inkNames[0]} through a finer mesh.`,
+      printer: ({ reading, limit, ticket }) =>
+        `These islands of stencil wash off or fill in: open them to ${mmUp(limit.value)}, or fill them${orFinerMesh(ticket, reading.inkNames[0], reading.value - reading.plusMinus, finestIslandMm)}.`,
     },
     'close-to-limit': {
       customer: ({ reading, limit }) =>

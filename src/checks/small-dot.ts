@@ -1,4 +1,6 @@
+import { finestDotMm } from '../mesh/detailRules.ts';
 import type { Check } from './check.ts';
+import { orFinerMesh } from './finerMesh.ts';
 import { judgeAtLeast } from './judge.ts';
 import { readSearch, screenedUnmeasured, spotReading } from './narrowDetail.ts';
 import { limitsOf, plateIn } from './subject.ts';
@@ -31,8 +33,8 @@ export const smallDot: Check<'washes-out' | 'close-to-limit'> = {
     'washes-out': {
       customer: ({ reading, limit, placesTotal }) =>
         `${counted(placesTotal, 'dot')} in ${reading.inkNames[0]} will print patchily or not at all, the smallest at ${mm(reading.value)}. Please enlarge such dots to at least ${mmUp(limit.value)} or drop them.`,
-      printer: ({ reading, limit }) =>
-        `Enlarge the dots to ${mmUp(limit.value)}, or print ${reading.inkNames[0]} through a finer mesh.`,
+      printer: ({ reading, limit, ticket }) =>
+        `Enlarge the dots to ${mmUp(limit.value)}${orFinerMesh(ticket, reading.inkNames[0], reading.value - reading.plusMinus, finestDotMm)}.`,
     },
     'close-to-limit': {
       customer: ({ reading, limit }) =>

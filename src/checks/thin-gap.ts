@@ -1,4 +1,6 @@
+import { finestGapMm } from '../mesh/detailRules.ts';
 import type { Check } from './check.ts';
+import { orFinerMesh } from './finerMesh.ts';
 import { judgeAtLeast } from './judge.ts';
 import { narrowReading, readSearch, screenedUnmeasured } from './narrowDetail.ts';
 import { limitsOf, plateIn } from './subject.ts';
@@ -42,8 +44,8 @@ export const thinGap: Check<'fills-in' | 'close-to-limit' | 'closes-to-a-point'>
     'fills-in': {
       customer: ({ reading, limit, placesTotal }) =>
         `${oneOrMany(placesTotal, 'A gap', `${placesTotal} gaps`)} in ${reading.inkNames[0]} will fill with ink, the narrowest at ${mm(reading.value)}. Please open them to at least ${mmUp(limit.value)}, or tell us to close them.`,
-      printer: ({ reading, limit }) =>
-        `Open the gaps by ${mmUp(limit.value - reading.value)} to ${mmUp(limit.value)} by choking ${reading.inkNames[0]}, or print it through a finer mesh.`,
+      printer: ({ reading, limit, ticket }) =>
+        `Open the gaps by ${mmUp(limit.value - reading.value)} to ${mmUp(limit.value)} by choking ${reading.inkNames[0]}${orFinerMesh(ticket, reading.inkNames[0], reading.value - reading.plusMinus, (mesh) => finestGapMm(mesh))}.`,
     },
     'close-to-limit': {
       customer: ({ reading, limit }) =>

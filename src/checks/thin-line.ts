@@ -1,5 +1,7 @@
+import { finestLineMm } from '../mesh/detailRules.ts';
 import type { Check } from './check.ts';
 import { lineReadings } from './exactStrokes.ts';
+import { orFinerMesh } from './finerMesh.ts';
 import { judgeAtLeast } from './judge.ts';
 import { readSearch, screenedUnmeasured } from './narrowDetail.ts';
 import { limitsOf, plateIn } from './subject.ts';
@@ -41,8 +43,8 @@ export const thinLine: Check<'breaks-up' | 'close-to-limit' | 'tapers-away'> = {
     'breaks-up': {
       customer: ({ reading, limit, placesTotal }) =>
         `${oneOrMany(placesTotal, 'A line', `${placesTotal} lines`)} in ${reading.inkNames[0]} will break up, the thinnest at ${mm(reading.value)}. Please thicken to at least ${mmUp(limit.value)}, or let us.`,
-      printer: ({ reading, limit }) =>
-        `Thicken to at least ${mmUp(limit.value)}, or print ${reading.inkNames[0]} through a finer mesh.`,
+      printer: ({ reading, limit, ticket }) =>
+        `Thicken to at least ${mmUp(limit.value)}${orFinerMesh(ticket, reading.inkNames[0], reading.value - reading.plusMinus, finestLineMm)}.`,
     },
     'close-to-limit': {
       customer: ({ reading, limit }) =>

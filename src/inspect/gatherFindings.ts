@@ -1,6 +1,7 @@
 import type { AnyCheck, Shown } from '../checks/check.ts';
 import type { Finding, Limit, Place, Reading, Unmeasured } from '../findings/finding.ts';
 import type { BoxMm, PointMm } from '../geometry/box.ts';
+import type { ResolvedTicket } from '../ticket/ticket.ts';
 import { openAdvice } from './openAdvice.ts';
 
 export interface JudgedReading {
@@ -25,13 +26,14 @@ export function gatherFindings(
   check: AnyCheck,
   readings: readonly JudgedReading[],
   unmeasured: readonly { readonly item: Unmeasured; readonly limit: Limit }[],
+  ticket: ResolvedTicket,
 ): Finding[] {
   const open = readings.filter(({ outcome }) => outcome !== 'pass');
   const groups = groupBy(open, ({ outcome, code, reading }) => JSON.stringify([outcome, code, reading.inkNames]));
   const judged = groups
     .map((group) => [...group].sort((a, b) => marginOf(a.shown) - marginOf(b.shown)))
     .sort((a, b) => outcomeRank(a[0]) - outcomeRank(b[0]) || marginOf(a[0].shown) - marginOf(b[0].shown))
-    .map((group) => judgedFinding(check, group));
+    .map((group) => judgedFinding(check, group, ticket));
   const unread = groupBy(unmeasured, ({ item }) => JSON.stringify([item.reason, item.inkNames])).map(unreadFinding);
   return [...judged, ...unread];
 }
@@ -42,12 +44,12 @@ export function marginOf({ value, limit, worse }: Shown): number {
   return clearance / (Math.abs(limit.value) || 1);
 }
 
-function judgedFinding(check: AnyCheck, group: readonly JudgedReading[]): Finding {
+function judgedFinding(check: AnyCheck, group: readonly JudgedReading[], ticket: ResolvedTicket): Finding {
   const worst = group[0];
   const { reading, shown } = worst;
   const { places, placesTotal } = placesOf(group);
   const plainReading = { ...reading, value: shown.value, plusMinus: shown.plusMinus };
-  const context = { reading: plainReading, limit: shown.limit, placesTotal: Math.max(1, placesTotal) };
+  const context = { reading: plainReading, limit: shown.limit, placesTotal: Math.max(1, placesTotal), ticket };
   const advice = worst.ownCode
     ? {
         customer: check.advice[worst.code!].customer(context),

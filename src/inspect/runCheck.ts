@@ -3,6 +3,7 @@ import type { AnyCheck, Judgement, NotApplicable, Source, Subject } from '../che
 import type { CheckResult, Limit, Reading, Unmeasured } from '../findings/finding.ts';
 import type { Outcome } from '../findings/outcome.ts';
 import { worstOutcome } from '../findings/outcome.ts';
+import type { ResolvedTicket } from '../ticket/ticket.ts';
 import type { JudgedReading } from './gatherFindings.ts';
 import { gatherFindings, marginOf } from './gatherFindings.ts';
 
@@ -13,7 +14,7 @@ import { gatherFindings, marginOf } from './gatherFindings.ts';
  */
 export function runCheck(check: AnyCheck, ask: Ask): CheckResult {
   try {
-    return resultOf(check, judgeAll(check, ask));
+    return resultOf(check, judgeAll(check, ask), ask.ticket);
   } catch (error) {
     const message = error instanceof Error ? error.message : String(error);
     return {
@@ -102,7 +103,7 @@ function hasUnverified(reading: Reading, ask: Ask): boolean {
   return ask.plates.some(({ id, verified }) => !verified && reading.plateIds.includes(id));
 }
 
-function resultOf(check: AnyCheck, { readings, unmeasured, reasons }: Judged): CheckResult {
+function resultOf(check: AnyCheck, { readings, unmeasured, reasons }: Judged, ticket: ResolvedTicket): CheckResult {
   const outcomes: Outcome[] = [
     ...readings.map(({ outcome }) => outcome),
     ...unmeasured.map((): Outcome => 'needsReview'),
@@ -117,7 +118,7 @@ function resultOf(check: AnyCheck, { readings, unmeasured, reasons }: Judged): C
     title: outcome === 'pass' ? check.title : check.failTitle,
     outcome,
     why: open.length === 0 ? null : open.join(' '),
-    findings: gatherFindings(check, readings, unmeasured),
+    findings: gatherFindings(check, readings, unmeasured, ticket),
     tightest: tightestOf(readings),
     readingsTotal: readings.length,
   };
