@@ -32,7 +32,7 @@ export const mirroredFilm: Check<'says-it-is-mirrored'> = {
         plusMinus: 0,
         inkNames: plates.filter((plate) => plate.film.id === film.id).map(({ ink }) => ink.name),
         boxMm: { xMm: 0, yMm: 0, widthMm: film.widthMm, heightMm: film.heightMm },
-        ...(isMirrored(film) ? { detail: `${filmName(film)} says so itself` } : {}),
+        ...(isMirrored(film) ? { detail: `${filmName(film)} carries a mirrored orientation` } : {}),
       });
     }
   },
@@ -41,9 +41,9 @@ export const mirroredFilm: Check<'says-it-is-mirrored'> = {
   advice: {
     'says-it-is-mirrored': {
       customer: ({ reading }) =>
-        `The file says that it is mirrored (${reading.detail}). Please export it reading the right way round, or tell us it does.`,
+        `A film is stored as a mirror image (${reading.detail}). We read it the right way round; please tell us that its type is not reversed, or export it again without turning it.`,
       printer: () =>
-        'Hold the film emulsion side up and read its type. If it is wrong-reading, turn it over in the file, never on the glass.',
+        'Here it was turned to read right, but other programs may output it as it is stored. Read its type, emulsion side up, before it is exposed; if it is wrong-reading, turn it over in the file, never on the glass.',
     },
   },
 };

@@ -21,7 +21,7 @@ export const cases: CheckCases = {
           inks: [],
           places: 1,
           boxMm: [0, 0, 300, 360],
-          details: ['night.tif says so itself'],
+          details: ['night.tif carries a mirrored orientation'],
         },
       ],
     },

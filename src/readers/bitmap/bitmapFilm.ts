@@ -9,6 +9,7 @@ import { orientedSize } from '../../raster/bitmap/readBands.ts';
 import type { PixelGrid } from '../../raster/pixelGrid.ts';
 import { dpiFromPitchMm } from '../../units/lengths.ts';
 import type { ReadOptions } from '../reader.ts';
+import { mirroredNotes } from './mirroredNotes.ts';
 import { type StatedResolution, scaleOf } from './scaleOf.ts';
 
 const inksAPass = 3;
@@ -78,7 +79,7 @@ export function bitmapFilm(parts: BitmapFilmParts, options: ReadOptions): ReadFi
     scaleKnown: scale.scaleKnown,
     inks,
     objects: [image],
-    notes: [...parts.notes, ...scale.notes],
+    notes: [...parts.notes, ...mirroredNotes(recipe.orientation), ...scale.notes],
     drawing: drawingOf(parts.bytes, recipe, grid),
     nature: parts.nature,
   };

@@ -41,6 +41,13 @@ describe('one-bit films', () => {
     const { tones } = await drawFilm(film);
     expect(differingPixels(tones.get('film')!, expected.tones)).toBe(0);
   });
+
+  it.each([1, 2, 3, 4, 5, 6, 7, 8])('of orientation %i it is said when it mirrors', async (orientation) => {
+    const [film] = await readFilmFile(`${films}turned/orientation-${orientation}.tif`);
+    // TIFF 6.0, tag 274: an odd number of the two flips and the transposition is a mirror image.
+    const isMirrored = [2, 4, 5, 7].includes(orientation);
+    expect(film.notes.filter(({ code }) => code === 'mirrored')).toHaveLength(isMirrored ? 1 : 0);
+  });
 });
 
 describe('films of tones', () => {
