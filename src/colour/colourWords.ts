@@ -1,3 +1,5 @@
+import { deltaE2000OfHex } from './deltaE2000.ts';
+
 /** Common English colour words and a plain sRGB value of each, for showing and naming only. */
 const hexByWord: Readonly<Record<string, string>> = {
   black: '#000000',
@@ -44,3 +46,17 @@ export function hexOfColourWord(word: string): string | null {
 
 /** The words `hexOfColourWord` knows. */
 export const colourWords: readonly string[] = Object.keys(hexByWord);
+
+/** The common colour word nearest to a colour (CIEDE2000), for speaking of a colour nobody named. */
+export function colourWordOf(hex: string): string {
+  let nearest = '';
+  let least = Number.POSITIVE_INFINITY;
+  for (const [word, itsHex] of Object.entries(hexByWord)) {
+    const difference = deltaE2000OfHex(hex, itsHex);
+    if (difference < least) {
+      nearest = word;
+      least = difference;
+    }
+  }
+  return nearest;
+}

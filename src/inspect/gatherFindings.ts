@@ -1,4 +1,5 @@
 import type { AnyCheck, Shown } from '../checks/check.ts';
+import { colourWordOf } from '../colour/colourWords.ts';
 import type { Finding, Limit, Place, Reading, Unmeasured } from '../findings/finding.ts';
 import type { BoxMm, PointMm } from '../geometry/box.ts';
 import type { ResolvedTicket } from '../ticket/ticket.ts';
@@ -52,8 +53,8 @@ function judgedFinding(check: AnyCheck, group: readonly JudgedReading[], ticket:
   const context = { reading: plainReading, limit: shown.limit, placesTotal: Math.max(1, placesTotal), ticket };
   const advice = worst.ownCode
     ? {
-        customer: check.advice[worst.code!].customer(context),
-        printer: check.advice[worst.code!].printer(context),
+        customer: spoken(check.advice[worst.code!].customer(context), reading.inkNames),
+        printer: spoken(check.advice[worst.code!].printer(context), reading.inkNames),
       }
     : openAdvice(worst.doubts);
   return {
@@ -72,6 +73,15 @@ function judgedFinding(check: AnyCheck, group: readonly JudgedReading[], ticket:
     ...(worst.code === 'not-verified' ? { waitingOn: distinct(group.flatMap(({ doubts }) => doubts)) } : {}),
     advice,
   };
+}
+
+/** An ink nobody named goes by its colour value; people are told the colour too. */
+function spoken(text: string, inkNames: readonly string[]): string {
+  let result = text;
+  for (const name of new Set(inkNames)) {
+    if (/^#[0-9a-f]{6}$/i.test(name)) result = result.replaceAll(name, `${colourWordOf(name)} (${name})`);
+  }
+  return result.charAt(0).toUpperCase() + result.slice(1);
 }
 
 function unreadFinding(group: readonly { readonly item: Unmeasured; readonly limit: Limit }[]): Finding {
