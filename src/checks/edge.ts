@@ -1,6 +1,8 @@
+import type { Ink } from '../artwork/ink.ts';
 import { lightnessOfHex } from '../colour/lab.ts';
 import type { Limit, Reading } from '../findings/finding.ts';
 import type { BoundaryPlace, Overlap } from '../measurements/overlap.ts';
+import type { ScreenRole } from '../ticket/ticket.ts';
 import type { Ask, PlateFacts } from './ask.ts';
 import type { NotApplicable, Subject } from './check.ts';
 import { limitsOf, pairIn } from './subject.ts';
@@ -9,7 +11,7 @@ import { limitsOf, pairIn } from './subject.ts';
 export interface Edge {
   readonly overlap: Overlap;
   readonly plates: readonly [PlateFacts, PlateFacts];
-  /** The lighter ink first: it is the one that spreads under the darker. */
+  /** The ink that prints first stands first: it is the one that spreads under the other. */
   readonly inkNames: readonly [string, string];
 }
 
@@ -23,8 +25,29 @@ export function edgeIn(ask: Ask, subject: Subject): Edge | NotApplicable {
   }
   const overlap = ask.overlaps.find(({ plateIds }) => plateIds[0] === plates[0].id && plateIds[1] === plates[1].id)!;
   const [first, second] = plates.map(({ ink }) => ink);
-  const isLighter = lightnessOfHex(first.displayHex) >= lightnessOfHex(second.displayHex);
-  return { overlap, plates, inkNames: isLighter ? [first.name, second.name] : [second.name, first.name] };
+  const inkNames: [string, string] = printsAfter(ask, first, second)
+    ? [second.name, first.name]
+    : [first.name, second.name];
+  return { overlap, plates, inkNames };
+}
+
+const roleRank: Record<ScreenRole, number> = { underbase: 0, colour: 1, key: 2, highlight: 3 };
+
+/**
+ * Whether the first of two inks prints after the second: as the ticket lists its frames when it gives them roles, else
+ * a key after the colours and a highlight last, else the darker after the lighter. Of inks as light as each other
+ * neither does.
+ */
+function printsAfter({ ticket }: Ask, first: Ink, second: Ink): boolean {
+  const frames = [ticket.screenFor(first.name), ticket.screenFor(second.name)];
+  const isOrdered = ticket.screens.some(({ role }) => role.from === 'ticket');
+  if (isOrdered && frames.every(({ listed }) => listed) && frames[0].inkName !== frames[1].inkName) {
+    const places = frames.map(({ inkName }) => ticket.screens.findIndex((screen) => screen.inkName === inkName));
+    return places[0] > places[1];
+  }
+  const ranks = frames.map(({ role }) => roleRank[role.value]);
+  if (ranks[0] !== ranks[1]) return ranks[0] > ranks[1];
+  return lightnessOfHex(first.displayHex) < lightnessOfHex(second.displayHex);
 }
 
 export function roleOf(ask: Ask, inkName: string) {

@@ -34,8 +34,8 @@ export const lostIsland: Check<'washes-off' | 'close-to-limit'> = {
     'washes-off': {
       customer: ({ reading, limit, placesTotal }) =>
         `${counted(placesTotal, 'small hole')} in ${reading.inkNames[0]} will close up, the smallest at ${mm(reading.value)}. Please open such holes to at least ${mmUp(limit.value)} or fill them.`,
-      printer: ({ reading, limit, ticket }) =>
-        `These islands of stencil wash off or fill in: open them to ${mmUp(limit.value)}, or fill them${orFinerMesh(ticket, reading.inkNames[0], reading.value - reading.plusMinus, finestIslandMm)}.`,
+      printer: (context) =>
+        `These islands of stencil wash off or fill in. Fill them, or open them to ${mmUp(context.limit.value)}${orFinerMesh(context, finestIslandMm)}.`,
     },
     'close-to-limit': {
       customer: ({ reading, limit }) =>

@@ -33,8 +33,7 @@ export const smallDot: Check<'washes-out' | 'close-to-limit'> = {
     'washes-out': {
       customer: ({ reading, limit, placesTotal }) =>
         `${counted(placesTotal, 'dot')} in ${reading.inkNames[0]} will print patchily or not at all, the smallest at ${mm(reading.value)}. Please enlarge such dots to at least ${mmUp(limit.value)} or drop them.`,
-      printer: ({ reading, limit, ticket }) =>
-        `Enlarge the dots to ${mmUp(limit.value)}${orFinerMesh(ticket, reading.inkNames[0], reading.value - reading.plusMinus, finestDotMm)}.`,
+      printer: (context) => `Enlarge the dots to ${mmUp(context.limit.value)}${orFinerMesh(context, finestDotMm)}.`,
     },
     'close-to-limit': {
       customer: ({ reading, limit }) =>

@@ -44,8 +44,8 @@ export const thinGap: Check<'fills-in' | 'close-to-limit' | 'closes-to-a-point'>
     'fills-in': {
       customer: ({ reading, limit, placesTotal }) =>
         `${oneOrMany(placesTotal, 'A gap', `${placesTotal} gaps`)} in ${reading.inkNames[0]} will fill with ink, the narrowest at ${mm(reading.value)}. Please open them to at least ${mmUp(limit.value)}, or tell us to close them.`,
-      printer: ({ reading, limit, ticket }) =>
-        `Open the gaps by ${mmUp(limit.value - reading.value)} to ${mmUp(limit.value)} by choking ${reading.inkNames[0]}${orFinerMesh(ticket, reading.inkNames[0], reading.value - reading.plusMinus, (mesh) => finestGapMm(mesh))}.`,
+      printer: (context) =>
+        `Choke ${context.reading.inkNames[0]} along these gaps, to open them by ${mmUp(context.limit.value - context.reading.value)} to ${mmUp(context.limit.value)}${orFinerMesh(context, (mesh) => finestGapMm(mesh))}.`,
     },
     'close-to-limit': {
       customer: ({ reading, limit }) =>

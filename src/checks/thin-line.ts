@@ -43,8 +43,7 @@ export const thinLine: Check<'breaks-up' | 'close-to-limit' | 'tapers-away'> = {
     'breaks-up': {
       customer: ({ reading, limit, placesTotal }) =>
         `${oneOrMany(placesTotal, 'A line', `${placesTotal} lines`)} in ${reading.inkNames[0]} will break up, the thinnest at ${mm(reading.value)}. Please thicken to at least ${mmUp(limit.value)}, or let us.`,
-      printer: ({ reading, limit, ticket }) =>
-        `Thicken to at least ${mmUp(limit.value)}${orFinerMesh(ticket, reading.inkNames[0], reading.value - reading.plusMinus, finestLineMm)}.`,
+      printer: (context) => `Thicken to at least ${mmUp(context.limit.value)}${orFinerMesh(context, finestLineMm)}.`,
     },
     'close-to-limit': {
       customer: ({ reading, limit }) =>

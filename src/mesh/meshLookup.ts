@@ -49,13 +49,17 @@ export function labelPerInch(threadsPerCm: number): number {
   return row?.labelsPerInch[0] ?? Math.round(threadsPerCm / threadsPerCmFromPerInch(1));
 }
 
-/** Meshes that hold a line of this width, coarsest first: the first lays down the most ink. */
+/**
+ * Meshes that hold a detail of this width, coarsest first: the first lays down the most ink. `finestMm` is what a mesh
+ * needs of such a detail; of a line unless given.
+ */
 export function meshesThatHold(
-  minLineMm: number,
+  minWidthMm: number,
   owned: readonly MeshMeasures[] = meshTable.map((row) => meshByFormula(row.threadsPerCm, row.threadUm)),
+  finestMm: (mesh: MeshMeasures) => number = finestLineMm,
 ): readonly MeshMeasures[] {
   return owned
-    .filter((mesh) => finestLineMm(mesh) <= minLineMm)
+    .filter((mesh) => finestMm(mesh) <= minWidthMm)
     .sort((a, b) => a.threadsPerCm - b.threadsPerCm || b.threadUm - a.threadUm);
 }
 

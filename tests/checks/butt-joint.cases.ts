@@ -40,6 +40,28 @@ export const cases: CheckCases = {
       ],
     },
     {
+      name: 'the ink the ticket prints first spreads, though it is the darker',
+      ask: askOf({
+        inks,
+        ticket: { screens: [{ ink: 'Night' }, { ink: 'Coral' }] },
+        overlaps: [overlapOf('Night', 'Coral', { buttedLengthMm: 12, butts: [boundaryAt(0, 12)] })],
+      }),
+      outcome: 'fail',
+      readings: 1,
+      findings: [{ code: 'edges-butt', value: 12, inks: ['Night', 'Coral'], places: 1 }],
+    },
+    {
+      name: 'a key prints after the colours, though it is the lighter',
+      ask: askOf({
+        inks,
+        ticket: { roles: { Coral: 'key' } },
+        overlaps: [overlapOf('Coral', 'Night', { buttedLengthMm: 12, butts: [boundaryAt(0, 12)] })],
+      }),
+      outcome: 'fail',
+      readings: 1,
+      findings: [{ code: 'edges-butt', value: 12, inks: ['Night', 'Coral'], places: 1 }],
+    },
+    {
       name: 'a touch where an overlap passes into a gap',
       ask: job(0.5, [0.5]),
       outcome: 'needsReview',
