@@ -28,6 +28,8 @@ export interface Shown {
   readonly plusMinus: number;
   readonly limit: Limit;
   readonly worse: 'less' | 'more';
+  /** What the value is, when the reading does not say it. */
+  readonly words?: string;
 }
 
 /** What an advice may speak of: the worst reading of its finding and the limit. */

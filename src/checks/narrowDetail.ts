@@ -15,7 +15,6 @@ export function narrowReading(plate: PlateFacts, place: NarrowPlace): Reading {
       unit: 'mm',
       plusMinus: place.plusMinusMm,
       narrowerThanMm: plate.detail.searchedToMm,
-      detail: 'it thins out to a point; the length is what may be lost of it',
     });
   }
   return plateReading(plate, { ...spot, value: place.minWidthMm, unit: 'mm', plusMinus: place.plusMinusMm });

@@ -38,7 +38,10 @@ export const thinGap: Check<'fills-in' | 'close-to-limit' | 'closes-to-a-point'>
   },
   judge: (reading, limit) =>
     reading.narrowerThanMm !== undefined
-      ? judgeTaper(reading, limit, mostFilledNotchMm, 'closes-to-a-point')
+      ? judgeTaper(reading, limit, mostFilledNotchMm, 'closes-to-a-point', {
+          point: 'a notch',
+          ends: 'The longest notch closes',
+        })
       : judgeAtLeast(reading, limit, { beyond: 'fills-in', close: 'close-to-limit' }),
   advice: {
     'fills-in': {
@@ -55,9 +58,9 @@ export const thinGap: Check<'fills-in' | 'close-to-limit' | 'closes-to-a-point'>
     },
     'closes-to-a-point': {
       customer: ({ reading }) =>
-        `Narrow points of clear shirt in ${reading.inkNames[0]} will fill in over their last ${mm(reading.value)}. If they must stay open, please cut them off blunt.`,
+        `Narrow points of clear shirt in ${reading.inkNames[0]} will fill in over up to their last ${mm(reading.value)}. If they must stay open, please cut them off blunt.`,
       printer: ({ reading }) =>
-        `Expect these points of ${reading.inkNames[0]} to fill over ${mm(reading.value)}; blunt them on the film if the art needs them open.`,
+        `Notches in ${reading.inkNames[0]} close to nothing over up to ${mm(reading.value)}, which will fill with ink. Cut them off blunt on the film if the art needs them open.`,
     },
   },
 };

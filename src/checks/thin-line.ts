@@ -37,7 +37,10 @@ export const thinLine: Check<'breaks-up' | 'close-to-limit' | 'tapers-away'> = {
   },
   judge: (reading, limit) =>
     reading.narrowerThanMm !== undefined
-      ? judgeTaper(reading, limit, mostLostTipMm, 'tapers-away')
+      ? judgeTaper(reading, limit, mostLostTipMm, 'tapers-away', {
+          point: 'a point',
+          ends: 'The longest point thins out',
+        })
       : judgeAtLeast(reading, limit, { beyond: 'breaks-up', close: 'close-to-limit' }),
   advice: {
     'breaks-up': {
@@ -55,7 +58,7 @@ export const thinLine: Check<'breaks-up' | 'close-to-limit' | 'tapers-away'> = {
       customer: ({ reading }) =>
         `Points in ${reading.inkNames[0]} will end up to ${mm(reading.value)} short, where they become too thin to print. If they must be that long, please make their tips blunter.`,
       printer: ({ reading }) =>
-        `Expect the points of ${reading.inkNames[0]} to lose up to ${mm(reading.value)}; blunt the tips on the film if the length matters.`,
+        `Points of ${reading.inkNames[0]} thin out to nothing over up to ${mm(reading.value)}, which will not print. Blunt the tips on the film if the length matters.`,
     },
   },
 };

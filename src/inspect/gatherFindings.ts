@@ -68,7 +68,10 @@ function judgedFinding(check: AnyCheck, group: readonly JudgedReading[], ticket:
     places,
     placesTotal,
     details: distinct(
-      group.flatMap(({ reading: { detail }, doubts }) => [...(detail === undefined ? [] : [detail]), ...doubts]),
+      [
+        worst.ownCode ? shown.words : undefined,
+        ...group.flatMap(({ reading, doubts }) => [reading.detail, ...doubts]),
+      ].filter((detail) => detail !== undefined),
     ).slice(0, mostDetails),
     ...(worst.code === 'not-verified' ? { waitingOn: distinct(group.flatMap(({ doubts }) => doubts)) } : {}),
     advice,
@@ -81,7 +84,8 @@ function spoken(text: string, inkNames: readonly string[]): string {
   for (const name of new Set(inkNames)) {
     if (/^#[0-9a-f]{6}$/i.test(name)) result = result.replaceAll(name, `${colourWordOf(name)} (${name})`);
   }
-  return result.charAt(0).toUpperCase() + result.slice(1);
+  // A name at the start stays as it is written; a colour word begins a sentence there.
+  return text.startsWith('#') ? result.charAt(0).toUpperCase() + result.slice(1) : result;
 }
 
 function unreadFinding(group: readonly { readonly item: Unmeasured; readonly limit: Limit }[]): Finding {

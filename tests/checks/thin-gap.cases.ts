@@ -53,7 +53,16 @@ export const cases: CheckCases = {
       }),
       outcome: 'needsReview',
       readings: 2,
-      findings: [{ code: 'closes-to-a-point', value: 2.5, places: 1 }],
+      findings: [
+        {
+          code: 'closes-to-a-point',
+          value: 2.5,
+          places: 1,
+          details: [
+            'The longest notch closes to nothing over 2.50 mm, where it is narrower than 0.50 mm; 2.00 mm may go.',
+          ],
+        },
+      ],
     },
     {
       name: 'a notch that fills by 2 mm is not worth a word',

@@ -130,7 +130,16 @@ export const cases: CheckCases = {
       }),
       outcome: 'needsReview',
       readings: 2,
-      findings: [{ code: 'tapers-away', value: 1.4, places: 1 }],
+      findings: [
+        {
+          code: 'tapers-away',
+          value: 1.4,
+          places: 1,
+          details: [
+            'The longest point thins out to nothing over 1.40 mm, where it is narrower than 0.35 mm; 1.00 mm may go.',
+          ],
+        },
+      ],
     },
     {
       // 2.8 × 0.35 = 0.98 mm.

@@ -208,6 +208,25 @@ describe('runCheck', () => {
     });
   });
 
+  it('says the colour of an ink nobody named, and leaves names as they are written', () => {
+    const about = (name: string) => {
+      const check = checkOf({
+        measure: () => [at(0.1, { inkNames: [name] })],
+        advice: {
+          narrow: {
+            customer: ({ reading }) => `${reading.inkNames[0]} is narrow.`,
+            printer: ({ reading }) => `Widen ${reading.inkNames[0]}.`,
+          },
+          close: { customer: () => 'Perhaps.', printer: () => 'Look.' },
+        },
+      });
+      const [{ advice, inkNames }] = runCheck(check, askOf()).findings;
+      return [advice.customer, advice.printer, ...inkNames];
+    };
+    expect(about('#b3202c')).toEqual(['Red (#b3202c) is narrow.', 'Widen red (#b3202c).', '#b3202c']);
+    expect(about('note-0')).toEqual(['note-0 is narrow.', 'Widen note-0.', 'note-0']);
+  });
+
   it('says of a lower bound that it is one, and does not fail on it', () => {
     expect(runCheck(widths(at(1, { atLeast: true })), askOf()).tightest).toMatchObject({ value: 1, atLeast: true });
     const below = runCheck(widths(at(0.1, { atLeast: true })), askOf());
