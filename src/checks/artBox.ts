@@ -5,6 +5,7 @@ import { intersectionOfBoxes, unionOfBoxes } from '../geometry/box.ts';
 import { marksBoxesMm } from '../measurements/marksBoxes.ts';
 import { coarsePitchMm } from '../raster/pixelGrid.ts';
 import type { Ask } from './ask.ts';
+import { notesBehind } from './subject.ts';
 
 export interface ArtBox {
   readonly boxMm: BoxMm;
@@ -13,6 +14,8 @@ export interface ArtBox {
   readonly withMarks: boolean;
   readonly plateIds: readonly string[];
   readonly inkNames: readonly string[];
+  /** The art's box at most, whatever is missing from plates that could not be drawn completely. */
+  readonly atMostMm: BoxMm;
 }
 
 /**
@@ -32,7 +35,8 @@ export function artBoxOf(ask: Ask, film: Film): ArtBox | null {
     .filter(({ plateId }) => about.plateIds.includes(plateId))
     .map((found) => ({ ...found, marks: [...found.marks, ...found.unconfirmed] }));
   const markBoxes = marksBoxesMm(marks);
-  if (markBoxes.length === 0) return { boxMm: opaque, withMarks: false, ...about };
+  const atMost = (boxMm: BoxMm) => ({ boxMm, atMostMm: withMissing(ask, film, boxMm) });
+  if (markBoxes.length === 0) return { ...atMost(opaque), withMarks: false, ...about };
   const registration = new Set(film.inks.filter(({ kind }) => kind === 'registration').map(({ key }) => key));
   const art = film.objects.filter(
     (object) =>
@@ -42,7 +46,26 @@ export function artBoxOf(ask: Ask, film: Film): ArtBox | null {
   );
   const drawn = film.nature === 'vector' ? unionOf(art.map(({ boxMm }) => boxMm)) : null;
   const boxMm = drawn === null ? null : intersectionOfBoxes(drawn, opaque);
-  return boxMm === null ? { boxMm: opaque, withMarks: true, ...about } : { boxMm, withMarks: false, ...about };
+  return { ...atMost(boxMm ?? opaque), withMarks: boxMm === null, ...about };
+}
+
+/** The art with what is missing from its plates: where that lies is known, or it is anywhere on the film. */
+function withMissing(ask: Ask, film: Film, boxMm: BoxMm): BoxMm {
+  const filmMm = { xMm: 0, yMm: 0, widthMm: film.widthMm, heightMm: film.heightMm };
+  let most = boxMm;
+  for (const plate of ask.plates) {
+    if (plate.film.id !== film.id || plate.verified) continue;
+    const notes = notesBehind(plate);
+    if (notes === null) return filmMm;
+    for (const { boxMm: missingMm, objectId } of notes) {
+      // Type set in another font than its own is of another length.
+      const isType = film.objects.some(({ id, text }) => id === objectId && text !== null);
+      if (missingMm === undefined || isType) return filmMm;
+      const onFilm = intersectionOfBoxes(missingMm, filmMm);
+      if (onFilm !== null) most = unionOfBoxes(most, onFilm);
+    }
+  }
+  return most;
 }
 
 function isPainted({ hidden, isWhite, inks }: ArtObject): boolean {

@@ -35,6 +35,7 @@ export const heavyStack: Check<'heavy-solid'> = {
       }
       yield jobReading({
         value: sumOf(stack.map(({ opacity }) => opacity.coveragePercent)),
+        atWorst: sumOf(stack.map(({ verified, opacity }) => (verified ? opacity.coveragePercent : 100))),
         unit: 'percent',
         plusMinus: 0,
         plateIds: stack.map(({ id }) => id),

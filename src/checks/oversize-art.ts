@@ -32,6 +32,7 @@ export const oversizeArt: Check<'larger-than-ordered' | 'close-to-limit'> = {
         sizeDoubtOf(film) ?? (art.withMarks && overMm > 0 ? 'The size includes the registration marks.' : undefined);
       yield filmReading(film, {
         value: overMm,
+        atWorst: Math.max(art.atMostMm.widthMm - widthMm!.value, art.atMostMm.heightMm - heightMm!.value),
         unit: 'mm',
         plusMinus: art.plusMinusMm,
         plateIds: art.plateIds,

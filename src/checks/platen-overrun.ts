@@ -34,6 +34,7 @@ export const platenOverrun: Check<'runs-off-the-platen' | 'tight-margin'> = {
       const doubt = sizeDoubtOf(film) ?? (art.withMarks ? marksDoubt(marginMm) : undefined);
       yield filmReading(film, {
         value: marginMm,
+        atWorst: Math.min(platenWidthMm - art.atMostMm.widthMm, platenHeightMm - art.atMostMm.heightMm) / 2,
         unit: 'mm',
         plusMinus: art.plusMinusMm / 2,
         plateIds: art.plateIds,

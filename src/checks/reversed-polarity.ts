@@ -34,6 +34,8 @@ export const reversedPolarity: Check<'looks-like-a-negative' | 'inked-to-the-edg
     const border = borderOf(plate);
     yield plateReading(plate, {
       value: coveragePercent,
+      // With a clear border nothing that is missing makes a negative of a positive, only a fuller one of it.
+      atWorst: border === blackBorder ? 100 : coveragePercent,
       unit: 'percent',
       plusMinus: 0,
       boxMm: inkedBoxMm,

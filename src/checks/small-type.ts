@@ -2,7 +2,7 @@ import type { ArtObject } from '../artwork/artObject.ts';
 import type { PlateFacts } from './ask.ts';
 import type { Check } from './check.ts';
 import { judgeAtLeast } from './judge.ts';
-import { limitsOf, plateIn, plateReading, sizeDoubtOf } from './subject.ts';
+import { limitsOf, notesBehind, plateIn, plateReading, sizeDoubtOf } from './subject.ts';
 import { counted } from './words.ts';
 
 const reversed = 'reversed out';
@@ -27,6 +27,9 @@ export const smallType: Check<'too-small-to-read'> = {
     const plate = plateIn(subject);
     const doubt = sizeDoubtOf(plate.film);
     let texts = 0;
+    const isOnlyType = notesBehind(plate)?.every(({ objectId }) =>
+      plate.film.objects.some(({ id, text }) => id === objectId && text !== null),
+    );
     for (const [index, object] of plate.film.objects.entries()) {
       if (object.text === null || object.hidden !== null) continue;
       const isReversed = object.isWhite && isReversedOut(plate, index);
@@ -34,6 +37,8 @@ export const smallType: Check<'too-small-to-read'> = {
       texts++;
       yield plateReading(plate, {
         value: object.text.sizePt,
+        // The size stands in the file, in whatever font it is drawn.
+        ...(isOnlyType ? { atWorst: object.text.sizePt } : {}),
         unit: 'pt',
         plusMinus: 0,
         boxMm: object.boxMm,

@@ -1,5 +1,6 @@
 import type { ArtObject } from '../artwork/artObject.ts';
 import type { Film } from '../artwork/film.ts';
+import type { ReadNote } from '../artwork/readNote.ts';
 import type { Reading, Unmeasured } from '../findings/finding.ts';
 import type { PlateLimits } from '../ticket/ticket.ts';
 import type { Ask, PlateFacts } from './ask.ts';
@@ -33,6 +34,14 @@ export function plateReading(
 /** Nothing at all is on the plate. A plate of light tints only has no black, and so no box, but is not blank. */
 export function isBlank({ opacity }: PlateFacts): boolean {
   return opacity.inkedBoxMm === null && opacity.coveragePercent === 0 && opacity.semiOpaquePercent === 0;
+}
+
+/** The notes of its film that keep a plate from being certain; null when something else does as well. */
+export function notesBehind({ film, inkKey, doubts }: PlateFacts): readonly ReadNote[] | null {
+  const notes = film.notes.filter(
+    ({ affects, inkKeys = [] }) => affects === 'plate' && (inkKeys.length === 0 || inkKeys.includes(inkKey)),
+  );
+  return doubts.every((doubt) => notes.some(({ message }) => message === doubt)) ? notes : null;
 }
 
 export function plateUnmeasured(plate: PlateFacts, reason: string): Unmeasured {

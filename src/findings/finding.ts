@@ -45,6 +45,11 @@ export interface Reading {
   readonly doubt?: string;
   /** Why it may be worse than read, though never better: the reading can then fail, but not pass. */
   readonly mayBeWorse?: string;
+  /**
+   * The value at worst, whatever is missing from its plates that could not be drawn completely. When that passes too,
+   * such plates cast no doubt on the reading; not given, every one of them does.
+   */
+  readonly atWorst?: number;
   /** The value is a lower bound: nothing smaller was found, and larger was not sought. */
   readonly atLeast?: boolean;
   /** Of a taper: the width below which `value` is its length. */

@@ -19,6 +19,14 @@ export interface JudgedReading {
   readonly doubts: readonly string[];
 }
 
+/** Something that was not measured, against the limit it would have been judged by. */
+export interface OpenPart {
+  readonly item: Unmeasured;
+  readonly limit: Limit;
+  /** What it waits on, when nothing was found and the plate could not be drawn completely. */
+  readonly doubts?: readonly string[];
+}
+
 const mostPlaces = 200;
 const mostDetails = 12;
 
@@ -26,17 +34,23 @@ const mostDetails = 12;
 export function gatherFindings(
   check: AnyCheck,
   readings: readonly JudgedReading[],
-  unmeasured: readonly { readonly item: Unmeasured; readonly limit: Limit }[],
+  unmeasured: readonly OpenPart[],
   ticket: ResolvedTicket,
 ): Finding[] {
   const open = readings.filter(({ outcome }) => outcome !== 'pass');
   const groups = groupBy(open, ({ outcome, code, reading }) => JSON.stringify([outcome, code, reading.inkNames]));
   const judged = groups
-    .map((group) => [...group].sort((a, b) => marginOf(a.shown) - marginOf(b.shown)))
+    .map((group) => [...group].sort(byWorst))
     .sort((a, b) => outcomeRank(a[0]) - outcomeRank(b[0]) || marginOf(a[0].shown) - marginOf(b[0].shown))
     .map((group) => judgedFinding(check, group, ticket));
   const unread = groupBy(unmeasured, ({ item }) => JSON.stringify([item.reason, item.inkNames])).map(unreadFinding);
   return [...judged, ...unread];
+}
+
+/** Worst first; what was only derived of a reading comes last where all of them are fine as drawn. */
+function byWorst(a: JudgedReading, b: JudgedReading): number {
+  const plainFirst = a.code === 'not-verified' ? Number(a.derived) - Number(b.derived) : 0;
+  return plainFirst || marginOf(a.shown) - marginOf(b.shown);
 }
 
 /** How far a value stays clear of its limit, as a share of the limit; below zero it is past it. */
@@ -67,15 +81,20 @@ function judgedFinding(check: AnyCheck, group: readonly JudgedReading[], ticket:
     worse: shown.worse,
     places,
     placesTotal,
-    details: distinct(
-      [
-        worst.ownCode ? shown.words : undefined,
-        ...group.flatMap(({ reading, doubts }) => [reading.detail, ...doubts]),
-      ].filter((detail) => detail !== undefined),
-    ).slice(0, mostDetails),
-    ...(worst.code === 'not-verified' ? { waitingOn: distinct(group.flatMap(({ doubts }) => doubts)) } : {}),
+    ...detailsOf(worst, group),
     advice,
   };
+}
+
+/** Of readings that only wait on their plates, the doubts and nothing else, so that reports can gather them by these. */
+function detailsOf(worst: JudgedReading, group: readonly JudgedReading[]): Pick<Finding, 'details' | 'waitingOn'> {
+  if (worst.code === 'not-verified') {
+    const doubts = distinct(group.flatMap(({ doubts }) => doubts));
+    return { details: doubts, waitingOn: doubts };
+  }
+  const all = group.flatMap(({ reading, doubts }) => [reading.detail, ...doubts]);
+  const said = [worst.shown.words, ...all].filter((detail) => detail !== undefined);
+  return { details: distinct(said).slice(0, mostDetails) };
 }
 
 /** An ink nobody named goes by its colour value; people are told the colour too. */
@@ -88,10 +107,10 @@ function spoken(text: string, inkNames: readonly string[]): string {
   return text.startsWith('#') ? result.charAt(0).toUpperCase() + result.slice(1) : result;
 }
 
-function unreadFinding(group: readonly { readonly item: Unmeasured; readonly limit: Limit }[]): Finding {
-  const { item, limit } = group[0];
+function unreadFinding(group: readonly OpenPart[]): Finding {
+  const { item, limit, doubts } = group[0];
   return {
-    code: 'not-measured',
+    code: doubts === undefined ? 'not-measured' : 'not-verified',
     outcome: 'needsReview',
     plateIds: distinct(group.flatMap(({ item: { plateIds } }) => plateIds)),
     inkNames: item.inkNames,
@@ -99,7 +118,8 @@ function unreadFinding(group: readonly { readonly item: Unmeasured; readonly lim
     limit,
     places: [],
     placesTotal: 0,
-    details: [item.reason],
+    details: doubts ?? [item.reason],
+    ...(doubts === undefined ? {} : { waitingOn: doubts }),
     advice: openAdvice([item.reason]),
   };
 }

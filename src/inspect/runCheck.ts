@@ -4,13 +4,14 @@ import type { CheckResult, Limit, Reading, Unmeasured } from '../findings/findin
 import type { Outcome } from '../findings/outcome.ts';
 import { worstOutcome } from '../findings/outcome.ts';
 import type { ResolvedTicket } from '../ticket/ticket.ts';
-import type { JudgedReading } from './gatherFindings.ts';
+import type { JudgedReading, OpenPart } from './gatherFindings.ts';
 import { gatherFindings, marginOf } from './gatherFindings.ts';
 
 /**
  * Runs one check over a measured job: asks for its readings subject by subject, judges each, and gathers what does not
  * pass. The one place that catches: an error makes this check `couldNotRun` and no other. Something that could not be
- * measured, and a passing reading on a plate that is not verified, need review; nothing measured is never a pass.
+ * measured, and a passing reading on a plate that is not verified, need review, unless it would pass whatever is missing;
+ * nothing measured is never a pass.
  */
 export function runCheck(check: AnyCheck, ask: Ask): CheckResult {
   try {
@@ -27,7 +28,7 @@ export function runCheck(check: AnyCheck, ask: Ask): CheckResult {
 
 interface Judged {
   readonly readings: JudgedReading[];
-  readonly unmeasured: { readonly item: Unmeasured; readonly limit: Limit }[];
+  readonly unmeasured: OpenPart[];
   readonly reasons: string[];
 }
 
@@ -46,7 +47,7 @@ function judgeAll(check: AnyCheck, ask: Ask): Judged {
       else if (isUnmeasured(item)) judged.unmeasured.push({ item, limit });
       else judged.readings.push(judgeOne(check, ask, item, limit));
     }
-    if (items === 0) judged.unmeasured.push(...unverifiedIn(subject).map((item) => ({ item, limit })));
+    if (items === 0) judged.unmeasured.push(...unverifiedIn(subject, limit));
   }
   return judged;
 }
@@ -77,7 +78,7 @@ function judgeOne(check: AnyCheck, ask: Ask, reading: Reading, limit: Limit): Ju
     shown,
     derived: judgement.shown !== undefined,
     doubts,
-    ...settle(judgement, reading, doubts.length > 0 || hasUnverified(reading, ask)),
+    ...settle(judgement, reading, hasUnverified(reading, ask) && !passesAtWorst(check, reading, limit)),
   };
 }
 
@@ -85,18 +86,20 @@ function judgeOne(check: AnyCheck, ask: Ask, reading: Reading, limit: Limit): Ju
 function settle(
   judgement: Judgement<string>,
   reading: Reading,
-  inDoubt: boolean,
+  plateInDoubt: boolean,
 ): { readonly outcome: 'pass' | 'needsReview' | 'fail'; readonly code: string | null; readonly ownCode: boolean } {
   if (judgement.outcome === 'pass') {
-    if (!inDoubt) return { outcome: 'pass', code: null, ownCode: false };
-    return {
-      outcome: 'needsReview',
-      code: reading.doubt === undefined && reading.mayBeWorse === undefined ? 'not-verified' : 'in-doubt',
-      ownCode: false,
-    };
+    const inDoubt = reading.doubt !== undefined || reading.mayBeWorse !== undefined;
+    if (!inDoubt && !plateInDoubt) return { outcome: 'pass', code: null, ownCode: false };
+    return { outcome: 'needsReview', code: inDoubt ? 'in-doubt' : 'not-verified', ownCode: false };
   }
   const outcome = reading.doubt === undefined ? judgement.outcome : 'needsReview';
   return { outcome, code: judgement.code, ownCode: true };
+}
+
+function passesAtWorst(check: AnyCheck, reading: Reading, limit: Limit): boolean {
+  if (reading.atWorst === undefined) return false;
+  return check.judge({ ...reading, value: reading.atWorst }, limit).outcome === 'pass';
 }
 
 function hasUnverified(reading: Reading, ask: Ask): boolean {
@@ -173,16 +176,20 @@ function plateOf(ask: Ask, id: string): PlateFacts {
 }
 
 /** Silence on a plate that is not verified is not known to be silence. */
-function unverifiedIn(subject: Subject): Unmeasured[] {
+function unverifiedIn(subject: Subject, limit: Limit): OpenPart[] {
   const plates = subject.scope === 'plate' ? [subject.plate] : subject.scope === 'pair' ? subject.plates : [];
   return plates
     .filter(({ verified }) => !verified)
     .map((plate) => ({
-      reason: `${plate.ink.name} could not be drawn completely. ${plate.doubts.join(' ')}`.trim(),
-      plateIds: [plate.id],
-      inkNames: [plate.ink.name],
-      filmId: plate.film.id,
-      boxMm: null,
+      item: {
+        reason: `${plate.ink.name} could not be drawn completely. ${plate.doubts.join(' ')}`.trim(),
+        plateIds: [plate.id],
+        inkNames: [plate.ink.name],
+        filmId: plate.film.id,
+        boxMm: null,
+      },
+      limit,
+      doubts: plate.doubts,
     }));
 }
 

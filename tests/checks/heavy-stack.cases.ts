@@ -110,6 +110,32 @@ export const cases: CheckCases = {
       tightest: 90,
     },
     {
+      name: 'an ink that could not be drawn completely covers the film at most once',
+      ask: askOf({
+        inks,
+        plates: [
+          { ink: 'Coral', opacity: { coveragePercent: 50 } },
+          { ink: 'Night', opacity: { coveragePercent: 10 }, doubts: ['A pattern is missing.'] },
+        ],
+      }),
+      outcome: 'pass',
+      readings: 1,
+      tightest: 60,
+    },
+    {
+      name: 'an ink that could not be drawn completely and may make the print heavy',
+      ask: askOf({
+        inks,
+        plates: [
+          { ink: 'Coral', opacity: { coveragePercent: 51 } },
+          { ink: 'Night', opacity: { coveragePercent: 10 }, doubts: ['A pattern is missing.'] },
+        ],
+      }),
+      outcome: 'needsReview',
+      readings: 1,
+      findings: [{ code: 'not-verified', value: 61, inks, places: 1, details: ['A pattern is missing.'] }],
+    },
+    {
       name: 'of many inks the three heaviest are named',
       ask: askOf({
         inks: ['Coral', 'Night', 'Sand', 'Sun', 'Rain'],

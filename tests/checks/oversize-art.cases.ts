@@ -1,3 +1,5 @@
+import type { ArtObject } from '../../src/artwork/artObject.ts';
+import type { BoxMm } from '../../src/geometry/box.ts';
 import { askOf, boxAt, markAt, marksOf, objectOf } from '../support/askFixture.ts';
 import type { CheckCases } from '../support/checkTester.ts';
 
@@ -8,8 +10,62 @@ function inked(widthMm: number, heightMm: number) {
   return { ink: 'Coral', opacity: { inkedBoxMm: boxAt(10, 10, widthMm, heightMm) } };
 }
 
+const missing = 'A pattern could not be drawn.';
+
+/** Art of 200 × 300 mm on a film, with a pattern that could not be drawn. */
+function undrawn(widthMm: number, note: { boxMm?: BoxMm; objectId?: string }, objects: readonly ArtObject[] = []) {
+  const notes = [{ code: 'pattern', message: missing, affects: 'plate', ...note } as const];
+  return askOf({
+    ticket,
+    films: [{ widthMm, heightMm: 320, notes, objects }],
+    plates: [{ ...inked(200, 300), doubts: [missing] }],
+  });
+}
+
+const type = objectOf({
+  id: 'o1',
+  kind: 'text',
+  boxMm: boxAt(20, 20, 60, 12),
+  text: { fontName: 'Festival Sans', sizePt: 30, embedded: false, resolved: false, excerpt: 'Village festival' },
+});
+
 export const cases: CheckCases = {
   rows: [
+    {
+      name: 'a part that could not be drawn, on a film no larger than ordered',
+      ask: undrawn(260, {}),
+      outcome: 'pass',
+      readings: 1,
+      tightest: -20,
+    },
+    {
+      name: 'a part that could not be drawn, anywhere on a larger film',
+      ask: undrawn(300, {}),
+      outcome: 'needsReview',
+      readings: 1,
+      findings: [{ code: 'not-verified', value: -20, places: 1, details: [missing] }],
+    },
+    {
+      name: 'a part that could not be drawn inside the art',
+      ask: undrawn(300, { boxMm: boxAt(20, 20, 180, 20) }),
+      outcome: 'pass',
+      readings: 1,
+      tightest: -20,
+    },
+    {
+      name: 'a part that could not be drawn and reaches far out of the art',
+      ask: undrawn(300, { boxMm: boxAt(20, 20, 270, 20) }),
+      outcome: 'needsReview',
+      readings: 1,
+      findings: [{ code: 'not-verified', value: -20, places: 1 }],
+    },
+    {
+      name: 'type inside the art that may be longer in its own font',
+      ask: undrawn(300, { boxMm: boxAt(20, 20, 60, 12), objectId: 'o1' }, [type]),
+      outcome: 'needsReview',
+      readings: 1,
+      findings: [{ code: 'not-verified', value: -20, places: 1 }],
+    },
     {
       name: 'as ordered',
       ask: askOf({ ticket, plates: [inked(260, 320)] }),

@@ -80,7 +80,7 @@ export const cases: CheckCases = {
       ask: askOf({ ticket, films, plates: [{ ...specks(), doubts: ['A strip is damaged.'] }] }),
       outcome: 'needsReview',
       readings: 0,
-      findings: [{ code: 'not-measured', value: null, places: 0 }],
+      findings: [{ code: 'not-verified', value: null, places: 0 }],
     },
   ],
 };

@@ -8,6 +8,20 @@ function inked(widthMm: number, heightMm: number) {
 export const cases: CheckCases = {
   rows: [
     {
+      name: 'a part that could not be drawn, on a film that leaves the margin',
+      ask: askOf({ films: [{ widthMm: 350 }], plates: [{ ...inked(200, 300), doubts: ['A pattern is missing.'] }] }),
+      outcome: 'needsReview',
+      readings: 1,
+      findings: [{ code: 'not-verified', value: 75, places: 1 }],
+    },
+    {
+      name: 'a part that could not be drawn, on a film that cannot come near the edge',
+      ask: askOf({ plates: [{ ...inked(200, 300), doubts: ['A pattern is missing.'] }] }),
+      outcome: 'pass',
+      readings: 1,
+      tightest: 75,
+    },
+    {
       name: 'just more than the margin',
       ask: askOf({ plates: [inked(348, 300)] }),
       outcome: 'pass',

@@ -15,6 +15,20 @@ function plate(coveragePercent: number, inkedBoxMm: typeof edges) {
 export const cases: CheckCases = {
   rows: [
     {
+      name: 'a part that could not be drawn makes no negative of a positive',
+      ask: askOf({ plates: [{ ...plate(30, boxAt(20, 20, 100, 100)), doubts: ['A pattern is missing.'] }] }),
+      outcome: 'pass',
+      readings: 1,
+      tightest: 30,
+    },
+    {
+      name: 'a film black at its border of which a part could not be drawn',
+      ask: askOf({ films: [negative], plates: [{ ...plate(30, edges), doubts: ['The file ends early.'] }] }),
+      outcome: 'needsReview',
+      readings: 1,
+      findings: [{ code: 'not-verified', value: 30, places: 1, details: ['The file ends early.'] }],
+    },
+    {
       name: 'just less than half, to the edges',
       ask: askOf({ plates: [plate(49, edges)] }),
       outcome: 'pass',

@@ -78,7 +78,7 @@ export const cases: CheckCases = {
       ask: askOf({ plates: [{ ink: 'Coral', doubts: ['A mask could not be drawn.'] }] }),
       outcome: 'needsReview',
       readings: 2,
-      findings: [{ code: 'not-verified', value: 100, places: 1 }],
+      findings: [{ code: 'not-verified', value: 0, places: 1, details: ['A mask could not be drawn.'] }],
     },
     {
       name: 'a clear film',

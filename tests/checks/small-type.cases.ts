@@ -14,6 +14,33 @@ function text(id: string, sizePt: number, more = {}) {
 export const cases: CheckCases = {
   rows: [
     {
+      name: 'large type drawn in another font',
+      ask: askOf({
+        films: [
+          {
+            objects: [text('a', 30)],
+            notes: [{ code: 'font', message: 'Another font was taken.', affects: 'plate', objectId: 'a' }],
+          },
+        ],
+        plates: [{ ink: 'Coral', doubts: ['Another font was taken.'] }],
+      }),
+      outcome: 'pass',
+      readings: 1,
+      tightest: 30,
+    },
+    {
+      name: 'large type on a plate where something else could not be drawn',
+      ask: askOf({
+        films: [
+          { objects: [text('a', 30)], notes: [{ code: 'font', message: 'A pattern is missing.', affects: 'plate' }] },
+        ],
+        plates: [{ ink: 'Coral', doubts: ['A pattern is missing.'] }],
+      }),
+      outcome: 'needsReview',
+      readings: 1,
+      findings: [{ code: 'not-verified', value: 30, places: 1, details: ['A pattern is missing.'] }],
+    },
+    {
       name: 'just larger than asked',
       ask: askOf({ films: [{ objects: [text('a', 8.1)] }] }),
       outcome: 'pass',

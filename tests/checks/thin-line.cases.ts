@@ -207,7 +207,7 @@ export const cases: CheckCases = {
       ask: askOf({ plates: [{ ink: 'Coral', opacity: blank, doubts: ['A pattern could not be drawn.'] }] }),
       outcome: 'needsReview',
       readings: 0,
-      findings: [{ code: 'not-measured', value: null, places: 0 }],
+      findings: [{ code: 'not-verified', value: null, places: 0, details: ['A pattern could not be drawn.'] }],
       why: /could not be drawn completely/,
     },
 
@@ -274,7 +274,7 @@ export const cases: CheckCases = {
           code: 'not-verified',
           value: null,
           places: 0,
-          details: ['Nothing under 1.00 mm was found.', 'A pattern could not be drawn.'],
+          details: ['A pattern could not be drawn.'],
         },
       ],
     },

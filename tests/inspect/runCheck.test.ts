@@ -186,6 +186,30 @@ describe('runCheck', () => {
     expect(runCheck(widths(at(0.9, { plateIds: [] })), ask).outcome).toBe('pass');
   });
 
+  it('lets it pass when it would pass whatever is missing from the plate', () => {
+    const ask = askOf({ plates: [{ ink: 'Coral', doubts: ['A blend is missing.'] }] });
+    expect(runCheck(widths(at(0.9, { atWorst: 0.4 })), ask).outcome).toBe('pass');
+    const below = runCheck(widths(at(0.9, { atWorst: 0.2 })), ask);
+    expect(below.findings[0]).toMatchObject({ code: 'not-verified', measured: { value: 0.9 } });
+    expect(runCheck(widths(at(0.9, { atWorst: 0.4, doubt: 'A guess.' })), ask).outcome).toBe('needsReview');
+  });
+
+  it('gives findings that wait on a plate the doubts alone, its inks and its plates, to be gathered by', () => {
+    const ask = askOf({ plates: [{ ink: 'Coral', doubts: ['A blend is missing.', 'A mask is missing.'] }] });
+    const doubts = ['A blend is missing.', 'A mask is missing.'];
+    const waiting = {
+      code: 'not-verified',
+      plateIds: ['p-Coral'],
+      inkNames: ['Coral'],
+      details: doubts,
+      waitingOn: doubts,
+    };
+    const [read] = runCheck(widths(at(0.9, { detail: 'the neck of the fiddle' })), ask).findings;
+    expect(read).toMatchObject(waiting);
+    const [silent] = runCheck(checkOf({ scope: 'plate' }), ask).findings;
+    expect(silent).toMatchObject({ ...waiting, measured: null });
+  });
+
   it('does not take silence on an unverified plate for nothing there', () => {
     const silent = checkOf({ scope: 'plate' });
     expect(runCheck(silent, askOf()).outcome).toBe('notApplicable');
