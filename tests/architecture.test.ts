@@ -188,6 +188,7 @@ describe('architecture', () => {
       'web',
       'node_modules',
       'dist',
+      'out',
     ];
     expect(readdirSync(root).filter((name) => !name.startsWith('.') && !allowed.includes(name))).toEqual([]);
   });

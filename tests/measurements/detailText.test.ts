@@ -4,7 +4,7 @@ import type { NarrowPlace } from '../../src/measurements/detail.ts';
 import { measureDetail } from '../../src/measurements/measureDetail.ts';
 import { type BitPlane, createBitPlane, setBit } from '../../src/raster/bitPlane.ts';
 import { drawShapes, minus, plateOf, polygon, ring, type Shape, strip } from '../support/analyticShapes.ts';
-import { hasOracle, runOracle } from '../support/oraclePrograms.ts';
+import { hasOracle, runOracle, sayMissing } from '../support/oraclePrograms.ts';
 
 const options = { searchToMm: 1, refineBelowMm: 0.6 };
 const linesOf = (places: readonly NarrowPlace[]) => places.filter(({ kind }) => kind === 'line');
@@ -105,7 +105,7 @@ async function textPlane(
 ): Promise<BitPlane | null> {
   if (!hasOracle('fc-list')) return null;
   if (!runOracle('fc-list', [':', 'family', 'style']).includes(`${family}:style=${weight}`)) {
-    process.stderr.write(`NOT COMPARED: the font ${family} ${weight} is not installed.\n`);
+    sayMissing(`the font ${family} ${weight}`);
     return null;
   }
   const sizePx = (sizePt / 72) * 600;

@@ -1,10 +1,10 @@
-import { execFileSync, spawnSync } from 'node:child_process';
 import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { renderPdf } from '../../src/report/renderPdf.ts';
 import { type FixtureOptions, inspectionFixture } from '../support/inspectionFixture.ts';
+import { hasOracle, runOracle } from '../support/oraclePrograms.ts';
 
 let folder: string;
 beforeAll(() => {
@@ -16,14 +16,10 @@ afterAll(() => rmSync(folder, { recursive: true, force: true }));
 function asked(program: string, args: readonly string[], pdf: Uint8Array): string | null {
   const file = join(folder, 'report.pdf');
   writeFileSync(file, pdf);
-  if (spawnSync(program, ['--version']).error) {
-    process.stderr.write(`${program} is not installed: the PDF was not read back with it.\n`);
-    return null;
-  }
-  return execFileSync(
+  if (!hasOracle(program)) return null;
+  return runOracle(
     program,
     args.map((argument) => (argument === 'FILE' ? file : argument)),
-    { encoding: 'utf8' },
   );
 }
 

@@ -1,4 +1,4 @@
-import { execFileSync, spawnSync } from 'node:child_process';
+import { execFileSync } from 'node:child_process';
 import { describe, expect, it } from 'vitest';
 import { UnreadableFilmError } from '../../src/artwork/unreadableFilmError.ts';
 import { buildUnreadableReport } from '../../src/report/buildUnreadableReport.ts';
@@ -6,6 +6,7 @@ import { renderHtml } from '../../src/report/renderHtml.ts';
 import { renderPdf } from '../../src/report/renderPdf.ts';
 import { resolveTicket } from '../../src/ticket/resolveTicket.ts';
 import { tagsOf, textOf } from '../support/htmlTags.ts';
+import { hasOracle } from '../support/oraclePrograms.ts';
 
 const error = new UnreadableFilmError(
   'truncated-file',
@@ -38,10 +39,7 @@ describe('the report of a job with a film that cannot be opened', () => {
 
   it('says so in the PDF, with what to do', async () => {
     const pdf = await renderPdf(inspection);
-    if (spawnSync('pdftotext', ['-v']).error) {
-      process.stderr.write('pdftotext is not installed: the PDF was not read back with it.\n');
-      return;
-    }
+    if (!hasOracle('pdftotext')) return;
     const text = execFileSync('pdftotext', ['-layout', '-', '-'], { input: pdf, encoding: 'utf8' });
     for (const words of wanted) expect(text).toContain(words);
     for (const words of unwanted) expect(text).not.toContain(words);

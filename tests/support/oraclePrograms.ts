@@ -8,12 +8,15 @@ const told = new Set<string>();
  */
 export function hasOracle(program: string): boolean {
   if (spawnSync('sh', ['-c', `command -v ${program}`]).status === 0) return true;
-  if (process.env.PLATEGLASS_ORACLES === 'required')
-    throw new Error(`${program} is not installed, and here it must be.`);
-  if (!told.has(program))
-    process.stderr.write(`NOT COMPARED: ${program} is not installed, so its comparison did not run.\n`);
-  told.add(program);
+  sayMissing(program);
   return false;
+}
+
+/** Says once that something a comparison needs is missing; an error where it must not be. */
+export function sayMissing(what: string): void {
+  if (process.env.PLATEGLASS_ORACLES === 'required') throw new Error(`${what} is not installed, and here it must be.`);
+  if (!told.has(what)) process.stderr.write(`NOT COMPARED: ${what} is not installed, so its comparison did not run.\n`);
+  told.add(what);
 }
 
 export function runOracle(program: string, parameters: readonly string[], cwd?: string): string {
