@@ -179,8 +179,6 @@ describe('architecture', () => {
       'package.json',
       'package-lock.json',
       'tsconfig.json',
-      'biome.json',
-      'vitest.config.ts',
       'src',
       'tests',
       'fixtures',
