@@ -33,8 +33,8 @@ export const extraInk: Check<'more-than-allowed'> = {
     'more-than-allowed': {
       customer: ({ reading, limit }) =>
         `This design uses ${counted(reading.value, 'ink')} (${listed(reading.inkNames)}); this job allows ${limit.value}. Please tell us which ${oneOrMany(reading.value - limit.value, 'one', `${reading.value - limit.value}`)} of them can be merged with another.`,
-      printer: ({ reading, limit }) =>
-        `Merge ${counted(reading.value - limit.value, 'ink')} into the others, print one as a tint of another, or move the job to a press with ${reading.value} heads.`,
+      printer: ({ reading, limit, ticket }) =>
+        `Merge ${counted(reading.value - limit.value, 'ink')} into the others, print one as a tint of another, or ${reading.value > ticket.press.heads.value ? `move the job to a press with ${reading.value} heads` : `agree ${counted(reading.value, 'ink')} and put them on the ticket`}.`,
     },
   },
 };

@@ -1,7 +1,8 @@
+import type { Reading } from '../findings/finding.ts';
 import type { Check } from './check.ts';
 import { noneOf } from './limits.ts';
 import { filmReading, inkNamesOf } from './subject.ts';
-import { counted } from './words.ts';
+import { oneOrMany } from './words.ts';
 
 const replaced = 'drawn in another font';
 const notEmbedded = 'font not in the file';
@@ -45,15 +46,20 @@ export const liveType: Check<'font-replaced' | 'font-not-embedded'> = {
   advice: {
     'font-replaced': {
       customer: ({ placesTotal, reading }) =>
-        `${counted(placesTotal, 'text')} came without the font and would print in another (${reading.detail}). Please turn type into outlines, or attach the fonts.`,
+        `${oneOrMany(placesTotal, 'A text', `${placesTotal} texts`)} came without the font and would print in another (${whatOf(reading)}). Please turn type into outlines, or attach the fonts.`,
       printer: () =>
         'Do not film it: the type shown is not the customer’s. Ask for outlines, or install the font and run it again.',
     },
     'font-not-embedded': {
       customer: ({ placesTotal, reading }) =>
-        `${counted(placesTotal, 'text')} came without the font (${reading.detail}); what prints is not certain. Please turn type into outlines, or attach the fonts.`,
+        `${oneOrMany(placesTotal, 'A text', `${placesTotal} texts`)} came without the font (${whatOf(reading)}); what prints is not certain. Please turn type into outlines, or attach the fonts.`,
       printer: () =>
         'A font of that name was found here, but it need not be the customer’s version. Compare with a proof, or ask for outlines.',
     },
   },
 };
+
+/** The text and its font, without what is wrong with it. */
+function whatOf({ detail = '' }: Reading): string {
+  return detail.slice(0, detail.lastIndexOf(': '));
+}

@@ -4,7 +4,7 @@ import { orFinerMesh } from './finerMesh.ts';
 import { judgeAtLeast } from './judge.ts';
 import { readSearch, screenedUnmeasured, spotReading } from './narrowDetail.ts';
 import { limitsOf, plateIn } from './subject.ts';
-import { counted, mm, mmUp } from './words.ts';
+import { mm, mmUp, oneOrMany } from './words.ts';
 
 export const lostIsland: Check<'washes-off' | 'close-to-limit'> = {
   id: 'lost-island',
@@ -33,9 +33,13 @@ export const lostIsland: Check<'washes-off' | 'close-to-limit'> = {
   advice: {
     'washes-off': {
       customer: ({ reading, limit, placesTotal }) =>
-        `${counted(placesTotal, 'small hole')} in ${reading.inkNames[0]} will close up, the smallest at ${mm(reading.value)}. Please open such holes to at least ${mmUp(limit.value)} or fill them.`,
+        oneOrMany(
+          placesTotal,
+          `A small hole in ${reading.inkNames[0]} will close up: it is ${mm(reading.value)} across. Please open it to at least ${mmUp(limit.value)} or fill it.`,
+          `${placesTotal} small holes in ${reading.inkNames[0]} will close up, the smallest at ${mm(reading.value)}. Please open such holes to at least ${mmUp(limit.value)} or fill them.`,
+        ),
       printer: (context) =>
-        `These islands of stencil wash off or fill in. Fill them, or open them to ${mmUp(context.limit.value)}${orFinerMesh(context, finestIslandMm)}.`,
+        `${oneOrMany(context.placesTotal, 'This island of stencil washes off or fills in. Fill it, or open it', 'These islands of stencil wash off or fill in. Fill them, or open them')} to ${mmUp(context.limit.value)}${orFinerMesh(context, finestIslandMm)}.`,
     },
     'close-to-limit': {
       customer: ({ reading, limit }) =>

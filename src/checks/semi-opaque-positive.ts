@@ -39,7 +39,7 @@ export const semiOpaquePositive: Check<'grey-areas' | 'nowhere-black'> = {
       detail:
         toneMinPercent === null || toneMaxPercent === null
           ? undefined
-          : `tones from ${percent(toneMinPercent)} to ${percent(toneMaxPercent)}`,
+          : tonesInWords(percent(toneMinPercent), percent(toneMaxPercent)),
     });
     yield plateReading(plate, {
       value: maxInkPercent,
@@ -78,3 +78,7 @@ export const semiOpaquePositive: Check<'grey-areas' | 'nowhere-black'> = {
     },
   },
 };
+
+function tonesInWords(least: string, most: string): string {
+  return least === most ? `a tone of ${least}` : `tones from ${least} to ${most}`;
+}

@@ -4,7 +4,7 @@ import { orFinerMesh } from './finerMesh.ts';
 import { judgeAtLeast } from './judge.ts';
 import { readSearch, screenedUnmeasured, spotReading } from './narrowDetail.ts';
 import { limitsOf, plateIn } from './subject.ts';
-import { counted, mm, mmUp } from './words.ts';
+import { mm, mmUp, oneOrMany } from './words.ts';
 
 export const smallDot: Check<'washes-out' | 'close-to-limit'> = {
   id: 'small-dot',
@@ -32,8 +32,13 @@ export const smallDot: Check<'washes-out' | 'close-to-limit'> = {
   advice: {
     'washes-out': {
       customer: ({ reading, limit, placesTotal }) =>
-        `${counted(placesTotal, 'dot')} in ${reading.inkNames[0]} will print patchily or not at all, the smallest at ${mm(reading.value)}. Please enlarge such dots to at least ${mmUp(limit.value)} or drop them.`,
-      printer: (context) => `Enlarge the dots to ${mmUp(context.limit.value)}${orFinerMesh(context, finestDotMm)}.`,
+        oneOrMany(
+          placesTotal,
+          `A dot in ${reading.inkNames[0]} will print patchily or not at all: it is ${mm(reading.value)} across. Please enlarge it to at least ${mmUp(limit.value)} or drop it.`,
+          `${placesTotal} dots in ${reading.inkNames[0]} will print patchily or not at all, the smallest at ${mm(reading.value)}. Please enlarge such dots to at least ${mmUp(limit.value)} or drop them.`,
+        ),
+      printer: (context) =>
+        `Enlarge the ${oneOrMany(context.placesTotal, 'dot', 'dots')} to ${mmUp(context.limit.value)}${orFinerMesh(context, finestDotMm)}.`,
     },
     'close-to-limit': {
       customer: ({ reading, limit }) =>

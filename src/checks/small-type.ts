@@ -3,7 +3,7 @@ import type { PlateFacts } from './ask.ts';
 import type { Check } from './check.ts';
 import { judgeAtLeast } from './judge.ts';
 import { limitsOf, notesBehind, plateIn, plateReading, sizeDoubtOf } from './subject.ts';
-import { counted } from './words.ts';
+import { oneOrMany } from './words.ts';
 
 const reversed = 'reversed out';
 
@@ -55,7 +55,7 @@ export const smallType: Check<'too-small-to-read'> = {
   advice: {
     'too-small-to-read': {
       customer: ({ reading, limit, placesTotal }) =>
-        `${counted(placesTotal, 'text')} in ${reading.inkNames[0]} will not stay readable on cloth, the smallest at ${reading.value.toFixed(1)} pt (${reading.detail}). Please enlarge to ${limit.value} pt or drop it.`,
+        `${oneOrMany(placesTotal, `A text in ${reading.inkNames[0]} will not stay readable on cloth: it is`, `${placesTotal} texts in ${reading.inkNames[0]} will not stay readable on cloth, the smallest at`)} ${reading.value.toFixed(1)} pt (${reading.detail}). Please enlarge ${oneOrMany(placesTotal, 'it', 'them')} to ${limit.value} pt or drop ${oneOrMany(placesTotal, 'it', 'them')}.`,
       printer: ({ reading, limit }) =>
         `Enlarge ${reading.detail} from ${reading.value.toFixed(1)} to ${limit.value} pt, set it in a bolder cut, or show the customer a strike-off first.`,
     },

@@ -46,9 +46,13 @@ export const thinGap: Check<'fills-in' | 'close-to-limit' | 'closes-to-a-point'>
   advice: {
     'fills-in': {
       customer: ({ reading, limit, placesTotal }) =>
-        `${oneOrMany(placesTotal, 'A gap', `${placesTotal} gaps`)} in ${reading.inkNames[0]} will fill with ink, the narrowest at ${mm(reading.value)}. Please open them to at least ${mmUp(limit.value)}, or tell us to close them.`,
+        oneOrMany(
+          placesTotal,
+          `A gap in ${reading.inkNames[0]} will fill with ink: it is ${mm(reading.value)} wide. Please open it to at least ${mmUp(limit.value)}, or tell us to close it.`,
+          `${placesTotal} gaps in ${reading.inkNames[0]} will fill with ink, the narrowest at ${mm(reading.value)}. Please open them to at least ${mmUp(limit.value)}, or tell us to close them.`,
+        ),
       printer: (context) =>
-        `Choke ${context.reading.inkNames[0]} along these gaps, to open them by ${mmUp(context.limit.value - context.reading.value)} to ${mmUp(context.limit.value)}${orFinerMesh(context, (mesh) => finestGapMm(mesh))}.`,
+        `Choke ${context.reading.inkNames[0]} along ${oneOrMany(context.placesTotal, 'this gap, to open it', 'these gaps, to open them')} by ${mmUp(context.limit.value - context.reading.value)} to ${mmUp(context.limit.value)}${orFinerMesh(context, (mesh) => finestGapMm(mesh))}.`,
     },
     'close-to-limit': {
       customer: ({ reading, limit }) =>

@@ -45,7 +45,7 @@ export const thinLine: Check<'breaks-up' | 'close-to-limit' | 'tapers-away'> = {
   advice: {
     'breaks-up': {
       customer: ({ reading, limit, placesTotal }) =>
-        `${oneOrMany(placesTotal, 'A line', `${placesTotal} lines`)} in ${reading.inkNames[0]} will break up, the thinnest at ${mm(reading.value)}. Please thicken to at least ${mmUp(limit.value)}, or let us.`,
+        `${oneOrMany(placesTotal, `A line in ${reading.inkNames[0]} will break up: it is ${mm(reading.value)} wide. Please thicken it`, `${placesTotal} lines in ${reading.inkNames[0]} will break up, the thinnest at ${mm(reading.value)}. Please thicken them`)} to at least ${mmUp(limit.value)}, or let us.`,
       printer: (context) => `Thicken to at least ${mmUp(context.limit.value)}${orFinerMesh(context, finestLineMm)}.`,
     },
     'close-to-limit': {

@@ -41,7 +41,7 @@ export const tooManyStations: Check<'press-too-small'> = {
       customer: ({ reading, limit }) =>
         `This design needs ${counted(reading.value, 'step')} on the press (${reading.detail}) and the press has ${limit.value}. Could two inks become one?`,
       printer: ({ reading, limit }) =>
-        `Save ${counted(reading.value - limit.value, 'station')}: merge inks, print the flash in a second round, or move the job to a larger press.`,
+        `Save ${counted(reading.value - limit.value, 'station')}: merge inks, print in two rounds, or move the job to a larger press.`,
     },
   },
 };

@@ -30,7 +30,7 @@ export const unnamedInk: Check<'colour-without-name'> = {
         inkNames: [ink.name],
         filmId: plate?.film.id ?? null,
         boxMm: plate?.opacity.inkedBoxMm ?? null,
-        ...(isUnnamed(ink) ? { detail: `${ink.name}, drawn in ${ink.displayHex}` } : {}),
+        ...(isUnnamed(ink) && ink.name !== ink.displayHex ? { detail: `drawn in ${ink.displayHex}` } : {}),
       });
     }
   },
@@ -40,8 +40,7 @@ export const unnamedInk: Check<'colour-without-name'> = {
       : { outcome: 'needsReview', code: 'colour-without-name' },
   advice: {
     'colour-without-name': {
-      customer: ({ reading }) =>
-        `The colour ${reading.inkNames[0]} has no ink name. Please tell us which ink you want for it.`,
+      customer: ({ reading }) => `${reading.inkNames[0]} has no ink name. Please tell us which ink you want for it.`,
       printer: ({ reading }) =>
         `Name the ink for ${reading.inkNames[0]} on the ticket before it is filmed, so that the film carries the right label.`,
     },

@@ -47,6 +47,11 @@ export function hexOfColourWord(word: string): string | null {
 /** The words `hexOfColourWord` knows. */
 export const colourWords: readonly string[] = Object.keys(hexByWord);
 
+/** An ink as people speak of it: one that nobody named goes by its colour value, and is told by its colour too. */
+export function spokenInkName(name: string): string {
+  return /^#[0-9a-f]{6}$/i.test(name) ? `the ${colourWordOf(name)} ${name}` : name;
+}
+
 /** The common colour word nearest to a colour (CIEDE2000), for speaking of a colour nobody named. */
 export function colourWordOf(hex: string): string {
   let nearest = '';

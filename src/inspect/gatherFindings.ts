@@ -1,5 +1,5 @@
 import type { AnyCheck, Shown } from '../checks/check.ts';
-import { colourWordOf } from '../colour/colourWords.ts';
+import { spokenInkName } from '../colour/colourWords.ts';
 import type { Finding, Limit, Place, Reading, Unmeasured } from '../findings/finding.ts';
 import type { BoxMm, PointMm } from '../geometry/box.ts';
 import type { ResolvedTicket } from '../ticket/ticket.ts';
@@ -97,14 +97,12 @@ function detailsOf(worst: JudgedReading, group: readonly JudgedReading[]): Pick<
   return { details: distinct(said).slice(0, mostDetails) };
 }
 
-/** An ink nobody named goes by its colour value; people are told the colour too. */
+/** Advice with the inks that nobody named told by their colour; a name stays as it is written. */
 function spoken(text: string, inkNames: readonly string[]): string {
   let result = text;
-  for (const name of new Set(inkNames)) {
-    if (/^#[0-9a-f]{6}$/i.test(name)) result = result.replaceAll(name, `${colourWordOf(name)} (${name})`);
-  }
-  // A name at the start stays as it is written; a colour word begins a sentence there.
-  return text.startsWith('#') ? result.charAt(0).toUpperCase() + result.slice(1) : result;
+  for (const name of new Set(inkNames)) result = result.replaceAll(name, () => spokenInkName(name));
+  if (result === text) return text;
+  return result.replace(/\b([Tt]he) the (?=[a-z ]+ #)/g, '$1 ').replace(/(^|[.?] )the (?=[a-z ]+ #)/g, '$1The ');
 }
 
 function unreadFinding(group: readonly OpenPart[]): Finding {

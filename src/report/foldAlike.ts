@@ -1,3 +1,4 @@
+import { spokenInkName } from '../colour/colourWords.ts';
 import type { Finding } from '../findings/finding.ts';
 import { type Entry, entryOf, type Member, type PlaceSource } from './entry.ts';
 import { excessOf } from './failingSide.ts';
@@ -35,7 +36,7 @@ function foldOf(list: readonly Member[]): Entry {
     .map(({ member }) => member);
   const [worst] = members;
   const sources = sourcesOf(members);
-  const others = members.slice(1).map(({ finding }) => finding.inkNames.join(' and '));
+  const others = members.slice(1).map(({ finding }) => finding.inkNames.map(spokenInkName).join(' and '));
   const likewise = ` The same goes for ${listedShort(others, mostNamed)}.`;
   const { customer, printer } = worst.finding.advice;
   const finding: Finding = {

@@ -27,7 +27,7 @@ export const cases: CheckCases = {
           inks: ['#e2725b'],
           places: 1,
           boxMm: [20, 20, 260, 320],
-          details: ['#e2725b, drawn in #e2725b'],
+          details: [],
         },
       ],
       at: 'just over',

@@ -247,7 +247,7 @@ describe('runCheck', () => {
       const [{ advice, inkNames }] = runCheck(check, askOf()).findings;
       return [advice.customer, advice.printer, ...inkNames];
     };
-    expect(about('#b3202c')).toEqual(['Red (#b3202c) is narrow.', 'Widen red (#b3202c).', '#b3202c']);
+    expect(about('#b3202c')).toEqual(['The red #b3202c is narrow.', 'Widen the red #b3202c.', '#b3202c']);
     expect(about('note-0')).toEqual(['note-0 is narrow.', 'Widen note-0.', 'note-0']);
   });
 
