@@ -10,10 +10,12 @@ const inks: readonly (readonly [string, readonly number[]])[] = [
   ['Coral', [0, 0.7, 0.6, 0]],
   ['Night', [1, 0.8, 0.4, 0.5]],
 ];
-const shapesPerInk = 500;
 
-/** A film of 2,000 curved shapes and 200 lines in four inks that knock each other out, the last one overprinting. */
-export async function drawBenchFilm(): Promise<Uint8Array> {
+/**
+ * A film of curved shapes and lines in four inks that knock each other out, the last one overprinting: ten shapes to
+ * a line.
+ */
+export async function drawBenchFilm(shapesPerInk: number): Promise<Uint8Array> {
   const random = seededRandom(7);
   const between = (from: number, to: number) => from + (to - from) * random();
   const number = (value: number) => value.toFixed(3);
@@ -33,7 +35,7 @@ export async function drawBenchFilm(): Promise<Uint8Array> {
         `${points[0]} m ${points[1]} ${points[2]} ${points[3]} c ${points[4]} ${points[5]} ${points[6]} c ${points[7]} ${points[8]} ${points[9]} c ${points[10]} ${points[11]} ${points[0]} c f`,
       );
     }
-    for (let line = 0; line < 50; line++) {
+    for (let line = 0; line < shapesPerInk / 10; line++) {
       content.push(
         `${number(between(0.2, 2))} w ${number(between(10, 290))} ${number(between(10, 350))} m ${number(between(10, 290))} ${number(between(10, 350))} l S`,
       );

@@ -43,39 +43,41 @@ function median(values: readonly number[]): number {
   return [...values].sort((a, b) => a - b)[Math.floor(values.length / 2)];
 }
 
-try {
+/** Ordinary garment art, and art as dense as four inks of small shapes all over each other can be. */
+const films = [
+  { name: '200 shapes, 20 lines', shapesPerInk: 50 },
+  { name: '2,000 shapes, 200 lines', shapesPerInk: 500 },
+];
+
+async function compare(film: (typeof films)[number]): Promise<void> {
   const file = join(scratch, 'film.pdf');
-  writeFileSync(file, await drawBenchFilm());
+  writeFileSync(file, await drawBenchFilm(film.shapesPerInk));
   const ours: Run[] = [];
   const theirs: Run[] = [];
   for (let run = 0; run <= runs; run++) {
     const our = await timed(process.execPath, [main, 'check', file, '--out', join(scratch, 'report'), '--quiet']);
-    const their = await timed('gs', [
-      '-q',
-      '-dSAFER',
-      '-dBATCH',
-      '-dNOPAUSE',
-      '-sDEVICE=tiffsep',
-      '-r600',
-      '-o',
-      join(scratch, 'plate.tif'),
-      file,
-    ]);
+    const plates = ['-sDEVICE=tiffsep', '-r600', '-o', join(scratch, 'plate.tif')];
+    const their = await timed('gs', ['-q', '-dSAFER', '-dBATCH', '-dNOPAUSE', ...plates, file]);
     if (run === 0) continue;
     ours.push(our);
     theirs.push(their);
   }
-  const ourSeconds = median(ours.map(({ seconds }) => seconds));
-  const theirSeconds = median(theirs.map(({ seconds }) => seconds));
-  const ratios = ours.map(({ seconds }, index) => seconds / theirs[index].seconds);
+  const seconds = (list: readonly Run[]) => median(list.map((run) => run.seconds)).toFixed(2);
+  const peak = (list: readonly Run[]) => Math.max(...list.map(({ peakMb }) => peakMb)).toFixed(0);
+  const ratios = ours.map((run, index) => run.seconds / theirs[index].seconds);
   process.stdout.write(
     [
-      `file to report     ${ourSeconds.toFixed(2)} s   peak ${Math.max(...ours.map(({ peakMb }) => peakMb)).toFixed(0)} MB`,
-      `tiffsep at 600 dpi ${theirSeconds.toFixed(2)} s   peak ${Math.max(...theirs.map(({ peakMb }) => peakMb)).toFixed(0)} MB`,
-      `ratio, pair by pair: median ${median(ratios).toFixed(2)}, ${Math.min(...ratios).toFixed(2)} to ${Math.max(...ratios).toFixed(2)} (${runs} pairs; below 1 is faster)`,
+      `${film.name}`,
+      `  file to report     ${seconds(ours)} s   peak ${peak(ours)} MB`,
+      `  tiffsep at 600 dpi ${seconds(theirs)} s   peak ${peak(theirs)} MB`,
+      `  ratio, pair by pair: median ${median(ratios).toFixed(2)}, ${Math.min(...ratios).toFixed(2)} to ${Math.max(...ratios).toFixed(2)} (${runs} pairs; below 1 is faster)`,
       '',
     ].join('\n'),
   );
+}
+
+try {
+  for (const film of films) await compare(film);
 } finally {
   rmSync(scratch, { recursive: true, force: true });
 }
