@@ -26,6 +26,8 @@ export interface ReadFilm {
   readonly objects: readonly ArtObject[];
   readonly notes: readonly ReadNote[];
   readonly drawing: FilmDrawing;
+  /** Set where the reader does not find out which objects lie wholly under others: silence is then no answer. */
+  readonly coverNotSought?: true;
   /** How it came to the program: art of vectors, a bitmap film, a bitmap picture split into inks, or a photograph. */
   readonly nature: 'vector' | 'bitmap' | 'splitBitmap' | 'photograph';
 }

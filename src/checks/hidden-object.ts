@@ -36,7 +36,13 @@ export const hiddenObject: Check<'unseen-object' | 'layer-switched-off' | 'white
     for (const film of films) {
       const whitePrints = plates.some((plate) => plate.film.id === film.id && isWhiteish(plate.ink.displayHex));
       const hidden = film.objects.filter((object) => object.hidden !== null && matters(object, whitePrints));
-      if (hidden.length === 0) yield filmReading(film, { value: 0, unit: 'count', plusMinus: 0 });
+      if (hidden.length === 0) {
+        yield film.coverNotSought === true
+          ? {
+              why: `${filmName(film)}: no object was found off the page or on a layer switched off; what lies wholly under something else is not looked for in a PDF.`,
+            }
+          : filmReading(film, { value: 0, unit: 'count', plusMinus: 0 });
+      }
       for (const object of hidden) {
         const label = object.text === null ? object.kind : `“${object.text.excerpt}”`;
         yield filmReading(film, {

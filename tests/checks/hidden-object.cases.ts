@@ -91,5 +91,19 @@ export const cases: CheckCases = {
       readings: 1,
       tightest: 0,
     },
+    {
+      name: 'a film whose reader does not look under things',
+      ask: askOf({ films: [{ coverNotSought: true, objects: [objectOf({ id: 'a' })] }] }),
+      outcome: 'notApplicable',
+      readings: 0,
+      why: /not looked for in a PDF/,
+    },
+    {
+      name: 'a layer switched off on such a film',
+      ask: askOf({ films: [{ coverNotSought: true, objects: [objectOf({ id: 'a', hidden: 'layerOff' })] }] }),
+      outcome: 'needsReview',
+      readings: 1,
+      findings: [{ code: 'layer-switched-off', value: 1, inks: ['Coral'], places: 1 }],
+    },
   ],
 };

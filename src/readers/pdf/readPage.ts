@@ -81,6 +81,7 @@ export function readPage(fileName: string, pdf: OpenPdf, layers: Layers, page: O
     objects: context.objects,
     notes: [...geometryNotes.list(), ...context.notes.list()],
     drawing: drawingOf(context, items, native),
+    coverNotSought: true,
     nature: natureOf(items, native !== null),
   };
   return { film, paintsColour: context.paints.colour, paintsGrey: context.paints.grey };
