@@ -1,6 +1,6 @@
 import { type BoxMm, intersectionOfBoxes, unionOfBoxes } from '../../geometry/box.ts';
+import type { PathRange } from '../../geometry/pathStore.ts';
 import type { PageContext } from './pageContext.ts';
-import type { PathRange } from './pathStore.ts';
 import type { Clip, TextLine } from './scene.ts';
 
 /** The clip narrowed by a path. */

@@ -1,5 +1,6 @@
 import type { PDFDict, PDFObject, PDFRawStream } from '@cantoo/pdf-lib';
 import { type Matrix, multiplied, transformed } from '../../geometry/matrix.ts';
+import { closePath, curveTo, lineTo, moveTo, type PathRange } from '../../geometry/pathStore.ts';
 import { clipMet, withClipPath } from './clips.ts';
 import { setColour, setColourSpace, setDeviceColour } from './colourOperators.ts';
 import { compositeOf, isTranslucent, meetsBackdrop, plainComposite } from './composites.ts';
@@ -9,7 +10,6 @@ import type { GraphicsState } from './graphicsState.ts';
 import { readImage, readInlineImage } from './images.ts';
 import { limits, type PageContext } from './pageContext.ts';
 import { fillPath, paintImage, paintShading, strokePath } from './paintShapes.ts';
-import { closePath, curveTo, lineTo, moveTo, type PathRange } from './pathStore.ts';
 import { asDict, asStream } from './pdfValues.ts';
 import type { Composite, SceneItem } from './scene.ts';
 import { decodedBytes, isDamaged } from './streamBytes.ts';

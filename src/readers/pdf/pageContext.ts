@@ -1,12 +1,12 @@
 import type { PDFDict, PDFObject, PDFRawStream } from '@cantoo/pdf-lib';
 import type { ArtObject } from '../../artwork/artObject.ts';
 import { UnreadableFilmError } from '../../artwork/unreadableFilmError.ts';
+import { PathStore } from '../../geometry/pathStore.ts';
 import { ColourSpaces } from './colourSpace.ts';
 import { FontBook } from './fonts.ts';
 import { InkBook } from './inkBook.ts';
 import { NoteBook } from './noteBook.ts';
 import type { Layers } from './optionalContent.ts';
-import { PathStore } from './pathStore.ts';
 import type { PdfValues } from './pdfValues.ts';
 import { decodedBytes } from './streamBytes.ts';
 

@@ -1,20 +1,21 @@
 import { type BoxMm, grownBox } from '../../geometry/box.ts';
+import { flattenedPath } from '../../geometry/flattenedPath.ts';
 import { stretch, transformed } from '../../geometry/matrix.ts';
+import type { PathRange } from '../../geometry/pathStore.ts';
+import type { Pen } from '../../geometry/pen.ts';
+import { strokeOutline } from '../../geometry/strokeOutline.ts';
 import { clipMet, withClipPath } from './clips.ts';
 import type { ContentWalk } from './contentWalk.ts';
-import { flattenedPath } from './flatten.ts';
 import type { Colour } from './graphicsState.ts';
 import { colourClassOf } from './images.ts';
 import { paintsOfImage, paintsOfShading } from './inkUse.ts';
 import { limits } from './pageContext.ts';
 import { type Paint, paintOf } from './paint.ts';
-import type { PathRange } from './pathStore.ts';
 import { paintPattern } from './patterns.ts';
 import { notePictureDamage } from './pictureDamage.ts';
 import { recordObject } from './recordObject.ts';
-import type { ImageFacts, Pen } from './scene.ts';
+import type { ImageFacts } from './scene.ts';
 import { readShading } from './shadings.ts';
-import { strokeOutline } from './strokeOutline.ts';
 
 /** How far a kept centre line may stray from the true one. */
 const centreLineToleranceMm = 0.005;

@@ -1,8 +1,8 @@
 import type { BoxMm } from '../../geometry/box.ts';
 import type { Matrix } from '../../geometry/matrix.ts';
+import { closePath, curveTo, lineTo, moveTo, type PathRange, type PathStore } from '../../geometry/pathStore.ts';
 import type { PixelGrid } from '../../raster/pixelGrid.ts';
 import type { ContentBytes } from './contentBytes.ts';
-import { closePath, curveTo, lineTo, moveTo, type PathRange, type PathStore } from './pathStore.ts';
 
 /** Path operators of a path in pixels, y up. */
 export function writePath(out: ContentBytes, store: PathStore, path: PathRange, grid: PixelGrid): void {

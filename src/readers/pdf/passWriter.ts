@@ -1,6 +1,8 @@
 import type { PDFDict } from '@cantoo/pdf-lib';
 import { grownBox } from '../../geometry/box.ts';
 import { type Matrix, multiplied, stretch } from '../../geometry/matrix.ts';
+import type { PathRange } from '../../geometry/pathStore.ts';
+import { strokeOutline } from '../../geometry/strokeOutline.ts';
 import type { PixelGrid } from '../../raster/pixelGrid.ts';
 import { canInk, speaksOf } from './channels.ts';
 import { plainComposite } from './composites.ts';
@@ -11,7 +13,6 @@ import { isUpright, writeBrokenPath, writePath, writeSnappedBox } from './passPa
 import { meansFor } from './passPlan.ts';
 import { PassResources } from './passResources.ts';
 import { writeTextClip, writeTextLine } from './passText.ts';
-import type { PathRange } from './pathStore.ts';
 import type {
   Clip,
   Composite,
@@ -23,7 +24,6 @@ import type {
   TextItem,
   TileItem,
 } from './scene.ts';
-import { strokeOutline } from './strokeOutline.ts';
 
 /** Strokes thinner than this are drawn this wide, so that none is lost or broken up; their true width is on record. */
 const thinnestStrokePx = 1;

@@ -1,9 +1,10 @@
 import type { PDFDict, PDFRawStream } from '@cantoo/pdf-lib';
 import type { BoxMm } from '../../geometry/box.ts';
 import type { Matrix } from '../../geometry/matrix.ts';
+import type { PathRange } from '../../geometry/pathStore.ts';
+import type { Pen } from '../../geometry/pen.ts';
 import type { ColourSpace } from './colourSpace.ts';
 import type { Paint } from './paint.ts';
-import type { PathRange } from './pathStore.ts';
 
 /**
  * A page resolved: everything painted, in painting order, in film mm. Forms are unrolled; what stays nested are
@@ -82,17 +83,6 @@ export interface Clip {
   readonly boxMm: BoxMm | null;
   /** The box when the shape is an upright rectangle. */
   readonly rectangleMm: BoxMm | null;
-}
-
-/** `matrix` is the transform to film mm at the time of stroking; widths are in its user space. */
-export interface Pen {
-  readonly width: number;
-  readonly cap: 0 | 1 | 2;
-  readonly join: 0 | 1 | 2;
-  readonly miterLimit: number;
-  readonly dash: readonly number[];
-  readonly dashPhase: number;
-  readonly matrix: Matrix;
 }
 
 export interface TextLine {

@@ -1,7 +1,7 @@
-import { determinant, inverted, type Matrix, transformed } from '../../geometry/matrix.ts';
-import { flattenedPath, type Polyline } from './flatten.ts';
+import { flattenedPath, type Polyline } from './flattenedPath.ts';
+import { determinant, inverted, type Matrix, transformed } from './matrix.ts';
 import { closePath, lineTo, moveTo, type PathRange, type PathStore } from './pathStore.ts';
-import type { Pen } from './scene.ts';
+import type { Pen } from './pen.ts';
 
 const maxDashes = 200_000;
 

@@ -1,4 +1,4 @@
-import type { BoxMm } from '../../geometry/box.ts';
+import type { BoxMm } from './box.ts';
 
 export const moveTo = 0;
 export const lineTo = 1;
