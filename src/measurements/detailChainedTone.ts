@@ -1,5 +1,6 @@
 import type { BitPlane } from '../raster/bitPlane.ts';
-import { axesOf, visitComponents } from '../raster/components.ts';
+import { axesOf } from '../raster/component.ts';
+import { visitComponents } from '../raster/components.ts';
 import { discOfRadius } from '../raster/disc.ts';
 import { erodedByDisc } from '../raster/morphology.ts';
 import type { TileEdges } from './detailTileEdges.ts';

@@ -78,9 +78,8 @@ export function findRidges(
 
 function dropSpecks(plane: BitPlane): void {
   const specks: number[] = [];
-  visitComponents(plane, { inverted: false, connectivity: 8 }, ({ areaPx, firstColumn, top }) => {
-    if (areaPx < leastCorePx) specks.push(firstColumn, top);
-  });
+  const options = { inverted: false, connectivity: 8, mostAreaPx: leastCorePx - 1 } as const;
+  visitComponents(plane, options, ({ firstColumn, top }) => specks.push(firstColumn, top));
   for (let k = 0; k < specks.length; k += 2) erasePart(plane, specks[k], specks[k + 1], false);
 }
 

@@ -25,10 +25,11 @@ export function collectSpots(plane: BitPlane, inverted: boolean, mostPx: number,
   const lefts = new GrowingInts();
   const widths = new GrowingInts();
   const heights = new GrowingInts();
-  visitComponents(plane, { inverted, connectivity: inverted ? 4 : 8 }, (part) => {
+  const connectivity = inverted ? 4 : 8;
+  const options = { inverted, connectivity, mostColumns: mostPx, mostRows: mostPx / rowPitch } as const;
+  visitComponents(plane, options, (part) => {
     const width = part.right - part.left;
     const height = part.bottom - part.top;
-    if (width > mostPx || height * rowPitch > mostPx) return;
     const atEdge = part.left === 0 || part.top === 0 || part.right === plane.widthPx || part.bottom === plane.heightPx;
     if (inverted && atEdge) return;
     columns.push(part.firstColumn);

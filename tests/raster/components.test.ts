@@ -1,7 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { type BitPlane, bitAt } from '../../src/raster/bitPlane.ts';
-import { axesOf, visitComponents } from '../../src/raster/components.ts';
+import { axesOf } from '../../src/raster/component.ts';
+import { visitComponents } from '../../src/raster/components.ts';
 import { readRuns } from '../../src/raster/runs.ts';
 import { planeFromRows, planeFromText } from '../support/asciiPlane.ts';
 

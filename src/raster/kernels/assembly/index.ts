@@ -1,0 +1,16 @@
+export { beginErosion, erodeRows, erosionScratchBytes } from './erosion';
+export {
+  beginThinning,
+  linesLeft,
+  loadThinningRows,
+  peelRows,
+  thinningScratchBytes,
+  thinningStride,
+  widenPinholes,
+} from './thinning';
+export { beginComponents, componentsScratchBytes, foundParts, joinRuns } from './components';
+
+/** First byte of memory that nothing stands in yet. */
+export function firstFreeByte(): usize {
+  return (__heap_base + 15) & ~15;
+}

@@ -1,0 +1,94 @@
+import { readFileSync } from 'node:fs';
+
+/** What `assembly/` exports. Pointers are byte addresses in `memory`, flags 0 or 1; see there for the meanings. */
+export interface Kernels {
+  readonly memory: WebAssembly.Memory;
+  firstFreeByte(): number;
+  erosionScratchBytes(widthPx: number, reach: number, rows: number, runs: number): number;
+  beginErosion(
+    wordsPerRow: number,
+    widthPx: number,
+    heightPx: number,
+    flipIn: number,
+    outside: number,
+    flipOut: number,
+    topRow: number,
+    rows: number,
+    steps: number,
+    stepCount: number,
+    runOfRow: number,
+    runCount: number,
+    reach: number,
+    scratch: number,
+  ): void;
+  erodeRows(from: number, to: number, source: number, target: number): number;
+  thinningStride(widthPx: number): number;
+  thinningScratchBytes(widthPx: number, heightPx: number): number;
+  beginThinning(
+    widthPx: number,
+    heightPx: number,
+    flip: number,
+    beyond: number,
+    shape: number,
+    peelable: number,
+    scratch: number,
+  ): void;
+  loadThinningRows(from: number, to: number, plane: number, kept: number, wordsPerRow: number): void;
+  widenPinholes(): void;
+  peelRows(from: number, to: number, turn: number): number;
+  linesLeft(from: number, to: number, target: number, wordsPerRow: number): void;
+  componentsScratchBytes(widthPx: number): number;
+  beginComponents(
+    wordsPerRow: number,
+    widthPx: number,
+    heightPx: number,
+    flip: number,
+    cornersJoin: number,
+    mostColumns: number,
+    mostRows: number,
+    mostAreaPx: number,
+    scratch: number,
+    found: number,
+    foundRoom: number,
+  ): void;
+  joinRuns(from: number, to: number, source: number): number;
+  foundParts(): number;
+}
+
+let loaded: Kernels | null | undefined;
+
+/** The kernels, loaded once a thread; null where WebAssembly has no vector instructions, and the twins do the work. */
+export function kernels(): Kernels | null {
+  loaded ??= load();
+  return loaded;
+}
+
+function load(): Kernels | null {
+  const bytes = readFileSync(new URL('./kernels.wasm', import.meta.url));
+  if (!WebAssembly.validate(bytes)) return null;
+  return new WebAssembly.Instance(new WebAssembly.Module(bytes)).exports as unknown as Kernels;
+}
+
+/** Rows handed to a kernel at once: few enough to stay in the near caches, and for the compiler to catch up early. */
+export const bandRows = 64;
+
+/** Lays parts of the kernels' memory out one after another, 16 bytes apart and on whole 16 bytes, growing it as needed. */
+export class Layout {
+  private readonly kernels: Kernels;
+  private next: number;
+
+  constructor(used: Kernels) {
+    this.kernels = used;
+    this.next = used.firstFreeByte();
+  }
+
+  /** Address of so many bytes. Views made before may be cut off from the memory: make them after the last `take`. */
+  take(bytes: number): number {
+    const at = this.next;
+    this.next = (at + bytes + 31) & ~15;
+    const { memory } = this.kernels;
+    const missing = this.next - memory.buffer.byteLength;
+    if (missing > 0) memory.grow(Math.ceil(missing / 65536));
+    return at;
+  }
+}

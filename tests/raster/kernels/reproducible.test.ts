@@ -1,0 +1,9 @@
+import { spawnSync } from 'node:child_process';
+import { fileURLToPath } from 'node:url';
+import { expect, it } from 'vitest';
+
+it('kernels.wasm is what its sources compile to', () => {
+  const script = fileURLToPath(new URL('../../../cli/buildKernels.mjs', import.meta.url));
+  const { stdout, stderr } = spawnSync(process.execPath, [script, '--check'], { encoding: 'utf8' });
+  expect(`${stdout}${stderr}`.trim()).toBe('kernels.wasm is what its sources compile to');
+}, 120_000);

@@ -1,0 +1,120 @@
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import type { BitPlane } from '../../../src/raster/bitPlane.ts';
+import { createBitPlane } from '../../../src/raster/bitPlane.ts';
+import type { Component } from '../../../src/raster/component.ts';
+import { visitComponents } from '../../../src/raster/components.ts';
+import { visitComponentsPlain } from '../../../src/raster/componentsPlain.ts';
+import { discOfDiameter, discOfRadius } from '../../../src/raster/disc.ts';
+import { erodePlain } from '../../../src/raster/erodePlain.ts';
+import { kernels } from '../../../src/raster/kernels/kernelModule.ts';
+import { clearTails, dilatedByDisc, erodedByDisc } from '../../../src/raster/morphology.ts';
+import { thinnedLines } from '../../../src/raster/thinning.ts';
+import { thinPlain } from '../../../src/raster/thinPlain.ts';
+import { seededRandom } from '../../support/seededRandom.ts';
+
+/** Blobs and noise on a plane wide and high enough for several vectors and bands. */
+function drawnPlane(seed: number, widthPx: number, heightPx: number, noise: number): BitPlane {
+  const random = seededRandom(seed);
+  const plane = createBitPlane(widthPx, heightPx);
+  const discs = Array.from({ length: 12 }, () => [random() * widthPx, random() * heightPx, 2 + random() ** 2 * 40]);
+  for (let row = 0; row < heightPx; row++) {
+    for (let column = 0; column < widthPx; column++) {
+      const inside = discs.some(([x, y, r]) => (column - x) ** 2 + (row - y) ** 2 <= r * r);
+      if (inside !== random() < noise) plane.words[row * plane.wordsPerRow + (column >> 5)] |= 1 << (column & 31);
+    }
+  }
+  clearTails(plane);
+  return plane;
+}
+
+const planes = fc
+  .tuple(
+    fc.nat(1e6),
+    fc.integer({ min: 1, max: 400 }),
+    fc.integer({ min: 1, max: 220 }),
+    fc.constantFrom(0, 0.01, 0.1, 0.5),
+  )
+  .map(([seed, width, height, noise]) => drawnPlane(seed, width, height, noise));
+
+describe('kernels and their twins', () => {
+  it('the kernels are in use', () => {
+    expect(kernels()).not.toBeNull();
+  });
+
+  it('erode alike', () => {
+    const discs = fc.oneof(
+      fc.integer({ min: 1, max: 70 }).map(discOfDiameter),
+      fc
+        .tuple(fc.double({ min: 0, max: 30, noNaN: true }), fc.constantFrom(1, 0.5, 2))
+        .map((of) => discOfRadius(...of)),
+    );
+    fc.assert(
+      fc.property(planes, discs, fc.boolean(), fc.boolean(), (plane, disc, opaque, inverted) => {
+        const outside = opaque ? 'opaque' : 'clear';
+        const eroded = erodedByDisc(plane, disc, outside, inverted);
+        expect(eroded.words).toEqual(erodePlain(plane, disc, opaque !== inverted, inverted, false).words);
+        const backOut = dilatedByDisc(eroded, disc);
+        const mirrored = {
+          topRow: -(disc.topRow + disc.left.length - 1),
+          left: disc.right.map((column) => -column).reverse(),
+          right: disc.left.map((column) => -column).reverse(),
+        };
+        expect(backOut.words).toEqual(erodePlain(eroded, mirrored, true, true, true).words);
+      }),
+      { numRuns: 150, seed: 41 },
+    );
+  });
+
+  it('thin alike', () => {
+    fc.assert(
+      fc.property(
+        planes,
+        fc.boolean(),
+        fc.boolean(),
+        fc.option(fc.double({ min: 1, max: 20, noNaN: true })),
+        (plane, inverted, opaque, radius) => {
+          const outside = opaque ? 'opaque' : 'clear';
+          const kept = radius === null ? null : erodedByDisc(plane, discOfRadius(radius), outside, inverted);
+          const options = { inverted, outside, kept } as const;
+          expect(thinnedLines(plane, options).words).toEqual(thinPlain(plane, options).words);
+        },
+      ),
+      { numRuns: 150, seed: 42 },
+    );
+  });
+
+  it('find the same parts in the same order', () => {
+    fc.assert(
+      fc.property(
+        planes,
+        fc.boolean(),
+        fc.constantFrom(4, 8),
+        fc.option(fc.integer({ min: 1, max: 60 })),
+        (plane, inverted, connectivity, most) => {
+          const options = {
+            inverted,
+            connectivity: connectivity as 4 | 8,
+            ...(most === null ? {} : { mostColumns: most, mostRows: most / 2, mostAreaPx: most * 5 }),
+          };
+          const fast: Component[] = [];
+          const plain: Component[] = [];
+          visitComponents(plane, options, (part) => fast.push({ ...part }));
+          visitComponentsPlain(plane, options, (part) => plain.push({ ...part }));
+          expect(fast).toEqual(plain);
+        },
+      ),
+      { numRuns: 150, seed: 43 },
+    );
+  });
+
+  it('hand over every part of a plane that has more of them than there is room for at once', () => {
+    const plane = createBitPlane(9000, 70);
+    for (let row = 0; row < 70; row += 2)
+      plane.words.fill(0x55555555, row * plane.wordsPerRow, (row + 1) * plane.wordsPerRow);
+    clearTails(plane);
+    let count = 0;
+    visitComponents(plane, { inverted: false, connectivity: 8 }, () => count++);
+    expect(count).toBe(35 * 4500);
+  });
+});
