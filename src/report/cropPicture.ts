@@ -1,19 +1,11 @@
 import type { Place } from '../findings/finding.ts';
-import {
-  filmBlack,
-  inkHex,
-  lightTable,
-  type Picture,
-  paintLayers,
-  platesInPrintOrder,
-  type Rgb,
-  rgbOf,
-} from './composite.ts';
+import { filmBlack, inkHex, lightTable, platesInPrintOrder, rgbOf } from './composite.ts';
 import { meshOf } from './digest.ts';
 import type { Entry, Member } from './entry.ts';
 import { decimalsFor, quantity } from './format.ts';
 import { spanOfPlace } from './measuredSpan.ts';
 import { dimensionLine, placeBrackets, scaleBar, threadLines } from './overArt.ts';
+import { type Picture, paintLayers, type Rgb } from './paintLayers.ts';
 import { pictureOnce } from './pictureMemo.ts';
 import type { Crop, Pictures } from './pictures.ts';
 import { type PlaceKind, placeKindOf, whereabouts } from './placeKinds.ts';

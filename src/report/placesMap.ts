@@ -1,5 +1,6 @@
-import { lightTable, type Picture, paintLayers, palePrint } from './composite.ts';
+import { lightTable, palePrint } from './composite.ts';
 import type { Entry } from './entry.ts';
+import { type Picture, paintLayers } from './paintLayers.ts';
 import { pictureOnce } from './pictureMemo.ts';
 import type { Pictures } from './pictures.ts';
 import { placeKindOf, spotOf } from './placeKinds.ts';

@@ -1,11 +1,13 @@
 import sharp from 'sharp';
 import { describe, expect, it } from 'vitest';
-import { compositeOnShirt, paintLayers, slipOfPlate } from '../../src/report/composite.ts';
+import { compositeOnShirt, slipOfPlate } from '../../src/report/composite.ts';
+import { type Picture, paintLayers } from '../../src/report/paintLayers.ts';
 import type { ToneImage } from '../../src/report/pictures.ts';
+import { pngOf } from '../../src/report/png.ts';
 import { inspectionFixture } from '../support/inspectionFixture.ts';
 
-async function colourAt(png: Buffer, xShare: number, yShare: number): Promise<string> {
-  const { data, info } = await sharp(png).raw().toBuffer({ resolveWithObject: true });
+async function colourAt({ pixels }: Picture, xShare: number, yShare: number): Promise<string> {
+  const { data, info } = await sharp(pngOf(pixels)).raw().toBuffer({ resolveWithObject: true });
   const at = (Math.floor(yShare * info.height) * info.width + Math.floor(xShare * info.width)) * info.channels;
   return `#${[0, 1, 2].map((channel) => data[at + channel].toString(16).padStart(2, '0')).join('')}`;
 }
@@ -14,20 +16,20 @@ describe('the composite on the shirt', () => {
   it('shows each ink where it is uppermost and the shirt where none prints', async () => {
     const { report, pictures } = inspectionFixture();
     const picture = (await compositeOnShirt(report, pictures.plates))!;
-    expect(await colourAt(picture.png, 0.02, 0.02)).toBe('#1b2a41');
+    expect(await colourAt(picture, 0.02, 0.02)).toBe('#1b2a41');
     // A place on the sun (90, 130 of 300 × 352 mm) is Coral over the white base.
-    expect(await colourAt(picture.png, 90 / 300, 130 / 352)).toBe('#f2694e');
+    expect(await colourAt(picture, 90 / 300, 130 / 352)).toBe('#f2694e');
     // The sea at 150, 225 is Lagoon, the band at 150, 248 is Night over it, the sail at 130, 160 is the base alone.
-    expect(await colourAt(picture.png, 150 / 300, 225 / 352)).toBe('#1f8a9e');
-    expect(await colourAt(picture.png, 150 / 300, 248 / 352)).toBe('#131c33');
-    expect(await colourAt(picture.png, 130 / 300, 160 / 352)).toBe('#f6f4ee');
+    expect(await colourAt(picture, 150 / 300, 225 / 352)).toBe('#1f8a9e');
+    expect(await colourAt(picture, 150 / 300, 248 / 352)).toBe('#131c33');
+    expect(await colourAt(picture, 130 / 300, 160 / 352)).toBe('#f6f4ee');
   });
 
   it('follows the order of the plan', async () => {
     const { report, pictures } = inspectionFixture();
     const turned = { ...report, plan: { ...report.plan, order: [...report.plan.order].reverse() } };
     const picture = (await compositeOnShirt(turned, pictures.plates))!;
-    expect(await colourAt(picture.png, 90 / 300, 130 / 352)).toBe('#f6f4ee');
+    expect(await colourAt(picture, 90 / 300, 130 / 352)).toBe('#f6f4ee');
   });
 
   it('mixes half tones by their share and makes an overlap visible when seen through', async () => {
@@ -40,24 +42,24 @@ describe('the composite on the shirt', () => {
     });
     const half = await paintLayers([{ image: flat(51), colour: [255, 0, 0] }], [0, 0, 0], 100);
     // 51 of 255 is a fifth: 255 / 5 = 51.
-    expect(await colourAt(half.png, 0.5, 0.5)).toBe('#330000');
+    expect(await colourAt(half, 0.5, 0.5)).toBe('#330000');
     const two = [
       { image: flat(255), colour: [200, 100, 0] as const },
       { image: flat(255), colour: [0, 100, 200] as const },
     ];
     const opaque = await paintLayers(two, [255, 255, 255], 100);
     const seen = await paintLayers(two, [255, 255, 255], 100, 'seeThrough');
-    expect(await colourAt(opaque.png, 0.5, 0.5)).toBe('#0064c8');
-    expect(await colourAt(seen.png, 0.5, 0.5)).not.toBe('#0064c8');
+    expect(await colourAt(opaque, 0.5, 0.5)).toBe('#0064c8');
+    expect(await colourAt(seen, 0.5, 0.5)).not.toBe('#0064c8');
   });
 
   it('draws a film as black on the light table, at the proportion of its pitches', async () => {
     const image: ToneImage = { widthPx: 40, heightPx: 10, tones: new Uint8Array(400), pitchXMm: 0.1, pitchYMm: 0.2 };
     image.tones.fill(255, 0, 200);
     const slip = await slipOfPlate(image);
-    expect(slip.widthPx / slip.heightPx).toBeCloseTo(2, 5);
-    expect(await colourAt(slip.png, 0.5, 0.25)).toBe('#14161a');
-    expect(await colourAt(slip.png, 0.5, 0.9)).toBe('#fafaf4');
+    expect(slip.pixels.widthPx / slip.pixels.heightPx).toBeCloseTo(2, 5);
+    expect(await colourAt(slip, 0.5, 0.25)).toBe('#14161a');
+    expect(await colourAt(slip, 0.5, 0.9)).toBe('#fafaf4');
   });
 
   it('is null when there are no plates', async () => {

@@ -5,6 +5,7 @@ import { cropPicturesOf, unitsPerMm } from '../../src/report/cropPicture.ts';
 import { digestOf } from '../../src/report/digest.ts';
 import type { Entry } from '../../src/report/entry.ts';
 import { placesMapOf } from '../../src/report/placesMap.ts';
+import { pngOf } from '../../src/report/png.ts';
 import type { Shape } from '../../src/report/shapes.ts';
 import { inspectionFixture } from '../support/inspectionFixture.ts';
 
@@ -65,7 +66,7 @@ describe('an enlarged place', () => {
     const corner = async (garmentHex: string) => {
       const other = { ...report, ticket: { ...report.ticket, garmentHex } };
       const [crop] = await cropPicturesOf(other, pictures, entryOf('thin-line'));
-      const { data } = await sharp(crop.picture.png).raw().toBuffer({ resolveWithObject: true });
+      const { data } = await sharp(pngOf(crop.picture.pixels)).raw().toBuffer({ resolveWithObject: true });
       return [data[0], data[1], data[2]];
     };
     expect(await corner('#1b2a41')).toEqual([0x1b, 0x2a, 0x41]);

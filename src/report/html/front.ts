@@ -18,8 +18,8 @@ export async function frontOf(inspection: Inspection, digest: Digest, date: stri
   );
   const size = jobSizeMm(report);
   const shirt = composite
-    ? html`<figure><div class="shirt" style="${`background:${safeHex(report.ticket.garmentHex)}`}"><img src="${dataUri(composite.png)}"
-width="${composite.widthPx}" height="${composite.heightPx}" alt="All inks on the shirt colour, in the order of the plan"></div>
+    ? html`<figure><div class="shirt" style="${`background:${safeHex(report.ticket.garmentHex)}`}"><img src="${dataUri(composite)}"
+width="${composite.pixels.widthPx}" height="${composite.pixels.heightPx}" alt="All inks on the shirt colour, in the order of the plan"></div>
 <figcaption>On the shirt${size ? html`, ${unbroken(sizeWords(size.widthMm, size.heightMm))}` : null}</figcaption></figure>`
     : html`<p class="quiet">There is nothing to show: no film was drawn.</p>`;
   return html`<header>
@@ -80,7 +80,7 @@ async function slipsOf({ report, pictures }: Inspection): Promise<Markup> {
       const mesh = meshOf(report, name);
       return html`<li class="slip"><div class="film">${
         slip
-          ? html`<img src="${dataUri(slip.png)}" width="${slip.widthPx}" height="${slip.heightPx}" alt="${`Film of ${name}`}">`
+          ? html`<img src="${dataUri(slip)}" width="${slip.pixels.widthPx}" height="${slip.pixels.heightPx}" alt="${`Film of ${name}`}">`
           : null
       }</div><p class="name">${swatch(inkHex(report, plate.inkId))}${named(name)}</p>
 <p>${mesh ? meshWords(mesh) : 'no mesh known'}</p>

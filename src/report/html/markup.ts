@@ -1,3 +1,5 @@
+import type { Picture } from '../paintLayers.ts';
+import { pngOf } from '../png.ts';
 import { escapeMarkup } from '../shapes.ts';
 import { shownText } from '../words.ts';
 
@@ -43,7 +45,7 @@ function render(part: Part): string {
   return part.map(render).join('');
 }
 
-/** A PNG as an address that needs no file beside the page. */
-export function dataUri(png: Buffer): string {
-  return `data:image/png;base64,${png.toString('base64')}`;
+/** A picture as an address that needs no file beside the page. */
+export function dataUri({ pixels }: Picture): string {
+  return `data:image/png;base64,${pngOf(pixels).toString('base64')}`;
 }

@@ -88,7 +88,7 @@ function stripOf(entry: Entry): Markup | null {
 function cropFigure(crop: CropPicture): Markup {
   const { width, height } = crop;
   const image =
-    `<image class="art" href="${dataUri(crop.picture.png)}" x="${round(crop.imageX)}" y="${round(crop.imageY)}" ` +
+    `<image class="art" href="${dataUri(crop.picture)}" x="${round(crop.imageX)}" y="${round(crop.imageY)}" ` +
     `width="${round(crop.imageWidth)}" height="${round(crop.imageHeight)}" preserveAspectRatio="none"/>`;
   const svg =
     `<svg viewBox="0 0 ${round(width)} ${round(height)}" width="${round(width)}" height="${round(height)}" role="img" ` +
@@ -100,7 +100,7 @@ function cropFigure(crop: CropPicture): Markup {
 function mapFigure(map: PlacesMap, isAlone: boolean): Markup {
   const { width, height, picture } = map;
   const image = picture
-    ? `<image href="${dataUri(picture.png)}" x="0" y="0" width="${round(width)}" height="${round(height)}" preserveAspectRatio="none"/>`
+    ? `<image href="${dataUri(picture)}" x="0" y="0" width="${round(width)}" height="${round(height)}" preserveAspectRatio="none"/>`
     : '';
   const svg =
     `<svg viewBox="0 0 ${round(width)} ${round(height)}" role="img" aria-label="${escapeMarkup(map.label)}">` +

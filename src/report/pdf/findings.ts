@@ -8,6 +8,7 @@ import type { Inspection } from '../inspection.ts';
 import { measureStrip, stripReadingOf, stripWidth } from '../measureStrip.ts';
 import { type PlacesMap, placesMapOf } from '../placesMap.ts';
 import type { ReportJson } from '../reportJson.ts';
+import { drawPicture } from './drawPicture.ts';
 import { drawDrawing, drawShapes } from './drawShapes.ts';
 import { anchor, type Block, contentWidth, gap, kept, paragraph, rule, sideBySide, stack } from './flow.ts';
 import { body, claim, small } from './styles.ts';
@@ -122,7 +123,7 @@ function cropBlock(type: Typesetter, crop: CropPicture): Block {
       const { doc } = type;
       doc.save().rect(x, y, width, height).clip();
       const size = { width: crop.imageWidth * unit, height: crop.imageHeight * unit };
-      doc.image(crop.picture.png, x + crop.imageX * unit, y + crop.imageY * unit, size);
+      drawPicture(type, crop.picture, x + crop.imageX * unit, y + crop.imageY * unit, size);
       drawShapes(type, crop.overlay, x, y, unit);
       doc.restore();
       caption.draw(x, y + height + 4);
@@ -136,7 +137,7 @@ function mapBlock(type: Typesetter, map: PlacesMap): Block {
   return {
     height: height + 4 + caption.height,
     draw: (x, y) => {
-      if (map.picture) type.doc.image(map.picture.png, x, y, { width, height });
+      if (map.picture) drawPicture(type, map.picture, x, y, { width, height });
       drawShapes(type, map.overlay, x, y, unit);
       caption.draw(x, y + height + 4);
     },

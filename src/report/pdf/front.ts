@@ -1,12 +1,14 @@
-import { compositeOnShirt, inkHex, type Picture, platesInPrintOrder, safeHex, slipOfPlate } from '../composite.ts';
+import { compositeOnShirt, inkHex, platesInPrintOrder, safeHex, slipOfPlate } from '../composite.ts';
 import { type Digest, jobSizeMm, meshOf } from '../digest.ts';
 import { fixed, meshWords, sizeWords, thinSpace } from '../format.ts';
 import { factsOf, summaryOf } from '../frontFacts.ts';
 import type { Inspection } from '../inspection.ts';
+import type { Picture } from '../paintLayers.ts';
 import { pictureOnce } from '../pictureMemo.ts';
 import type { ReportJson } from '../reportJson.ts';
 import { verdictSign } from '../verdictSign.ts';
 import { verdictWords } from '../words.ts';
+import { drawPicture } from './drawPicture.ts';
 import { drawDrawing } from './drawShapes.ts';
 import { type Block, contentWidth, gap, paragraph, sideBySide, stack } from './flow.ts';
 import { body, job, small, verdict } from './styles.ts';
@@ -64,7 +66,7 @@ function shirtBlock(type: Typesetter, picture: Picture, report: ReportJson): Blo
     height: height + 2 * padY + 5 + caption.height,
     draw: (x, y) => {
       type.doc.rect(x, y, shirtWidth, height + 2 * padY).fill(safeHex(report.ticket.garmentHex));
-      type.doc.image(picture.png, x + (shirtWidth - drawnWidth) / 2, y + padY, { width: drawnWidth, height });
+      drawPicture(type, picture, x + (shirtWidth - drawnWidth) / 2, y + padY, { width: drawnWidth, height });
       caption.draw(x, y + height + 2 * padY + 5);
     },
   };
@@ -145,7 +147,7 @@ function slipBlock(type: Typesetter, picture: Picture | null, words: Block, slip
       const { doc } = type;
       doc.lineWidth(0.6).rect(x, y, slipWidth, slipHeight).fillAndStroke('#fafaf4', '#b9bdb9');
       if (picture)
-        doc.image(picture.png, x + 4, y + 4, {
+        drawPicture(type, picture, x + 4, y + 4, {
           fit: [slipWidth - 8, slipHeight - 8],
           align: 'center',
           valign: 'center',
