@@ -53,6 +53,17 @@ export interface Kernels {
   ): void;
   joinRuns(from: number, to: number, source: number): number;
   foundParts(): number;
+  packPixels(
+    source: number,
+    strideBytes: number,
+    widthPx: number,
+    rows: number,
+    colour: number,
+    target: number,
+    wordsPerRow: number,
+    channelBytes: number,
+    scratch: number,
+  ): number;
 }
 
 let loaded: Kernels | null | undefined;

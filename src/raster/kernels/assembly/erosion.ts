@@ -24,10 +24,18 @@ let lineBytes: i32 = 0;
 let line: usize = 0;
 let spare: usize = 0;
 let ring: usize = 0;
+/** Addresses of the disc's rows while a row is joined. */
+let lines: usize = 0;
+/** For every 128 columns the last source row whose broadest run is not all opaque there. */
+let lastGap: usize = 0;
 
 /** Bytes of scratch memory an erosion needs. */
 export function erosionScratchBytes(width: i32, reach: i32, rows: i32, runs: i32): i32 {
-  return lineBytesFor(width, reach) * (3 + rows * runs);
+  return lineBytesFor(width, reach) * (3 + rows * runs) + 4 * rows + lastGapBytes(width);
+}
+
+function lastGapBytes(width: i32): i32 {
+  return ((usedWords(width) + 1) >> 1) << 2;
 }
 
 function guardBytesFor(reach: i32): i32 {
@@ -72,7 +80,10 @@ export function beginErosion(
   line = scratch;
   spare = scratch + lineBytes;
   ring = scratch + 3 * lineBytes;
+  lines = ring + lineBytes * rows * runs;
+  lastGap = lines + 4 * rows;
   memory.fill(scratch, <u8>outside, lineBytes * (3 + rows * runs));
+  for (let k = 0; k < lastGapBytes(width); k += 4) store<i32>(lastGap + k, top - 1);
 }
 
 /**
@@ -116,6 +127,7 @@ function widen(row: i32, source: usize): void {
     andShifted(read, write, left, right);
     read = write;
   }
+  noteGaps(row, read);
 }
 
 function andShifted(read: usize, write: usize, left: i32, right: i32): void {
@@ -145,14 +157,19 @@ function join(row: i32, to: usize): void {
   const dataAt = 16 + guardBytes;
   const used = usedWords(widthPx);
   const flips = i64x2.splat(flipOut);
-  const middle = discRows >> 1;
-  const middleAt = runLine(row, middle) + dataAt;
+  for (let disc = 0; disc < discRows; disc++) store<usize>(lines + (disc << 2), runLine(row, disc) + dataAt);
+  const middle = load<usize>(lines + ((discRows >> 1) << 2));
+  const firstRow = row + topRow;
   for (let word = 0; word < used; word += 2) {
     const k = word << 3;
-    let value = v128.load(middleAt + k);
-    for (let disc = 0; disc < discRows; disc++) {
-      if (!v128.any_true(value)) break;
-      value = v128.and(value, v128.load(runLine(row, disc) + dataAt + k));
+    let value = i64x2.splat(-1);
+    // Where the broadest run has been all opaque over the disc's rows, the narrower ones have too.
+    if (load<i32>(lastGap + (word << 1)) >= firstRow) {
+      value = v128.load(middle + k);
+      for (let disc = 0; disc < discRows; disc++) {
+        if (!v128.any_true(value)) break;
+        value = v128.and(value, v128.load(load<usize>(lines + (disc << 2)) + k));
+      }
     }
     value = v128.xor(value, flips);
     if (word + 2 <= used) v128.store(to + k, value);
@@ -162,8 +179,15 @@ function join(row: i32, to: usize): void {
   store<u64>(last, load<u64>(last) & tailMask(widthPx));
 }
 
-// @ts-ignore: decorator
-@inline
 function runLine(row: i32, disc: i32): usize {
   return ring + (ringIndex(row + topRow + disc) * runCount + load<i32>(runOfRow + (disc << 2))) * lineBytes;
+}
+
+/** Notes where the broadest run of a row is not all opaque. */
+function noteGaps(row: i32, broadest: usize): void {
+  const end = lineBytes - 32 - 2 * guardBytes;
+  const at = broadest + 16 + guardBytes;
+  for (let k = 0; k < end; k += 16) {
+    if (v128.any_true(v128.not(v128.load(at + k)))) store<i32>(lastGap + (k >> 2), row);
+  }
 }

@@ -1,4 +1,5 @@
 export { beginErosion, erodeRows, erosionScratchBytes } from './erosion';
+export { packPixels } from './packing';
 export {
   beginThinning,
   linesLeft,
