@@ -1,4 +1,5 @@
 import type { BoxMm } from '../geometry/box.ts';
+import type { Outline } from './outline.ts';
 
 /** Something painted on a film, with what the file says of it exactly. */
 export interface ArtObject {
@@ -15,6 +16,11 @@ export interface ArtObject {
   readonly strokeWidthMm: { readonly min: number; readonly max: number } | null;
   /** Centre line of a stroke, flattened, one list a sub-path: film space, `[x0, y0, x1, y1, …]`; null when not kept. */
   readonly centreLineMm: readonly (readonly number[])[] | null;
+  /**
+   * What it covers exactly. Not given where the file does not state it: for texts, pictures, shadings and patterns, for
+   * what is seen through, blended or masked, and where something else than paths clips it.
+   */
+  readonly outline?: Outline;
   readonly text: {
     readonly fontName: string;
     readonly sizePt: number;

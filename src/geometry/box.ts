@@ -43,3 +43,13 @@ export function grownBox(box: BoxMm, marginMm: number): BoxMm {
     heightMm: box.heightMm + 2 * marginMm,
   };
 }
+
+/** Whether the inner box lies within the outer one; edges may coincide. */
+export function containsBox(outer: BoxMm, inner: BoxMm): boolean {
+  return (
+    inner.xMm >= outer.xMm &&
+    inner.yMm >= outer.yMm &&
+    inner.xMm + inner.widthMm <= outer.xMm + outer.widthMm &&
+    inner.yMm + inner.heightMm <= outer.yMm + outer.heightMm
+  );
+}

@@ -1,4 +1,4 @@
-import { closePath, curveTo, moveTo, type PathRange, type PathStore } from './pathStore.ts';
+import { closePath, curveTo, moveTo, type PathLists, type PathRange } from './pathStore.ts';
 
 /** A sub-path of straight pieces, `[x0, y0, x1, y1, …]`. */
 export interface Polyline {
@@ -10,8 +10,8 @@ export interface Polyline {
  * The path as straight pieces that stray from it by at most `toleranceMm` (chord error of a cubic, bounded by its
  * second differences).
  */
-export function flattenedPath(store: PathStore, range: PathRange, toleranceMm: number): Polyline[] {
-  const { verbs, coords } = store;
+export function flattenedPath(paths: PathLists, range: PathRange, toleranceMm: number): Polyline[] {
+  const { verbs, coords } = paths;
   const out: Polyline[] = [];
   let points: number[] = [];
   let at = range.coordStart;
@@ -51,7 +51,7 @@ function pushCurve(points: number[], coords: Float64Array, at: number, tolerance
   const x3 = coords[at + 4];
   const y3 = coords[at + 5];
   const bend = Math.max(Math.hypot(x0 - 2 * x1 + x2, y0 - 2 * y1 + y2), Math.hypot(x1 - 2 * x2 + x3, y1 - 2 * y2 + y3));
-  const pieces = Math.min(200, Math.max(1, Math.ceil(Math.sqrt((0.75 * bend) / toleranceMm))));
+  const pieces = Math.min(1000, Math.max(1, Math.ceil(Math.sqrt((0.75 * bend) / toleranceMm))));
   for (let k = 1; k <= pieces; k++) {
     const t = k / pieces;
     const u = 1 - t;

@@ -16,6 +16,9 @@ export interface PathRange {
   readonly coordEnd: number;
 }
 
+/** The arrays that path ranges point into. */
+export type PathLists = Pick<PathStore, 'verbs' | 'coords'>;
+
 /**
  * Paths of a page in two growing arrays, in film mm: verbs, and coordinates x0, y0, x1, y1, … (one point a move or
  * line, three a curve, none a close). Hundreds of thousands of small paths take little more than their numbers.

@@ -1,6 +1,6 @@
 import { flattenedPath, type Polyline } from './flattenedPath.ts';
 import { determinant, inverted, type Matrix, transformed } from './matrix.ts';
-import { closePath, lineTo, moveTo, type PathRange, type PathStore } from './pathStore.ts';
+import { closePath, lineTo, moveTo, type PathLists, type PathRange, type PathStore } from './pathStore.ts';
 import type { Pen } from './pen.ts';
 
 const maxDashes = 200_000;
@@ -8,12 +8,18 @@ const maxDashes = 200_000;
 /**
  * The area a pen covers along a path, as convex pieces of one turning sense: their union under the non-zero rule is
  * the stroke (ISO 32000-1, 8.4.3 and 8.5.3.2: caps, joins, mitre limit, dashes, pen shape under a skewed transform).
- * `toleranceMm` bounds the chord error of curves and of round ends.
+ * `toleranceMm` bounds the chord error of curves and of round ends. The pieces are put into `into`.
  */
-export function strokeOutline(store: PathStore, path: PathRange, pen: Pen, toleranceMm: number): PathRange {
+export function strokeOutline(
+  paths: PathLists,
+  path: PathRange,
+  pen: Pen,
+  toleranceMm: number,
+  into: PathStore,
+): PathRange {
   const back = inverted(pen.matrix);
-  const lines = back ? flattenedPath(store, path, toleranceMm) : [];
-  const out = new PieceWriter(store, pen.matrix, pen.width / 2, toleranceMm);
+  const lines = back ? flattenedPath(paths, path, toleranceMm) : [];
+  const out = new PieceWriter(into, pen.matrix, pen.width / 2, toleranceMm);
   for (const line of lines) {
     const points: number[] = [];
     for (let k = 0; k < line.points.length; k += 2) {
@@ -27,7 +33,7 @@ export function strokeOutline(store: PathStore, path: PathRange, pen: Pen, toler
     const whole: Polyline = { points, closed: line.closed };
     for (const part of pen.dash.length > 0 ? dashed(whole, pen) : [whole]) strokePart(out, part, pen);
   }
-  return store.take();
+  return into.take();
 }
 
 function strokePart(out: PieceWriter, { points, closed }: Polyline, pen: Pen): void {
@@ -108,15 +114,16 @@ class PieceWriter {
   private readonly store: PathStore;
   private readonly matrix: Matrix;
   private readonly radius: number;
+  private readonly tolerance: number;
   private readonly discSides: number;
 
   constructor(store: PathStore, matrix: Matrix, radius: number, toleranceMm: number) {
     this.store = store;
     this.matrix = matrix;
     this.radius = radius;
-    const radiusMm = radius * Math.sqrt(Math.abs(determinant(matrix)) || 1);
-    const ratio = Math.min(1, toleranceMm / Math.max(radiusMm, 1e-9));
-    this.discSides = Math.max(8, Math.min(96, Math.ceil(Math.PI / Math.acos(1 - ratio * 0.999))));
+    this.tolerance = toleranceMm / Math.sqrt(Math.abs(determinant(matrix)) || 1);
+    const ratio = Math.min(1, this.tolerance / Math.max(radius, 1e-9));
+    this.discSides = Math.max(8, Math.min(256, Math.ceil(Math.PI / Math.acos(1 - ratio * 0.999))));
   }
 
   bar(x0: number, y0: number, x1: number, y1: number): void {
@@ -139,22 +146,24 @@ class PieceWriter {
   /** The join at point b between the segments a–b and b–c. */
   join(points: readonly number[], a: number, b: number, c: number, pen: Pen): void {
     const [bx, by] = [points[2 * b], points[2 * b + 1]];
-    if (pen.join === 1) {
-      this.disc(bx, by);
-      return;
-    }
     const before = Math.atan2(by - points[2 * a + 1], bx - points[2 * a]);
     const after = Math.atan2(points[2 * c + 1] - by, points[2 * c] - bx);
     let turn = after - before;
     while (turn > Math.PI) turn -= 2 * Math.PI;
     while (turn < -Math.PI) turn += 2 * Math.PI;
     if (Math.abs(turn) < 1e-4) return;
+    const half = Math.cos(turn / 2);
+    // Where a curve was flattened its tangents are as good as the round join.
+    const isFlattened = half > 0 && this.radius * (1 / half - 1) <= this.tolerance;
+    if (pen.join === 1 && !isFlattened) {
+      this.disc(bx, by);
+      return;
+    }
     const side = turn > 0 ? -1 : 1;
     const r = this.radius * side;
     const p0 = [bx - Math.sin(before) * r, by + Math.cos(before) * r];
     const p1 = [bx - Math.sin(after) * r, by + Math.cos(after) * r];
-    const half = Math.cos(turn / 2);
-    if (pen.join === 0 && half > 1e-6 && 1 / half <= pen.miterLimit) {
+    if (isFlattened || (pen.join === 0 && half > 1e-6 && 1 / half <= pen.miterLimit)) {
       const middle = before + turn / 2;
       const reach = r / half;
       this.piece([bx, by, p0[0], p0[1], bx - Math.sin(middle) * reach, by + Math.cos(middle) * reach, p1[0], p1[1]]);

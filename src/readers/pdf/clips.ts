@@ -1,4 +1,5 @@
-import { type BoxMm, intersectionOfBoxes, unionOfBoxes } from '../../geometry/box.ts';
+import type { ClipOutline } from '../../artwork/outline.ts';
+import { type BoxMm, containsBox, intersectionOfBoxes, unionOfBoxes } from '../../geometry/box.ts';
 import type { PathRange } from '../../geometry/pathStore.ts';
 import type { PageContext } from './pageContext.ts';
 import type { Clip, TextLine } from './scene.ts';
@@ -25,6 +26,20 @@ export function clipMet(context: PageContext, clip: Clip | null): BoxMm {
   const film = { xMm: 0, yMm: 0, widthMm: context.widthMm, heightMm: context.heightMm };
   if (!clip) return film;
   return (clip.boxMm && intersectionOfBoxes(clip.boxMm, film)) ?? { xMm: 0, yMm: 0, widthMm: 0, heightMm: 0 };
+}
+
+/** More clips within each other than this are not followed. */
+const mostClips = 8;
+
+/** The clips that cut into a box, or null where one of them is no path. */
+export function clipOutlines(clip: Clip | null, boxMm: BoxMm): ClipOutline[] | null {
+  const outlines: ClipOutline[] = [];
+  for (let one = clip; one; one = one.parent) {
+    if (one.rectangleMm && containsBox(one.rectangleMm, boxMm)) continue;
+    if ('lines' in one.shape || outlines.length === mostClips) return null;
+    outlines.push(one.shape);
+  }
+  return outlines;
 }
 
 function met(parent: Clip | null, own: BoxMm): BoxMm | null {

@@ -357,6 +357,7 @@ export class ContentWalk {
     context.countForm();
     const group = values.dict(stream.dict, 'Group');
     const isGroup = values.name(group, 'S') === 'Transparency';
+    const isolated = values.flag(group, 'I') === true;
     const state: GraphicsState = { ...this.state };
     const own = values.matrixOf(stream.dict, 'Matrix');
     state.matrix = multiplied(state.matrix, placement ? multiplied(placement, own) : own);
@@ -366,6 +367,8 @@ export class ContentWalk {
       context.group = {
         alpha: outerGroup.alpha * composite.alpha,
         blendMode: composite.blendMode === 'Normal' ? outerGroup.blendMode : composite.blendMode,
+        isPlain: outerGroup.isPlain && composite === plainComposite,
+        isIsolated: outerGroup.isIsolated || isolated,
       };
       state.fillAlpha = 1;
       state.strokeAlpha = 1;
@@ -390,7 +393,6 @@ export class ContentWalk {
     context.open.delete(stream);
     context.group = outerGroup;
     if (isGroup) {
-      const isolated = values.flag(group, 'I') === true;
       this.addGroup(inner.out, composite, isolated, values.flag(group, 'K') === true);
     }
   }

@@ -44,7 +44,17 @@ export class PageContext {
   /** Above 0 inside tile cells, whose place on the film is not yet known. */
   tileDepth = 0;
   /** How the transparency groups around the objects now met are laid on the page. */
-  group: { readonly alpha: number; readonly blendMode: string } = { alpha: 1, blendMode: 'Normal' };
+  group: {
+    readonly alpha: number;
+    readonly blendMode: string;
+    readonly isPlain: boolean;
+    readonly isIsolated: boolean;
+  } = {
+    alpha: 1,
+    blendMode: 'Normal',
+    isPlain: true,
+    isIsolated: false,
+  };
   strokeSegments = 0;
   /** Whether anything was painted in colour, so that the page cannot be one ink's film. */
   readonly paints = { grey: false, colour: false };

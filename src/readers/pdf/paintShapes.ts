@@ -67,6 +67,7 @@ export function fillPath(walk: ContentWalk, path: PathRange, evenOdd: boolean): 
     layerOff: walk.layerOff,
     overprint: overprintFacts(walk),
     paints: [paint],
+    drawn: { path, evenOdd, pen: null },
   });
   if (drawn) walk.out.push({ type: 'fill', path, evenOdd, pen: null, paint, composite, clip: state.clip, boxMm });
 }
@@ -79,7 +80,7 @@ export function strokePath(walk: ContentWalk, path: PathRange): void {
   const isPattern = state.stroke.space.kind === 'pattern';
   const paint = isPattern ? null : paintOfColour(walk, state.stroke, true);
   if (isPattern) {
-    const outline = strokeOutline(context.store, path, pen, 0.01);
+    const outline = strokeOutline(context.store, path, pen, 0.01, context.store);
     paintPattern(walk, state.stroke, true, 'stroke', boxMm, withClipPath(context, state.clip, outline, false), widths);
     return;
   }
@@ -103,6 +104,7 @@ export function strokePath(walk: ContentWalk, path: PathRange): void {
     paints: [paint],
     strokeWidthMm: widths,
     centreLineMm: centreLineOf(walk, path),
+    drawn: { path, evenOdd: false, pen },
   });
   if (drawn) walk.out.push({ type: 'stroke', path, evenOdd: false, pen, paint, composite, clip: state.clip, boxMm });
 }

@@ -159,7 +159,7 @@ export class PassWriter {
     if (pen.width > 0 && !(even && square)) {
       this.useFill(values);
       const tolerance = outlineTolerancePx * Math.min(this.grid.pitchXMm, this.grid.pitchYMm);
-      const outline = strokeOutline(store, item.path, pen, tolerance);
+      const outline = strokeOutline(store, item.path, pen, tolerance, store);
       if (outline.coordEnd > outline.coordStart) {
         writeBrokenPath(this.out, store, outline, this.grid);
         this.out.text('f\n');

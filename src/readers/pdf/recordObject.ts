@@ -1,5 +1,10 @@
 import type { ArtObject } from '../../artwork/artObject.ts';
+import type { Outline } from '../../artwork/outline.ts';
 import { type BoxMm, intersectionOfBoxes } from '../../geometry/box.ts';
+import type { PathRange } from '../../geometry/pathStore.ts';
+import type { Pen } from '../../geometry/pen.ts';
+import { clipOutlines } from './clips.ts';
+import { plainComposite } from './composites.ts';
 import { whiteKey } from './inkBook.ts';
 import type { PageContext } from './pageContext.ts';
 import { inkedTints, type Paint } from './paint.ts';
@@ -18,6 +23,8 @@ export interface ObjectFacts {
   readonly invisible?: boolean;
   readonly strokeWidthMm?: ArtObject['strokeWidthMm'];
   readonly centreLineMm?: ArtObject['centreLineMm'];
+  /** The path it fills, or draws along with a pen. */
+  readonly drawn?: { readonly path: PathRange; readonly evenOdd: boolean; readonly pen: Pen | null };
   readonly text?: ArtObject['text'];
   readonly image?: ArtObject['image'];
 }
@@ -44,6 +51,7 @@ export function recordObject(context: PageContext, facts: ObjectFacts): { id: st
     isWhite: shown.length === 0 && facts.paints.length > 0,
     strokeWidthMm: facts.strokeWidthMm ?? null,
     centreLineMm: facts.centreLineMm ?? null,
+    outline: hidden === null ? outlineOf(context, facts) : undefined,
     text: facts.text ?? null,
     image: facts.image ?? null,
     overprint: facts.overprint,
@@ -53,6 +61,19 @@ export function recordObject(context: PageContext, facts: ObjectFacts): { id: st
     hidden,
   });
   return { id, drawn };
+}
+
+/** Its exact outline, where nothing but paths has a say in what is seen of it. */
+function outlineOf(context: PageContext, facts: ObjectFacts): Outline | undefined {
+  const { drawn, composite, paints } = facts;
+  if (!drawn || paints.length !== 1 || composite !== plainComposite || !context.group.isPlain) return undefined;
+  const { named, leavesOthers } = paints[0];
+  // What overprints in an isolated group may or may not leave what lies below the group.
+  if (leavesOthers && context.group.isIsolated) return undefined;
+  const clips = clipOutlines(facts.clip, facts.boxMm);
+  if (!clips) return undefined;
+  const clears = leavesOthers ? [...named].filter(([, tint]) => tint === 0).map(([key]) => key) : 'others';
+  return { paths: context.store, ...drawn, clips, clears };
 }
 
 const inksOfOne = new WeakMap<Paint, ReturnType<typeof inkedTints>>();

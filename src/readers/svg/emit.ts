@@ -1,10 +1,10 @@
 import sharp from 'sharp';
 import type { SvgJob } from '../../artwork/drawing.ts';
-import { type BoxMm, unionOfBoxes } from '../../geometry/box.ts';
+import { type BoxMm, containsBox, unionOfBoxes } from '../../geometry/box.ts';
 import { identity, type Matrix } from '../../geometry/matrix.ts';
 import { createDefinitions, type DraftFragment } from './definitions.ts';
 import type { Clip, GradientPaint, Item, Leaf, Mask, Paint, Stroke, Swatch, TextRun } from './displayList.ts';
-import { clippedBox, containsBox } from './itemBoxes.ts';
+import { clippedBox } from './itemBoxes.ts';
 import { pathText, shortNumber } from './paths.ts';
 import { escaped } from './texts.ts';
 

@@ -23,15 +23,6 @@ export function clippedBox(box: BoxMm | null, clips: readonly Clip[]): BoxMm | n
   return rest;
 }
 
-export function containsBox(outer: BoxMm, inner: BoxMm): boolean {
-  return (
-    inner.xMm >= outer.xMm &&
-    inner.yMm >= outer.yMm &&
-    inner.xMm + inner.widthMm <= outer.xMm + outer.widthMm &&
-    inner.yMm + inner.heightMm <= outer.yMm + outer.heightMm
-  );
-}
-
 /** The upright box around a box after a transform. */
 export function transformedBox(matrix: Matrix, box: BoxMm): BoxMm {
   const xs: number[] = [];

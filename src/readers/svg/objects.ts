@@ -1,8 +1,9 @@
 import type { ArtObject } from '../../artwork/artObject.ts';
 import { mmPerPoint } from '../../units/lengths.ts';
-import { emptyBox, type Leaf } from './displayList.ts';
+import { emptyBox, type Item, type Leaf } from './displayList.ts';
 import { type InkTable, isUnseparated, isWhiteLeaf, leafSwatches } from './inks.ts';
 import { maxCentreLineSegments } from './limits.ts';
+import { outlinesOf } from './outlines.ts';
 import { flattenPath } from './paths.ts';
 import type { Visibility } from './visibility.ts';
 
@@ -10,6 +11,7 @@ const centreLineToleranceMm = 0.005;
 
 /** The objects of the film as people and checks see them, hidden ones included. */
 export function listObjects(
+  items: readonly Item[],
   leaves: readonly Leaf[],
   visibility: Visibility,
   inks: InkTable,
@@ -18,6 +20,7 @@ export function listObjects(
   const centreLines = leaves.map((leaf) =>
     leaf.kind === 'stroke' ? flattenPath(leaf.path, leaf.matrix, centreLineToleranceMm) : null,
   );
+  const outlineOf = outlinesOf(items);
   const segments = centreLines.reduce(
     (sum, lines) => sum + (lines ?? []).reduce((count, line) => count + line.length / 2 - 1, 0),
     0,
@@ -30,6 +33,7 @@ export function listObjects(
     isWhite: (isWhiteLeaf(leaf) && inkShares(leaf, inks).length === 0) || isUnseparated(leaf),
     strokeWidthMm: leaf.strokeWidthMm,
     centreLineMm: segments > maxCentreLineSegments ? null : centreLines[leaf.index],
+    outline: inks.hidden[leaf.index] === null ? outlineOf(leaf) : undefined,
     text:
       leaf.font === null
         ? null

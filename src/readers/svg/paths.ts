@@ -90,7 +90,8 @@ export function boxOfPath(path: Path, matrix: Matrix): BoxMm | null {
   return minX > maxX ? null : { xMm: minX, yMm: minY, widthMm: maxX - minX, heightMm: maxY - minY };
 }
 
-function cubicOf(x0: number, y0: number, [x1, y1, x2, y2]: readonly number[]): number[] {
+/** A quadratic curve from a point as the cubic it is. */
+export function cubicOf(x0: number, y0: number, [x1, y1, x2, y2]: readonly number[]): number[] {
   return [
     x0 + (2 * (x1 - x0)) / 3,
     y0 + (2 * (y1 - y0)) / 3,

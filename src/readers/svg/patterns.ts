@@ -1,9 +1,9 @@
-import { type BoxMm, intersectionOfBoxes } from '../../geometry/box.ts';
+import { type BoxMm, containsBox, intersectionOfBoxes } from '../../geometry/box.ts';
 import { inverted, type Matrix, multiplied } from '../../geometry/matrix.ts';
 import { styleValue } from './cascade.ts';
 import { clipOf, rectangleClip } from './clips.ts';
 import { emptyBox, type Item, type Leaf } from './displayList.ts';
-import { clippedBox, containsBox, transformedBox, unionOfItems } from './itemBoxes.ts';
+import { clippedBox, transformedBox, unionOfItems } from './itemBoxes.ts';
 import { maxPatternTiles, maxTilesTogether } from './limits.ts';
 import { type PatternPaint, referenceChain } from './paints.ts';
 import { boxOfPath, isUprightRectangle, type Path, parsePath } from './paths.ts';

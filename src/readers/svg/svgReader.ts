@@ -51,7 +51,7 @@ async function readSvgFilm(source: ByteSource): Promise<ReadFilm> {
     heightMm: resolved.heightMm,
     scaleKnown: resolved.scaleKnown,
     inks: inks.inks,
-    objects: listObjects(resolved.leaves, visibility, inks, isResolved),
+    objects: listObjects(resolved.items, resolved.leaves, visibility, inks, isResolved),
     notes: [
       ...notesOf(resolved, visibility, inks, guessedEncoding),
       ...notesOfTexts(resolved, visibility, inks, isResolved),
