@@ -5,7 +5,7 @@ import { inkTone } from '../raster/bitmap/inkTone.ts';
 import { readBands } from '../raster/bitmap/readBands.ts';
 import { wordsPerRowFor } from '../raster/bitPlane.ts';
 import { drawFlat } from './bitmapFlat.ts';
-import type { Strip } from './strip.ts';
+import { type Strip, toneChannels } from './strip.ts';
 
 /**
  * Draws a pass over a bitmap film: its own pixels, never resampled. One-bit films come as packed bits of one channel,
@@ -27,7 +27,7 @@ export async function* drawBitmap(pass: DrawPass): AsyncIterable<Strip> {
         if (index < 0) throw new TypeError(`the film has no channel ${JSON.stringify(key)}`);
         return inkTone(band.planes, rule, index);
       });
-      yield { kind: 'tones', top: band.top, rows: band.rows, channels };
+      yield { top: band.top, rows: band.rows, channels: toneChannels(channels) };
     } else throw new TypeError('tones were asked of a one-bit film');
   }
 }
@@ -44,5 +44,5 @@ function bitsStrip(band: Band, widthPx: number, invert: boolean): Strip {
       if (rest > 0) band.words[base + full] = ~band.words[base + full] & ((1 << rest) - 1);
     }
   }
-  return { kind: 'bits', top: band.top, rows: band.rows, words: band.words };
+  return { top: band.top, rows: band.rows, channels: [{ kind: 'bits', words: band.words }] };
 }

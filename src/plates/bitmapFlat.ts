@@ -2,7 +2,7 @@ import type { BitmapRecipe, FlatSplit } from '../raster/bitmap/bitmapRecipe.ts';
 import { WhiteAreas } from '../raster/bitmap/enclosedWhite.ts';
 import { splitBands } from '../raster/bitmap/splitBands.ts';
 import type { PixelGrid } from '../raster/pixelGrid.ts';
-import type { Strip } from './strip.ts';
+import { type Strip, toneChannels } from './strip.ts';
 
 /**
  * Tones of 0 or 255 for each flat colour of the pass: every pixel belongs to one colour. Of white on a white ground
@@ -30,7 +30,7 @@ export async function* drawFlat(
       }
       return tones;
     });
-    yield { kind: 'tones', top, rows, channels };
+    yield { top, rows, channels: toneChannels(channels) };
   }
 }
 

@@ -17,8 +17,9 @@ export async function drawPass(pass: DrawPass): Promise<readonly DrawnPlate[]> {
   const draw = await engines[pass.job.engine]();
   for await (const strip of draw(pass)) {
     for (const [channel, builder] of builders.entries()) {
-      if (strip.kind === 'bits') builder.addBits(strip.words, strip.rows);
-      else builder.addTones(strip.channels[channel], strip.rows, strip.stridePx);
+      const part = strip.channels[channel];
+      if (part.kind === 'bits') builder.addBits(part.words, strip.rows);
+      else builder.addTones(part.tones, strip.rows, part.stridePx);
     }
   }
   return builders.map((builder) => builder.finish());

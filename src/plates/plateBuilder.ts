@@ -16,6 +16,7 @@ export interface DrawnPlate {
 const onlyClearAndOpaque = -2;
 const ownPixels = -1;
 const opaque = 0xffffffff;
+const wordsPerTile = tileSidePx / 32;
 /** A tile with more edge tones than an outline can have is a picture. */
 const mostEdgesPerTile = 2000;
 
@@ -88,15 +89,18 @@ export class PlateBuilder {
 
   /** Adds rows that are packed already, in the layout of `BitPlane`. */
   addBits(words: Uint32Array, rows: number): void {
-    this.#bits.words.set(words.subarray(0, rows * this.#bits.wordsPerRow), this.#rowsTaken * this.#bits.wordsPerRow);
-    let count = 0;
     const { wordsPerRow } = this.#bits;
+    this.#bits.words.set(words.subarray(0, rows * wordsPerRow), this.#rowsTaken * wordsPerRow);
+    let count = 0;
     for (let index = 0; index < rows * wordsPerRow; index++) if (words[index] !== 0) count += popcount(words[index]);
     this.#histogram[255] += count;
     this.#histogram[0] += rows * this.#grid.widthPx - count;
-    for (let row = this.#rowsTaken; row < this.#rowsTaken + rows; row += tileSidePx) this.#markBinaryTiles(row);
+    for (let top = this.#rowsTaken, end = top + rows; top < end; ) {
+      const next = Math.min(end, tileSidePx * (Math.floor(top / tileSidePx) + 1));
+      this.#markTiles(top, next);
+      top = next;
+    }
     this.#rowsTaken += rows;
-    this.#markBinaryTiles(this.#rowsTaken - 1);
   }
 
   finish(): DrawnPlate {
@@ -106,9 +110,27 @@ export class PlateBuilder {
     return { bits: this.#bits, tone: this.#tonePlane(), toneHistogram: this.#histogram };
   }
 
-  #markBinaryTiles(row: number): void {
-    const first = Math.floor(row / tileSidePx) * this.#tilesPerRow;
-    this.#flatTones.fill(onlyClearAndOpaque, first, first + this.#tilesPerRow);
+  /** Says of the tiles of one row of tiles whether they are clear or opaque throughout, if all their rows are here. */
+  #markTiles(top: number, bottom: number): void {
+    const { widthPx, heightPx } = this.#grid;
+    const { wordsPerRow, words } = this.#bits;
+    const first = Math.floor(top / tileSidePx) * this.#tilesPerRow;
+    const whole = top % tileSidePx === 0 && (bottom % tileSidePx === 0 || bottom === heightPx);
+    for (let tileColumn = 0; tileColumn < this.#tilesPerRow; tileColumn++) {
+      const start = tileColumn * wordsPerTile;
+      let any = 0;
+      let all = -1;
+      for (let row = top; row < bottom && whole && (any === 0 || all === -1); row++) {
+        for (let word = start; word < start + wordsPerTile; word++) {
+          const value = words[row * wordsPerRow + word];
+          const columns = Math.min(32, Math.max(0, widthPx - 32 * word));
+          any |= value;
+          all &= columns === 32 ? value : value | (-1 << columns);
+        }
+      }
+      this.#flatTones[first + tileColumn] =
+        !whole || (any !== 0 && all !== -1) ? onlyClearAndOpaque : any === 0 ? 0 : 255;
+    }
   }
 
   #packRow(inBand: number, row: number): void {

@@ -1,7 +1,7 @@
 import type { DrawPass } from '../artwork/drawing.ts';
 import { renderSvgTile, svgTileHeightPx, svgTileWidthPx } from '../raster/svgTile.ts';
 import type { Engine } from './engine.ts';
-import type { Strip } from './strip.ts';
+import { type Strip, toneChannels } from './strip.ts';
 
 /** Draws a pass of a resolved SVG: strips of tones, 0 = clear and 255 = opaque, one channel an ink. */
 export const drawSvg: Engine = (pass) => stripsOf(pass);
@@ -21,7 +21,7 @@ async function* stripsOf(pass: DrawPass): AsyncGenerator<Strip> {
       const next = left + svgTileWidthPx;
       await Promise.all([drawTile(left), ...(next < grid.widthPx ? [drawTile(next)] : [])]);
     }
-    yield { kind: 'tones', top, rows, channels };
+    yield { top, rows, channels: toneChannels(channels) };
   }
 }
 

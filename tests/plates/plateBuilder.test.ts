@@ -60,6 +60,27 @@ describe('PlateBuilder', () => {
     );
   });
 
+  it('takes rows of tones and of bits by turns, and knows clear and opaque tiles of either', () => {
+    const [widthPx, heightPx] = [300, 300];
+    const tones = new Uint8Array(widthPx * heightPx);
+    for (let row = 0; row < heightPx; row++) {
+      for (let column = 0; column < widthPx; column++) {
+        const inSquare = row >= 128 && column < 280;
+        tones[row * widthPx + column] = inSquare ? 255 : row < 20 && column < 40 ? 90 : 0;
+      }
+    }
+    const byTones = new PlateBuilder(gridOf(widthPx, heightPx));
+    byTones.addTones(tones, heightPx);
+    const byTurns = new PlateBuilder(gridOf(widthPx, heightPx));
+    byTurns.addTones(tones.subarray(0, 128 * widthPx), 128);
+    const words = new Uint32Array(172 * 10);
+    for (let row = 0; row < 172; row++) {
+      for (let column = 0; column < 280; column++) words[row * 10 + (column >> 5)] |= 1 << (column & 31);
+    }
+    byTurns.addBits(words, 172);
+    expect(byTurns.finish()).toEqual(byTones.finish());
+  });
+
   it('counts packed rows and needs no tones for them', () => {
     const builder = new PlateBuilder(gridOf(70, 3));
     const words = new Uint32Array(3 * 4);

@@ -39,8 +39,9 @@ export async function drawFilm(film: ReadFilm): Promise<{ tones: Map<string, Uin
         if (!tones.has(key)) tones.set(key, new Uint8Array(grid.widthPx * grid.heightPx));
         const target = tones.get(key)!;
         const start = strip.top * grid.widthPx;
-        if (strip.kind === 'tones') target.set(strip.channels[channel], start);
-        else unpack(strip.words, strip.rows, grid.widthPx, target, start);
+        const part = strip.channels[channel];
+        if (part.kind === 'tones') target.set(part.tones, start);
+        else unpack(part.words, strip.rows, grid.widthPx, target, start);
       });
     }
   }

@@ -41,10 +41,11 @@ export async function drawKeys(
   for (const pass of await film.drawing.plan(keys, grid)) {
     let expectedTop = 0;
     for await (const strip of drawSvg(pass)) {
-      if (strip.kind !== 'tones' || strip.top !== expectedTop) throw new Error('strips must be tones without gaps');
+      if (strip.top !== expectedTop) throw new Error('strips must follow each other without gaps');
       expectedTop += strip.rows;
       strip.channels.forEach((channel, index) => {
-        planes.get(pass.keys[index])!.set(channel, strip.top * grid.widthPx);
+        if (channel.kind !== 'tones') throw new Error('strips must be tones');
+        planes.get(pass.keys[index])!.set(channel.tones, strip.top * grid.widthPx);
       });
     }
     if (expectedTop !== grid.heightPx) throw new Error('strips must reach the bottom');

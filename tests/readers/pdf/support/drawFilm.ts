@@ -41,25 +41,12 @@ export async function drawFilm(film: ReadFilm, keys: readonly string[], dpi: num
   for (const key of keys) tones.set(key, new Uint8Array(grid.widthPx * grid.heightPx));
   for (const pass of passes) {
     for await (const strip of drawPdf(pass)) {
-      if (strip.kind === 'tones') {
-        for (const [index, key] of pass.keys.entries())
-          copyRows(
-            strip.channels[index],
-            strip.stridePx ?? grid.widthPx,
-            strip.rows,
-            tones.get(key)!,
-            strip.top,
-            grid.widthPx,
-          );
-        continue;
-      }
-      const out = tones.get(pass.keys[0])!;
-      const wordsPerRow = strip.words.length / strip.rows;
-      for (let row = 0; row < strip.rows; row++) {
-        for (let column = 0; column < grid.widthPx; column++) {
-          const bit = (strip.words[row * wordsPerRow + (column >> 5)] >>> (column & 31)) & 1;
-          out[(strip.top + row) * grid.widthPx + column] = bit * 255;
-        }
+      for (const [index, key] of pass.keys.entries()) {
+        const part = strip.channels[index];
+        const out = tones.get(key)!;
+        if (part.kind === 'tones')
+          copyRows(part.tones, part.stridePx ?? grid.widthPx, strip.rows, out, strip.top, grid.widthPx);
+        else unpackRows(part.words, strip.rows, out, strip.top, grid.widthPx);
       }
     }
   }
@@ -70,6 +57,16 @@ export async function drawFilm(film: ReadFilm, keys: readonly string[], dpi: num
     at: (key, column, row) => tones.get(key)![row * grid.widthPx + column],
     area: (key) => tones.get(key)!.reduce((sum, tone) => sum + tone, 0) / 255,
   };
+}
+
+function unpackRows(words: Uint32Array, rows: number, out: Uint8Array, top: number, widthPx: number): void {
+  const wordsPerRow = words.length / rows;
+  for (let row = 0; row < rows; row++) {
+    for (let column = 0; column < widthPx; column++) {
+      const bit = (words[row * wordsPerRow + (column >> 5)] >>> (column & 31)) & 1;
+      out[(top + row) * widthPx + column] = bit * 255;
+    }
+  }
 }
 
 function copyRows(
