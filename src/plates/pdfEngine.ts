@@ -67,14 +67,14 @@ function* drawBands(pdfium: WrappedPdfiumModule, page: number, pass: DrawPass, b
       pdfium.FPDF_RenderPageBitmap(bitmap, page, 0, -top, widthPx, heightPx, 0, noSmoothing);
       const stride = pdfium.FPDFBitmap_GetStride(bitmap);
       const start = pdfium.FPDFBitmap_GetBuffer(bitmap);
-      // The heap is another array after it has grown, so it is asked for again.
-      const pixels = (pdfium.pdfium as unknown as Heap).HEAPU8.subarray(start, start + stride * height);
       // Rows of one row of tiles at a time, so that tones are held only where there are any.
       for (let done = 0; done < rows; done += tileSidePx) {
         const here = Math.min(tileSidePx, rows - done);
-        const part = pixels.subarray(done * stride, (done + here) * stride);
+        const first = start + done * stride;
+        // The heap is another array after it has grown, which another pass may have brought about meanwhile.
+        const pixels = (pdfium.pdfium as unknown as Heap).HEAPU8.subarray(first, first + here * stride);
         const stridePx = colour ? stride >> 2 : stride;
-        const drawn = { pixels: part, stridePx, widthPx, rows: here, colour };
+        const drawn = { pixels, stridePx, widthPx, rows: here, colour };
         yield { top: top + done, rows: here, channels: drawnChannels(drawn, pass.keys.length, bilevel) };
       }
     }
