@@ -18,6 +18,8 @@ let heightPx: i32 = 0;
 /** For every segment the last turn that changed it, two bytes each, with a border of one segment all round. */
 let changes: usize = 0;
 let segments: i32 = 0;
+/** Bytes from row to row of `changes`, whole vectors. */
+let marksBytes: i32 = 0;
 let older: usize = 0;
 let spare: usize = 0;
 /** Where the row above stands as it was before this turn. */
@@ -27,13 +29,17 @@ export function thinningStride(width: i32): i32 {
   return (((usedWords(width) + 1) >> 1) << 4) + 32;
 }
 
+function marksBytesFor(width: i32): i32 {
+  return (2 * (segmentsFor(width) + 2) + 15) & ~15;
+}
+
 function segmentsFor(width: i32): i32 {
   return (thinningStride(width) - 32 + segmentBytes - 1) / segmentBytes;
 }
 
 /** Bytes a thinning needs besides the two planes of `thinningStride` times the height and two. */
 export function thinningScratchBytes(width: i32, height: i32): i32 {
-  return 2 * (segmentsFor(width) + 2) * (height + 2) + 2 * thinningStride(width);
+  return marksBytesFor(width) * (height + 2) + 2 * thinningStride(width);
 }
 
 export function beginThinning(
@@ -52,7 +58,8 @@ export function beginThinning(
   stride = thinningStride(width);
   segments = segmentsFor(width);
   changes = scratch;
-  const changesBytes = 2 * (segments + 2) * (height + 2);
+  marksBytes = marksBytesFor(width);
+  const changesBytes = marksBytes * (height + 2);
   memory.fill(changes, 0, changesBytes);
   older = scratch + changesBytes;
   spare = older + stride;
@@ -151,7 +158,11 @@ function peelRow(row: i32, turn: i32): i32 {
   const at = shape + row * stride;
   let old = at;
   let changed = 0;
-  const marks = changes + 2 * row * (segments + 2);
+  const marks = changes + row * marksBytes;
+  if (turn > 2 && isQuiet(marks, turn)) {
+    above = at;
+    return 0;
+  }
   for (let segment = 0; segment < segments; segment++) {
     if (turn > 2 && lastChangeAround(marks + 2 * (segment + 1)) < turn - 2) continue;
     const start = 16 + segment * segmentBytes;
@@ -174,8 +185,18 @@ function peelRow(row: i32, turn: i32): i32 {
   return changed;
 }
 
+/** Whether nothing in a row of segments, the one above and the one below has changed of late. */
+function isQuiet(marks: usize, turn: i32): bool {
+  const late = i16x8.splat(<i16>(turn - 3));
+  for (let at = marks; at < marks + marksBytes; at += 16) {
+    const newest = i16x8.max_u(i16x8.max_u(v128.load(at - marksBytes), v128.load(at)), v128.load(at + marksBytes));
+    if (v128.any_true(i16x8.gt_u(newest, late))) return false;
+  }
+  return true;
+}
+
 function lastChangeAround(mark: usize): i32 {
-  const row = 2 * (segments + 2);
+  const row = marksBytes;
   return max(max(lastChangeBeside(mark - row), lastChangeBeside(mark)), lastChangeBeside(mark + row));
 }
 
