@@ -1,8 +1,9 @@
 import { finestIslandMm } from '../mesh/detailRules.ts';
 import type { Check } from './check.ts';
+import { spotReadings } from './exactDetail.ts';
 import { orFinerMesh } from './finerMesh.ts';
 import { judgeAtLeast } from './judge.ts';
-import { readSearch, screenedUnmeasured, spotReading } from './narrowDetail.ts';
+import { readSearch, screenedUnmeasured } from './narrowDetail.ts';
 import { limitsOf, plateIn } from './subject.ts';
 import { mm, mmUp, oneOrMany } from './words.ts';
 
@@ -25,7 +26,7 @@ export const lostIsland: Check<'washes-off' | 'close-to-limit'> = {
   *measure(_ask, subject) {
     const plate = plateIn(subject);
     yield* screenedUnmeasured(plate);
-    for (const place of plate.detail.islands) yield spotReading(plate, place);
+    yield* spotReadings(plate, 'islands');
     if (plate.detail.islands.length > 0) return;
     yield* readSearch(plate);
   },

@@ -1,8 +1,9 @@
 import { finestGapMm } from '../mesh/detailRules.ts';
 import type { Check } from './check.ts';
+import { narrowReadings } from './exactDetail.ts';
 import { orFinerMesh } from './finerMesh.ts';
 import { judgeAtLeast } from './judge.ts';
-import { narrowReading, readSearch, screenedUnmeasured } from './narrowDetail.ts';
+import { readSearch, screenedUnmeasured } from './narrowDetail.ts';
 import { limitsOf, plateIn } from './subject.ts';
 import { judgeTaper } from './taper.ts';
 import { mm, mmUp, oneOrMany } from './words.ts';
@@ -32,8 +33,9 @@ export const thinGap: Check<'fills-in' | 'close-to-limit' | 'closes-to-a-point'>
   *measure(_ask, subject) {
     const plate = plateIn(subject);
     yield* screenedUnmeasured(plate);
-    for (const place of plate.detail.gaps) yield narrowReading(plate, place);
-    if (plate.detail.gaps.some(({ kind }) => kind === 'line')) return;
+    const readings = narrowReadings(plate, 'gaps');
+    yield* readings;
+    if (readings.some(({ narrowerThanMm }) => narrowerThanMm === undefined)) return;
     yield* readSearch(plate);
   },
   judge: (reading, limit) =>

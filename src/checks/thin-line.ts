@@ -1,6 +1,6 @@
 import { finestLineMm } from '../mesh/detailRules.ts';
 import type { Check } from './check.ts';
-import { lineReadings } from './exactStrokes.ts';
+import { narrowReadings } from './exactDetail.ts';
 import { orFinerMesh } from './finerMesh.ts';
 import { judgeAtLeast } from './judge.ts';
 import { readSearch, screenedUnmeasured } from './narrowDetail.ts';
@@ -30,7 +30,7 @@ export const thinLine: Check<'breaks-up' | 'close-to-limit' | 'tapers-away'> = {
   *measure(_ask, subject) {
     const plate = plateIn(subject);
     yield* screenedUnmeasured(plate);
-    const readings = lineReadings(plate);
+    const readings = narrowReadings(plate, 'lines');
     yield* readings;
     if (readings.some(({ narrowerThanMm }) => narrowerThanMm === undefined)) return;
     yield* readSearch(plate);

@@ -94,6 +94,39 @@ export function spansInside(rings: Rings, line: Line): Span[] {
   return spans;
 }
 
+/** An edge near a point: how far away, and the direction square to it, of length 1. */
+export interface NearEdge {
+  readonly awayMm: number;
+  readonly dx: number;
+  readonly dy: number;
+}
+
+/** Collects the edges no further from a point than the reach. */
+export function collectEdgesNear(
+  { points, starts, boxes }: Rings,
+  xMm: number,
+  yMm: number,
+  reachMm: number,
+  into: NearEdge[],
+): void {
+  for (let ring = 0; ring < starts.length - 1; ring++) {
+    if (boxes[4 * ring] > xMm + reachMm || boxes[4 * ring + 2] < xMm - reachMm) continue;
+    if (boxes[4 * ring + 1] > yMm + reachMm || boxes[4 * ring + 3] < yMm - reachMm) continue;
+    const last = starts[ring + 1] - 1;
+    for (let from = last, to = starts[ring]; to <= last; from = to++) {
+      const alongX = points[2 * to] - points[2 * from];
+      const alongY = points[2 * to + 1] - points[2 * from + 1];
+      const length = Math.hypot(alongX, alongY);
+      if (length === 0) continue;
+      const aheadMm = ((xMm - points[2 * from]) * alongX + (yMm - points[2 * from + 1]) * alongY) / length;
+      const beyondMm = Math.max(0, -aheadMm, aheadMm - length);
+      const asideMm = ((yMm - points[2 * from + 1]) * alongX - (xMm - points[2 * from]) * alongY) / length;
+      const awayMm = Math.hypot(asideMm, beyondMm);
+      if (awayMm <= reachMm) into.push({ awayMm, dx: -alongY / length, dy: alongX / length });
+    }
+  }
+}
+
 /** Area of one ring, mm². */
 export function areaOfRing({ points, starts }: Rings, ring: number): number {
   let twice = 0;

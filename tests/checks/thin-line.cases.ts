@@ -1,5 +1,6 @@
 import { askOf, boxAt, narrowAt, objectOf } from '../support/askFixture.ts';
 import type { CheckCases } from '../support/checkTester.ts';
+import { boxFill, strokeAlong } from '../support/outlines.ts';
 
 const blank = { coveragePercent: 0, inkedBoxMm: null };
 
@@ -7,10 +8,8 @@ const blank = { coveragePercent: 0, inkedBoxMm: null };
 function strokeOf(id: string, widthMm: number, more = {}) {
   return objectOf({
     id,
-    kind: 'stroke',
+    ...strokeAlong([80, 40, 120, 40], widthMm),
     boxMm: boxAt(80, 40 - widthMm / 2, 40, widthMm),
-    strokeWidthMm: { min: widthMm, max: widthMm },
-    centreLineMm: [[80, 40, 120, 40]],
     ...more,
   });
 }
@@ -67,7 +66,7 @@ export const cases: CheckCases = {
       }),
       outcome: 'fail',
       readings: 1,
-      findings: [{ code: 'breaks-up', value: 0.34, plusMinus: 0, places: 1 }],
+      findings: [{ code: 'breaks-up', value: 0.34, plusMinus: 0.00005, places: 1 }],
     },
     {
       name: 'a stroke of exactly the limit passes where its pixels could not settle it',
@@ -82,7 +81,7 @@ export const cases: CheckCases = {
     {
       name: 'a stroke of another width nearby leaves the measured line as it is',
       ask: askOf({
-        films: [{ objects: [strokeOf('s1', 0.5), strokeOf('s2', 0.2, { centreLineMm: [[80, 44, 120, 44]] })] }],
+        films: [{ objects: [strokeOf('s1', 0.5), objectOf({ id: 's2', ...strokeAlong([80, 44, 120, 44], 0.2) })] }],
         plates: [{ ink: 'Coral', detail: { lines: [narrowAt(0.2)] } }],
       }),
       outcome: 'fail',
@@ -94,7 +93,7 @@ export const cases: CheckCases = {
       ask: askOf({ films: [{ objects: [strokeOf('s1', 0.03)] }] }),
       outcome: 'fail',
       readings: 1,
-      findings: [{ code: 'breaks-up', value: 0.03, plusMinus: 0, places: 1, boxMm: [80, 39.985, 40, 0.03] }],
+      findings: [{ code: 'breaks-up', value: 0.03, plusMinus: 0.00005, places: 1, boxMm: [80, 39.985, 40, 0.03] }],
     },
     {
       name: 'a hairline that may be the outline of a fill in the same ink',
@@ -234,26 +233,27 @@ export const cases: CheckCases = {
     },
     {
       name: 'a hairline that runs off the page is shown on it',
-      ask: askOf({ films: [{ objects: [strokeOf('s1', 0.03, { boxMm: boxAt(-20, 39.985, 60, 0.03) })] }] }),
+      ask: askOf({
+        films: [
+          {
+            objects: [
+              objectOf({ id: 's1', ...strokeAlong([-20, 40, 40, 40], 0.03), boxMm: boxAt(-20, 39.985, 60, 0.03) }),
+            ],
+          },
+        ],
+      }),
       outcome: 'fail',
       readings: 1,
       findings: [{ code: 'breaks-up', value: 0.03, places: 1, boxMm: [0, 39.985, 40, 0.03] }],
     },
     {
-      name: 'of two strokes of one width that run there, the smaller is meant',
+      name: 'of two strokes over each other the topmost is meant, and what prints is as wide as both',
       ask: askOf({
         films: [
           {
             objects: [
-              strokeOf('s1', 0.21, { boxMm: boxAt(0, 0, 300, 300), centreLineMm: null }),
-              strokeOf('s2', 0.2),
-              strokeOf('s3', 0.21, {
-                boxMm: boxAt(10, 10, 290, 290),
-                centreLineMm: [
-                  [80, 40, 80, 40],
-                  [120, 40, 120, 90],
-                ],
-              }),
+              objectOf({ id: 's1', ...strokeAlong([80, 40.01, 120, 40.01], 0.2) }),
+              objectOf({ id: 's2', ...strokeAlong([90, 40, 110, 40], 0.2) }),
             ],
           },
         ],
@@ -261,7 +261,74 @@ export const cases: CheckCases = {
       }),
       outcome: 'fail',
       readings: 1,
-      findings: [{ code: 'breaks-up', value: 0.2, plusMinus: 0, places: 1 }],
+      findings: [{ code: 'breaks-up', value: 0.21, plusMinus: 0.00005, places: 1 }],
+    },
+    {
+      name: 'a filled bar says its exact width',
+      ask: askOf({
+        films: [{ objects: [objectOf({ id: 'o1', ...boxFill(80, 39.83, 40, 0.34) })] }],
+        plates: [{ ink: 'Coral', detail: { lines: [narrowAt(0.345, 100, 40, { plusMinusMm: 0.042 })] } }],
+      }),
+      outcome: 'fail',
+      readings: 1,
+      findings: [{ code: 'breaks-up', value: 0.34, plusMinus: 0.00005, places: 1 }],
+    },
+    {
+      name: 'a text beside a bar may make it broader, so the pixels have the last word',
+      ask: askOf({
+        films: [
+          {
+            objects: [
+              objectOf({ id: 'o1', ...boxFill(80, 39.83, 40, 0.34) }),
+              objectOf({ id: 'o2', kind: 'text', boxMm: boxAt(95, 40.1, 10, 3) }),
+            ],
+          },
+        ],
+        plates: [{ ink: 'Coral', detail: { lines: [narrowAt(0.36)] } }],
+      }),
+      outcome: 'needsReview',
+      readings: 1,
+      findings: [{ code: 'close-to-limit', value: 0.36, plusMinus: 0.02, places: 1 }],
+    },
+    {
+      name: 'a bar cut to less than its own width by white says what is left of it',
+      ask: askOf({
+        films: [
+          {
+            objects: [
+              objectOf({ id: 'o1', ...boxFill(80, 39.83, 40, 0.34) }),
+              objectOf({ id: 'o2', ...boxFill(80, 40.16, 40, 1), isWhite: true, inks: [] }),
+            ],
+          },
+        ],
+        plates: [{ ink: 'Coral', detail: { lines: [narrowAt(0.335)] } }],
+      }),
+      outcome: 'fail',
+      readings: 1,
+      findings: [{ code: 'breaks-up', value: 0.33, plusMinus: 0.00005, places: 1 }],
+    },
+    {
+      name: 'a bar filled too thin for the pixels',
+      ask: askOf({ films: [{ objects: [objectOf({ id: 'o1', ...boxFill(80, 39.99, 40, 0.02) })] }] }),
+      outcome: 'fail',
+      readings: 1,
+      findings: [{ code: 'breaks-up', value: 0.02, plusMinus: 0.00005, places: 1, boxMm: [80, 39.99, 40, 0.02] }],
+    },
+    {
+      name: 'a hairline along the edge of a solid in the same ink is part of it',
+      ask: askOf({
+        films: [{ objects: [strokeOf('s1', 0.03), objectOf({ id: 'o1', ...boxFill(80, 40, 40, 10) })] }],
+      }),
+      outcome: 'pass',
+      readings: 1,
+      tightest: 1,
+    },
+    {
+      name: 'a hairline that is seen through may be broader than it says',
+      ask: askOf({ films: [{ objects: [strokeOf('s1', 0.03, { outline: undefined, opacityRatio: 0.8 })] }] }),
+      outcome: 'needsReview',
+      readings: 1,
+      findings: [{ code: 'breaks-up', value: 0.03, places: 1 }],
     },
 
     {

@@ -127,7 +127,7 @@ export function refuseWeakRows(check: AnyCheck, cases: CheckCases): void {
 }
 
 function deepFreeze(value: unknown): void {
-  if (typeof value !== 'object' || value === null || Object.isFrozen(value)) return;
+  if (typeof value !== 'object' || value === null || Object.isFrozen(value) || ArrayBuffer.isView(value)) return;
   Object.freeze(value);
   for (const child of Object.values(value)) deepFreeze(child);
 }
