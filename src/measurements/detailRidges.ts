@@ -6,6 +6,7 @@ import { erasePart } from '../raster/floodPart.ts';
 import { halvedPlane } from '../raster/halvedPlane.ts';
 import { endKinds, followLines, type LineChains } from '../raster/lineChains.ts';
 import { erodedByDisc } from '../raster/morphology.ts';
+import { shapeWidths } from '../raster/shapeWidths.ts';
 import { thinnedLines } from '../raster/thinning.ts';
 
 /** Stretches up to this wide are peeled at the plate's own resolution, broader ones at half of it. */
@@ -56,7 +57,9 @@ export function findRidges(
   if (left !== null) addPixels(core, left);
   const fineLines = thinnedLines(shape, { inverted, kept: core });
   const fineChains = followLines(fineLines, bodyTest(core, shape, inverted, inverted));
-  const fine = measured(fineChains, 1, (column, row) => finder.widthAcross(column, row, limitPx));
+  const widthsOf = ({ columns, rows }: LineChains, scale: 1 | 2) =>
+    shapeWidths(shape, inverted, rowPitch, { columns, rows, scale }, limitPx);
+  const fine = measured(fineChains, 1, widthsOf(fineChains, 1));
   if (half === null) return { fine, broad: emptyRidges(), finder };
 
   const outside = inverted ? 'opaque' : 'clear';
@@ -64,15 +67,7 @@ export function findRidges(
   if (left !== null) addPixels(broadCore, halvedPlane(left));
   const lines = thinnedLines(half, { inverted: false, kept: broadCore, outside });
   const broadChains = followLines(lines, bodyTest(broadCore, half, false, inverted));
-  const broad = measured(broadChains, 2, (column, row) => {
-    // Any of the four pixels that is on the shape will do: the two sides are measured together.
-    for (let k = 0; k < 4; k++) {
-      const c = 2 * column + (k & 1);
-      const r = 2 * row + (k >> 1);
-      if (finder.holds(c, r)) return finder.widthAcross(c, r, limitPx);
-    }
-    return 0;
-  });
+  const broad = measured(broadChains, 2, widthsOf(broadChains, 2));
   return { fine, broad, finder };
 }
 
@@ -102,15 +97,13 @@ function addPixels(plane: BitPlane, more: BitPlane): void {
   for (let index = 0; index < plane.words.length; index++) plane.words[index] |= more.words[index];
 }
 
-function measured(chains: LineChains, scale: number, widthAt: (column: number, row: number) => number): Ridges {
+function measured(chains: LineChains, scale: number, widths: Float32Array): Ridges {
   const points = chains.columns.length;
   const xs = new Float32Array(points);
   const ys = new Float32Array(points);
-  const widths = new Float32Array(points);
   for (let k = 0; k < points; k++) {
     xs[k] = (chains.columns[k] + 0.5) * scale;
     ys[k] = (chains.rows[k] + 0.5) * scale;
-    widths[k] = widthAt(chains.columns[k], chains.rows[k]);
   }
   return {
     count: chains.count,

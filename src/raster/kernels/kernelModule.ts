@@ -53,6 +53,15 @@ export interface Kernels {
   ): void;
   joinRuns(from: number, to: number, source: number): number;
   foundParts(): number;
+  beginWidths(
+    plane: number,
+    wordsPerRow: number,
+    widthPx: number,
+    heightPx: number,
+    inverted: number,
+    rowPitch: number,
+  ): void;
+  widthsAcross(columns: number, rows: number, count: number, scale: number, limitPx: number, widths: number): void;
   packPixels(
     source: number,
     strideBytes: number,

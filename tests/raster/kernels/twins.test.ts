@@ -9,6 +9,7 @@ import { discOfDiameter, discOfRadius } from '../../../src/raster/disc.ts';
 import { erodePlain } from '../../../src/raster/erodePlain.ts';
 import { kernels } from '../../../src/raster/kernels/kernelModule.ts';
 import { clearTails, dilatedByDisc, erodedByDisc } from '../../../src/raster/morphology.ts';
+import { shapeWidths, widthsPlain } from '../../../src/raster/shapeWidths.ts';
 import { thinnedLines } from '../../../src/raster/thinning.ts';
 import { thinPlain } from '../../../src/raster/thinPlain.ts';
 import { seededRandom } from '../../support/seededRandom.ts';
@@ -116,5 +117,21 @@ describe('kernels and their twins', () => {
     let count = 0;
     visitComponents(plane, { inverted: false, connectivity: 8 }, () => count++);
     expect(count).toBe(35 * 4500);
+  });
+
+  it('find the same widths', () => {
+    const pitches = fc.constantFrom(1, 0.5, 1.7);
+    fc.assert(
+      fc.property(planes, fc.boolean(), pitches, fc.constantFrom(1, 2), (plane, inverted, rowPitch, scale) => {
+        const random = seededRandom(plane.widthPx);
+        const place = (size: number) => Int32Array.from({ length: 200 }, () => Math.floor((random() * size) / scale));
+        const points = { columns: place(plane.widthPx), rows: place(plane.heightPx), scale: scale as 1 | 2 };
+        const limitPx = 1 + 40 * random();
+        expect(shapeWidths(plane, inverted, rowPitch, points, limitPx)).toEqual(
+          widthsPlain(plane, inverted, rowPitch, points, limitPx),
+        );
+      }),
+      { numRuns: 150, seed: 44 },
+    );
   });
 });

@@ -1,5 +1,6 @@
 export { beginErosion, erodeRows, erosionScratchBytes } from './erosion';
 export { packPixels } from './packing';
+export { beginWidths, widthsAcross } from './widths';
 export {
   beginThinning,
   linesLeft,
