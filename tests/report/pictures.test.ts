@@ -1,6 +1,5 @@
 import sharp from 'sharp';
 import { describe, expect, it } from 'vitest';
-import { loadFont } from '../../src/report/assets/loadFonts.ts';
 import { cropPicturesOf, unitsPerMm } from '../../src/report/cropPicture.ts';
 import { digestOf } from '../../src/report/digest.ts';
 import type { Entry } from '../../src/report/entry.ts';
@@ -90,25 +89,5 @@ describe('the map of places', () => {
 
   it('is left out where there is no place', async () => {
     expect(await placesMapOf(report, pictures, entryOf('extra-ink'), [])).toBeNull();
-  });
-});
-
-describe('the type for PDF', () => {
-  it.each(['latin', 'latin-ext', 'greek', 'cyrillic'] as const)('is unpacked table by table: %s', (subset) => {
-    const sfnt = loadFont(subset, 400, 'sfnt');
-    const tables = sfnt.readUInt16BE(4);
-    expect(tables).toBeGreaterThan(8);
-    for (let index = 0; index < tables; index += 1) {
-      const at = 12 + 16 * index;
-      const [checksum, offset, length] = [4, 8, 12].map((field) => sfnt.readUInt32BE(at + field));
-      const tag = sfnt.toString('latin1', at, at + 4);
-      // OpenType, "Calculating checksums": the sum of the table's 32-bit words; head's own adjustment counts as 0.
-      let sum = 0;
-      for (let word = 0; word < length; word += 4) {
-        if (tag === 'head' && word === 8) continue;
-        sum = (sum + sfnt.readUInt32BE(offset + word)) >>> 0;
-      }
-      expect(sum, tag).toBe(checksum);
-    }
   });
 });

@@ -1,6 +1,7 @@
-import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
+import sharp from 'sharp';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { renderPdf } from '../../src/report/renderPdf.ts';
 import { type FixtureOptions, inspectionFixture } from '../support/inspectionFixture.ts';
@@ -56,6 +57,40 @@ describe('the report as a PDF', () => {
       findings.map((_, index) => `${id}-${index + 1}`),
     );
     for (const name of [...parts, ...findings]) expect(names).toContain(name);
+  });
+
+  it('states its title and language, in letters of any alphabet', async () => {
+    const inspection = inspectionFixture();
+    for (const name of ['Midsummer (tee) \\ 2', 'Őszi Дом 祭']) {
+      const report = { ...inspection.report, job: { ...inspection.report.job, name } };
+      const facts = asked('pdfinfo', ['-enc', 'UTF-8', 'FILE'], await renderPdf({ ...inspection, report }));
+      if (facts === null) return;
+      expect(facts).toContain(`Title:           Not ready: ${name}\n`);
+      expect(facts).toMatch(/Page size: +595\.28 x 841\.89 pts \(A4\)/);
+      expect(facts).toMatch(/JavaScript: +no/);
+    }
+  });
+
+  it('draws letters with all their parts', async () => {
+    const inspection = inspectionFixture();
+    const inkOf = async (name: string) => {
+      const report = { ...inspection.report, job: { ...inspection.report.job, name } };
+      const crop = '-singlefile -f 1 -r 144 -x 80 -y 165 -W 500 -H 45 -gray -png'.split(' ');
+      const picture = asked(
+        'pdftoppm',
+        [...crop, 'FILE', join(folder, 'name')],
+        await renderPdf({ ...inspection, report }),
+      );
+      if (picture === null) return null;
+      const { data } = await sharp(readFileSync(join(folder, 'name.png')))
+        .raw()
+        .toBuffer({ resolveWithObject: true });
+      return data.reduce((sum, grey) => sum + (255 - grey), 0) / 255;
+    };
+    const [bare, marked] = [await inkOf('oooooooooo'), await inkOf('őőőőőőőőőő')];
+    if (bare === null || marked === null) return;
+    expect(bare).toBeGreaterThan(300);
+    expect(marked).toBeGreaterThan(bare * 1.15);
   });
 
   it('numbers its pages', async () => {

@@ -8,7 +8,6 @@ import type { Inspection } from '../inspection.ts';
 import { measureStrip, stripReadingOf, stripWidth } from '../measureStrip.ts';
 import { type PlacesMap, placesMapOf } from '../placesMap.ts';
 import type { ReportJson } from '../reportJson.ts';
-import { drawPicture } from './drawPicture.ts';
 import { drawDrawing, drawShapes } from './drawShapes.ts';
 import { anchor, type Block, contentWidth, gap, kept, paragraph, rule, sideBySide, stack } from './flow.ts';
 import { body, claim, small } from './styles.ts';
@@ -120,12 +119,12 @@ function cropBlock(type: Typesetter, crop: CropPicture): Block {
   return {
     height: height + 4 + caption.height,
     draw: (x, y) => {
-      const { doc } = type;
-      doc.save().rect(x, y, width, height).clip();
-      const size = { width: crop.imageWidth * unit, height: crop.imageHeight * unit };
-      drawPicture(type, crop.picture, x + crop.imageX * unit, y + crop.imageY * unit, size);
-      drawShapes(type, crop.overlay, x, y, unit);
-      doc.restore();
+      const { paper } = type;
+      paper.sheet.within(x, y, width, height, () => {
+        const [left, top] = [x + crop.imageX * unit, y + crop.imageY * unit];
+        paper.drawPicture(crop.picture, left, top, crop.imageWidth * unit, crop.imageHeight * unit);
+        drawShapes(type, crop.overlay, x, y, unit);
+      });
       caption.draw(x, y + height + 4);
     },
   };
@@ -137,7 +136,7 @@ function mapBlock(type: Typesetter, map: PlacesMap): Block {
   return {
     height: height + 4 + caption.height,
     draw: (x, y) => {
-      if (map.picture) drawPicture(type, map.picture, x, y, { width, height });
+      if (map.picture) type.paper.drawPicture(map.picture, x, y, width, height);
       drawShapes(type, map.overlay, x, y, unit);
       caption.draw(x, y + height + 4);
     },

@@ -8,7 +8,6 @@ import { pictureOnce } from '../pictureMemo.ts';
 import type { ReportJson } from '../reportJson.ts';
 import { verdictSign } from '../verdictSign.ts';
 import { verdictWords } from '../words.ts';
-import { drawPicture } from './drawPicture.ts';
 import { drawDrawing } from './drawShapes.ts';
 import { type Block, contentWidth, gap, paragraph, sideBySide, stack } from './flow.ts';
 import { body, job, small, verdict } from './styles.ts';
@@ -65,8 +64,9 @@ function shirtBlock(type: Typesetter, picture: Picture, report: ReportJson): Blo
   return {
     height: height + 2 * padY + 5 + caption.height,
     draw: (x, y) => {
-      type.doc.rect(x, y, shirtWidth, height + 2 * padY).fill(safeHex(report.ticket.garmentHex));
-      drawPicture(type, picture, x + (shirtWidth - drawnWidth) / 2, y + padY, { width: drawnWidth, height });
+      const { paper } = type;
+      paper.sheet.fillRect(x, y, shirtWidth, height + 2 * padY, safeHex(report.ticket.garmentHex));
+      paper.drawPicture(picture, x + (shirtWidth - drawnWidth) / 2, y + padY, drawnWidth, height);
       caption.draw(x, y + height + 2 * padY + 5);
     },
   };
@@ -144,14 +144,14 @@ function slipBlock(type: Typesetter, picture: Picture | null, words: Block, slip
   return {
     height: slipHeight + 5 + words.height,
     draw: (x, y) => {
-      const { doc } = type;
-      doc.lineWidth(0.6).rect(x, y, slipWidth, slipHeight).fillAndStroke('#fafaf4', '#b9bdb9');
-      if (picture)
-        drawPicture(type, picture, x + 4, y + 4, {
-          fit: [slipWidth - 8, slipHeight - 8],
-          align: 'center',
-          valign: 'center',
-        });
+      const { paper } = type;
+      paper.sheet.box(x, y, slipWidth, slipHeight, '#fafaf4', '#b9bdb9', 0.6);
+      if (picture) {
+        const { widthPx, heightPx } = picture.pixels;
+        const scale = Math.min((slipWidth - 8) / widthPx, (slipHeight - 8) / heightPx);
+        const [width, height] = [widthPx * scale, heightPx * scale];
+        paper.drawPicture(picture, x + (slipWidth - width) / 2, y + (slipHeight - height) / 2, width, height);
+      }
       words.draw(x, y + slipHeight + 5);
     },
   };

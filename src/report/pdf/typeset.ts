@@ -1,7 +1,9 @@
-import { type FontSubset, type FontWeight, loadFont } from '../assets/loadFonts.ts';
+import type { FontSubset, FontWeight } from '../assets/loadFonts.ts';
 import { unitsKept } from '../format.ts';
 import { type Tone, toneHex } from '../shapes.ts';
 import { shownText } from '../words.ts';
+import type { Face, SetText } from './face.ts';
+import type { Paper } from './paper.ts';
 
 /** A stretch of text in one weight and tone; `swatchHex` puts a small square of a colour before it. */
 export interface Span {
@@ -20,9 +22,15 @@ export interface TextStyle {
   readonly align?: 'left' | 'right';
 }
 
+/** Letters of one face. */
+interface Piece {
+  readonly face: Face;
+  readonly set: SetText;
+}
+
 interface Word {
   readonly span: Span;
-  readonly pieces: readonly { readonly font: string; readonly text: string }[];
+  readonly pieces: readonly Piece[];
   readonly width: number;
   readonly hasSpaceBefore: boolean;
 }
@@ -33,23 +41,19 @@ const subsets: readonly FontSubset[] = ['latin', 'latin-ext', 'greek', 'cyrillic
 const longestText = 1200;
 const swatchShare = 0.72;
 
-/** Letters whose empty outlines the writer cannot take out of the font; two have no width. */
-const lettersDrawn: Readonly<Record<string, string>> = { '\u2009': '\u00a0', '\u200b': '', '\ufeff': '' };
-
-type FontWithGlyphs = { readonly font: { hasGlyphForCodePoint(codePoint: number): boolean } };
+/** Letters without width, of which some faces have none. */
+const unseen = /[\u200b\ufeff]/g;
 
 /**
  * Sets type into a PDF with the bundled faces: breaks lines, finds for each letter the face that has it, and marks
  * letters none has with a question mark. Lengths are points.
  */
 export class Typesetter {
-  readonly doc: PDFKit.PDFDocument;
-  private readonly known = new Set<string>();
-  private readonly fontOfLetter = new Map<string, string>();
-  private readonly widths = new Map<string, number>();
+  readonly paper: Paper;
+  private readonly faceOfLetter = new Map<string, Face | null>();
 
-  constructor(doc: PDFKit.PDFDocument) {
-    this.doc = doc;
+  constructor(paper: Paper) {
+    this.paper = paper;
   }
 
   /** Lines no wider than `width`; a word that is wider by itself is cut. Text past 1,200 characters is left off. */
@@ -97,7 +101,7 @@ export class Typesetter {
     anchor: 'start' | 'middle' | 'end',
   ): void {
     const pieces = this.piecesOf(shownText(text), strong);
-    const width = pieces.reduce((sum, piece) => sum + this.pieceWidth(piece.font, piece.text, size), 0);
+    const width = widthOf(pieces, size);
     const start = anchor === 'start' ? x : anchor === 'middle' ? x - width / 2 : x - width;
     this.drawPieces(pieces, size, start, baseline, tone);
   }
@@ -116,9 +120,8 @@ export class Typesetter {
         for (const fitting of this.cutToFit(part, span.strong ?? false, size, width * 0.9)) {
           const pieces = this.piecesOf(fitting, span.strong ?? false);
           const swatchHex = isFirst ? span.swatchHex : undefined;
-          const ownWidth = pieces.reduce((sum, piece) => sum + this.pieceWidth(piece.font, piece.text, size), 0);
           const swatchWidth = swatchHex ? size * (swatchShare + 0.35) : 0;
-          yield { span: { ...span, swatchHex }, pieces, width: ownWidth + swatchWidth, hasSpaceBefore };
+          yield { span: { ...span, swatchHex }, pieces, width: widthOf(pieces, size) + swatchWidth, hasSpaceBefore };
           hasSpaceBefore = false;
           isFirst = false;
         }
@@ -127,7 +130,7 @@ export class Typesetter {
   }
 
   private *cutToFit(word: string, strong: boolean, size: number, width: number): Iterable<string> {
-    const fits = (text: string) => this.widthOf(text, strong, size) <= width;
+    const fits = (text: string) => widthOf(this.piecesOf(text, strong), size) <= width;
     if (word.length < 12 || fits(word)) {
       yield word;
       return;
@@ -141,92 +144,58 @@ export class Typesetter {
     }
   }
 
-  private widthOf(text: string, strong: boolean, size: number): number {
-    return this.piecesOf(text, strong).reduce((sum, piece) => sum + this.pieceWidth(piece.font, piece.text, size), 0);
-  }
-
   private drawWord(word: Word, size: number, x: number, baseline: number): void {
     const { span } = word;
+    const { sheet } = this.paper;
     let at = x;
     if (span.swatchHex) {
       const side = size * swatchShare;
-      this.doc
-        .lineWidth(0.5)
-        .rect(at, baseline - side * 0.92, side, side)
-        .fillAndStroke(span.swatchHex, toneHex.quiet);
+      sheet.box(at, baseline - side * 0.92, side, side, span.swatchHex, toneHex.quiet, 0.5);
       at += size * (swatchShare + 0.35);
     }
     this.drawPieces(word.pieces, size, at, baseline, span.tone ?? 'text');
-    if (span.goTo) this.doc.goTo(x, baseline - size, word.width, size * 1.2, span.goTo);
+    if (span.goTo) sheet.links.push({ x, y: baseline - size, width: word.width, height: size * 1.2, goTo: span.goTo });
   }
 
-  private drawPieces(pieces: Word['pieces'], size: number, x: number, baseline: number, tone: Tone): void {
+  private drawPieces(pieces: readonly Piece[], size: number, x: number, baseline: number, tone: Tone): void {
     let at = x;
-    this.doc.fillColor(hexOf(tone));
-    for (const piece of pieces) {
-      this.use(piece.font);
-      this.doc.fontSize(size).text(piece.text, at, baseline, { lineBreak: false, baseline: 'alphabetic' });
-      at += this.pieceWidth(piece.font, piece.text, size);
+    for (const { face, set } of pieces) {
+      this.paper.sheet.glyphs(face.name, size, at, baseline, set.shown, hexOf(tone));
+      at += (set.width * size) / 1000;
     }
   }
 
-  private piecesOf(text: string, strong: boolean): { font: string; text: string }[] {
-    const pieces: { font: string; text: string }[] = [];
-    for (const written of text) {
-      const letter = lettersDrawn[written] ?? written;
-      if (letter === '') continue;
-      const font = this.fontFor(letter, strong ? 600 : 400);
-      const shown = font === '' ? '?' : letter;
-      const name = font === '' ? this.fontFor('?', strong ? 600 : 400) : font;
-      const last = pieces.at(-1);
-      if (last && last.font === name) last.text += shown;
-      else pieces.push({ font: name, text: shown });
+  private piecesOf(text: string, strong: boolean): Piece[] {
+    const runs: { face: Face; text: string }[] = [];
+    for (const letter of text.normalize('NFC').replace(unseen, '')) {
+      const found = this.faceFor(letter, strong ? 600 : 400);
+      const face = found ?? this.faceFor('?', strong ? 600 : 400)!;
+      const shown = found === null ? '?' : letter;
+      const last = runs.at(-1);
+      if (last?.face === face) last.text += shown;
+      else runs.push({ face, text: shown });
     }
-    return pieces;
+    return runs.map(({ face, text }) => ({ face, set: face.set(text) }));
   }
 
-  private fontFor(letter: string, weight: FontWeight): string {
+  /** The first face that has a letter; null when none has. */
+  private faceFor(letter: string, weight: FontWeight): Face | null {
     const key = `${weight}${letter}`;
-    let found = this.fontOfLetter.get(key);
-    if (found === undefined) {
-      found = '';
-      for (const subset of subsets) {
-        const name = `${subset}-${weight}`;
-        this.use(name);
-        const { font } = (this.doc as unknown as { _font: FontWithGlyphs })._font;
-        if (font.hasGlyphForCodePoint(letter.codePointAt(0)!)) {
-          found = name;
-          break;
-        }
-      }
-      this.fontOfLetter.set(key, found);
-    }
-    return found;
-  }
-
-  private use(name: string): void {
-    if (!this.known.has(name)) {
-      const [, subset, weight] = /^(.*)-(\d+)$/.exec(name)!;
-      this.doc.registerFont(name, loadFont(subset as FontSubset, Number(weight) as FontWeight, 'sfnt'));
-      this.known.add(name);
-    }
-    this.doc.font(name);
+    const known = this.faceOfLetter.get(key);
+    if (known !== undefined) return known;
+    const subset = subsets.find((name) => this.paper.face(name, weight).has(letter.codePointAt(0)!));
+    const face = subset === undefined ? null : this.paper.face(subset, weight);
+    this.faceOfLetter.set(key, face);
+    return face;
   }
 
   private spaceWidth(span: Span, size: number): number {
-    return this.pieceWidth(`latin-${span.strong ? 600 : 400}`, ' ', size);
+    return (this.paper.face('latin', span.strong ? 600 : 400).set(' ').width * size) / 1000;
   }
+}
 
-  private pieceWidth(font: string, text: string, size: number): number {
-    const key = `${font}\n${text}`;
-    let width = this.widths.get(key);
-    if (width === undefined) {
-      this.use(font);
-      width = this.doc.fontSize(1000).widthOfString(text);
-      this.widths.set(key, width);
-    }
-    return (width * size) / 1000;
-  }
+function widthOf(pieces: readonly Piece[], size: number): number {
+  return pieces.reduce((sum, { set }) => sum + (set.width * size) / 1000, 0);
 }
 
 /** The colour of a tone on paper. */
