@@ -6,6 +6,7 @@ import type { Overlap } from '../measurements/overlap.ts';
 import type { Plate } from '../plates/plate.ts';
 import { joinDrawnPlates, splitPass } from '../plates/splitPass.ts';
 import { workingGrid } from '../plates/workingGrid.ts';
+import type { BitPlane } from '../raster/bitPlane.ts';
 import { coarsePitchMm } from '../raster/pixelGrid.ts';
 import type { ToneImage } from '../raster/toneImage.ts';
 import type { PlateLimits, ResolvedTicket } from '../ticket/ticket.ts';
@@ -80,7 +81,15 @@ export async function measureJob(
       opacity: results[index].opacity,
     };
   });
-  const overlaps = await comparePlates(plates, facts, ticket, crew, progress, marksBoxesMm(marks));
+  const overlaps = await comparePlates(
+    plates,
+    facts,
+    results.map(({ edgeCells }) => edgeCells),
+    ticket,
+    crew,
+    progress,
+    marksBoxesMm(marks),
+  );
   const base = facts.findIndex(({ ink }) => ticket.screenFor(ink.name).role.value === 'underbase');
   const underbase =
     base < 0 || plates.length < 2
@@ -167,6 +176,7 @@ async function drawPlates(
 async function comparePlates(
   plates: readonly Plate[],
   facts: readonly PlateFacts[],
+  edgeCells: readonly BitPlane[],
   ticket: ResolvedTicket,
   crew: Crew,
   progress: Progress,
@@ -186,6 +196,7 @@ async function comparePlates(
       const overlap = await crew.do('measureOverlap', {
         first: plates[first],
         second: plates[second],
+        edgeCells: [edgeCells[first], edgeCells[second]],
         searchToMm: Math.max(leastSearchMm, ...limits.map(({ maxTrapMm }) => 1.25 * maxTrapMm.value)),
         ignoreBoxes: [...markBoxes, ...facts[first].detail.screened.boxesMm, ...facts[second].detail.screened.boxesMm],
         // Clear film between two inks is no gap where a third prints on it.

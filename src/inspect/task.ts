@@ -9,10 +9,12 @@ import { measureOverlap } from '../measurements/measureOverlap.ts';
 import { measureUnderbase } from '../measurements/measureUnderbase.ts';
 import type { Opacity } from '../measurements/opacity.ts';
 import type { Overlap, UnderbaseFit } from '../measurements/overlap.ts';
+import { findEdgeCells } from '../measurements/overlapCells.ts';
 import { previewPlate } from '../measurements/previewPlate.ts';
 import { drawPass } from '../plates/drawPass.ts';
 import type { Plate } from '../plates/plate.ts';
 import type { DrawnPlate } from '../plates/plateBuilder.ts';
+import type { BitPlane } from '../raster/bitPlane.ts';
 import type { ToneImage } from '../raster/toneImage.ts';
 
 /** The pieces a job is cut into. Plain data, so that any of them can be handed to a worker thread. */
@@ -20,12 +22,13 @@ export interface TaskTable {
   draw: { input: DrawPass; output: readonly DrawnPlate[] };
   measurePlate: {
     input: { plate: Plate; searchToMm: number; refineBelowMm: number; previewPx: number };
-    output: { detail: Detail; opacity: Opacity; preview: ToneImage };
+    output: { detail: Detail; opacity: Opacity; preview: ToneImage; edgeCells: BitPlane };
   };
   measureOverlap: {
     input: {
       first: Plate;
       second: Plate;
+      edgeCells: readonly [BitPlane, BitPlane];
       searchToMm: number;
       ignoreBoxes: readonly BoxMm[];
       covers: readonly Plate[];
@@ -54,11 +57,12 @@ export async function runTask(task: Task): Promise<TaskTable[TaskName]['output']
         detail: measureDetail(plate, { searchToMm, refineBelowMm }),
         opacity: measureOpacity(plate),
         preview: previewPlate(plate, previewPx),
+        edgeCells: findEdgeCells(plate.bits),
       };
     }
     case 'measureOverlap': {
-      const { first, second, searchToMm, ignoreBoxes, covers } = task.input;
-      return measureOverlap(first, second, { searchToMm, ignoreBoxes, covers });
+      const { first, second, ...options } = task.input;
+      return measureOverlap(first, second, options);
     }
     case 'measureUnderbase': {
       const { base, tops, searchToMm, ignoreBoxes } = task.input;

@@ -1,9 +1,11 @@
 import type { BoxMm } from '../geometry/box.ts';
 import type { Plate } from '../plates/plate.ts';
+import type { BitPlane } from '../raster/bitPlane.ts';
 import { coarsePitchMm } from '../raster/pixelGrid.ts';
 import type { Overlap } from './overlap.ts';
 import { sharedAreaMm2 } from './overlapArea.ts';
 import { walkBoundary } from './overlapBoundary.ts';
+import { edgedPlane } from './overlapInk.ts';
 import { groupPlaces, medianByLengthMm, meetingOf, totalLengthMm, worstFirst } from './overlapPlaces.ts';
 
 export interface OverlapOptions {
@@ -13,6 +15,8 @@ export interface OverlapOptions {
   readonly ignoreBoxes?: readonly BoxMm[];
   /** Other plates: clear film between the two that one of these prints on is no gap (an outline between fills). */
   readonly covers?: readonly Plate[];
+  /** The two plates' edge cells when they have been found before (`findEdgeCells`). */
+  readonly edgeCells?: readonly [BitPlane, BitPlane];
 }
 
 /**
@@ -27,8 +31,10 @@ export interface OverlapOptions {
  */
 export function measureOverlap(a: Plate, b: Plate, options: OverlapOptions): Overlap | null {
   const pitchMm = Math.max(coarsePitchMm(a.grid), coarsePitchMm(b.grid));
-  const areaMm2 = sharedAreaMm2(a, b);
-  const stretches = walkBoundary(a, b, {
+  const own = edgedPlane(a, options.edgeCells?.[0]);
+  const other = edgedPlane(b, options.edgeCells?.[1]);
+  const areaMm2 = sharedAreaMm2(own, other);
+  const stretches = walkBoundary(own, other, {
     reachMm: options.searchToMm,
     ignoreBoxes: options.ignoreBoxes ?? [],
     covers: options.covers ?? [],

@@ -3,6 +3,7 @@ import type { Plate } from '../plates/plate.ts';
 import { coarsePitchMm } from '../raster/pixelGrid.ts';
 import type { BoundaryPlace, UnderbaseFit } from './overlap.ts';
 import { walkBoundary } from './overlapBoundary.ts';
+import { edgedPlane } from './overlapInk.ts';
 import { groupPlaces, medianByLengthMm, meetingOf, worstFirst } from './overlapPlaces.ts';
 import { findBareParts } from './underbaseBare.ts';
 import { unionOnGrid } from './underbaseUnion.ts';
@@ -27,7 +28,7 @@ export function measureUnderbase(base: Plate, tops: readonly Plate[], options: U
   for (const top of tops) pitchMm = Math.max(pitchMm, coarsePitchMm(top.grid));
   const colours = unionOnGrid(base, tops);
   // The clear film of the base meets the colours as another ink would: it laps over them by the choke.
-  const stretches = walkBoundary(colours, base, {
+  const stretches = walkBoundary(edgedPlane(colours), edgedPlane(base), {
     reachMm: options.searchToMm,
     ignoreBoxes,
     covers: [],

@@ -1,5 +1,5 @@
 import type { BitPlane } from '../raster/bitPlane.ts';
-import { bitAt } from '../raster/bitPlane.ts';
+import { tilePx } from './overlapTiles.ts';
 
 /**
  * A piece of the outline between ink and clear film: the middles of the pixel sides it runs along, in pixels, in
@@ -18,132 +18,137 @@ const stepRows = [0, 1, 0, -1];
 const middleColumns = [0.5, 1, 0.5, 0];
 const middleRows = [0, 0.5, 1, 0.5];
 
-interface Walker {
-  column: number;
-  row: number;
-  side: number;
-}
-
-/** Steps to the next pixel side of an outline; ink that only touches at a corner is taken as apart. */
-function walkOn(plane: BitPlane, at: Walker): void {
-  const column = at.column + stepColumns[at.side];
-  const row = at.row + stepRows[at.side];
-  if (bitAt(plane, column, row) === 0) {
-    at.side = (at.side + 1) & 3;
-    return;
-  }
-  const leftColumn = column + stepRows[at.side];
-  const leftRow = row - stepColumns[at.side];
-  if (bitAt(plane, leftColumn, leftRow) === 0) {
-    at.column = column;
-    at.row = row;
-    return;
-  }
-  at.column = leftColumn;
-  at.row = leftRow;
-  at.side = (at.side + 3) & 3;
-}
-
-/** The reverse of `walkOn`. */
-function walkBack(plane: BitPlane, at: Walker): void {
-  const column = at.column - stepColumns[at.side];
-  const row = at.row - stepRows[at.side];
-  if (bitAt(plane, column, row) === 0) {
-    at.side = (at.side + 3) & 3;
-    return;
-  }
-  const leftColumn = column + stepRows[at.side];
-  const leftRow = row - stepColumns[at.side];
-  if (bitAt(plane, leftColumn, leftRow) === 0) {
-    at.column = column;
-    at.row = row;
-    return;
-  }
-  at.column = leftColumn;
-  at.row = leftRow;
-  at.side = (at.side + 1) & 3;
-}
-
 /**
  * Every outline of the plane inside the marked tiles (32 × 32 px, `wordsPerRow` a row), each handed to `take` once.
  * Outlines that leave the marked tiles come as open pieces. The arrays are reused: copy what must be kept.
  */
 export function traceContours(plane: BitPlane, marked: Uint8Array, take: (contour: Contour) => void): void {
-  const { words, wordsPerRow, heightPx } = plane;
-  const slots = new Int32Array(marked.length).fill(-1);
-  let slotCount = 0;
-  for (let t = 0; t < marked.length; t++) if (marked[t] !== 0) slots[t] = slotCount++;
-  // Per marked tile and row one word for each of the four sides.
-  const walked = new Uint32Array(slotCount * 128);
-  let columns = new Float64Array(4096);
-  let rows = new Float64Array(4096);
+  const tracer = new Tracer(plane, marked);
+  for (let tile = 0; tile < marked.length; tile++) if (marked[tile] !== 0) tracer.traceFrom(tile, take);
+}
 
-  const placeOf = (at: Walker): number => {
-    if (at.row < 0 || at.row >= heightPx) return -1;
-    const slot = slots[(at.row >> 5) * wordsPerRow + (at.column >> 5)];
-    return slot < 0 ? -1 : slot * 128 + (at.row & 31) * 4 + at.side;
-  };
+class Tracer implements Contour {
+  columns = new Float64Array(4096);
+  rows = new Float64Array(4096);
+  length = 0;
+  closed = false;
+  private readonly words: Int32Array;
+  private readonly widthPx: number;
+  private readonly heightPx: number;
+  private readonly wordsPerRow: number;
+  /** Of every marked tile the place of its 128 words in `walked`: for each row one for each of the four sides. */
+  private readonly slots: Int32Array;
+  private readonly walked: Int32Array;
 
-  const follow = (column: number, row: number, side: number): void => {
-    const at: Walker = { column, row, side };
-    let closed = false;
-    for (;;) {
-      walkBack(plane, at);
-      if (at.column === column && at.row === row && at.side === side) {
-        closed = true;
-        break;
-      }
-      if (placeOf(at) < 0) {
-        walkOn(plane, at);
-        break;
-      }
-    }
-    let length = 0;
-    for (;;) {
-      const place = placeOf(at);
-      if (place < 0) break;
-      const bit = 1 << (at.column & 31);
-      if ((walked[place] & bit) !== 0) break;
-      walked[place] |= bit;
-      if (length === columns.length) {
-        columns = grown(columns);
-        rows = grown(rows);
-      }
-      columns[length] = at.column + middleColumns[at.side];
-      rows[length] = at.row + middleRows[at.side];
-      length++;
-      walkOn(plane, at);
-    }
-    take({ columns, rows, length, closed });
-  };
+  constructor({ words, widthPx, heightPx, wordsPerRow }: BitPlane, marked: Uint8Array) {
+    this.words = new Int32Array(words.buffer, words.byteOffset, words.length);
+    this.widthPx = widthPx;
+    this.heightPx = heightPx;
+    this.wordsPerRow = wordsPerRow;
+    this.slots = new Int32Array(marked.length).fill(-1);
+    let slotCount = 0;
+    for (let t = 0; t < marked.length; t++) if (marked[t] !== 0) this.slots[t] = 128 * slotCount++;
+    this.walked = new Int32Array(slotCount * 128);
+  }
 
-  for (let tile = 0; tile < marked.length; tile++) {
-    if (slots[tile] < 0) continue;
+  /** Hands over the outlines that come through a marked tile and have not been walked. */
+  traceFrom(tile: number, take: (contour: Contour) => void): void {
+    const { words, wordsPerRow, heightPx } = this;
     const w = tile % wordsPerRow;
-    const top = ((tile - w) / wordsPerRow) * 32;
-    const bottom = Math.min(heightPx, top + 32);
+    const top = ((tile - w) / wordsPerRow) * tilePx;
+    const bottom = Math.min(heightPx, top + tilePx);
     for (let row = top; row < bottom; row++) {
       const index = row * wordsPerRow + w;
       const word = words[index];
-      if (word === 0) continue;
-      const above = row > 0 ? words[index - wordsPerRow] : 0;
-      const below = row + 1 < heightPx ? words[index + wordsPerRow] : 0;
-      const fromLeft = w > 0 ? words[index - 1] >>> 31 : 0;
-      const fromRight = w + 1 < wordsPerRow ? words[index + 1] << 31 : 0;
-      const place = slots[tile] * 128 + (row & 31) * 4;
+      const upper = word & ~(row > 0 ? words[index - wordsPerRow] : 0);
+      const right = word & ~((word >>> 1) | (w + 1 < wordsPerRow ? words[index + 1] << 31 : 0));
+      const lower = word & ~(row + 1 < heightPx ? words[index + wordsPerRow] : 0);
+      const left = word & ~((word << 1) | (w > 0 ? words[index - 1] >>> 31 : 0));
+      if ((upper | right | lower | left) === 0) continue;
+      const place = this.slots[tile] + (row & 31) * 4;
       for (let side = 0; side < 4; side++) {
-        const beyond =
-          side === 0 ? above : side === 1 ? (word >>> 1) | fromRight : side === 2 ? below : (word << 1) | fromLeft;
-        let open = word & ~beyond & ~walked[place + side];
+        const edges = side === 0 ? upper : side === 1 ? right : side === 2 ? lower : left;
+        let open = edges & ~this.walked[place + side];
         while (open !== 0) {
-          const bit = 31 - Math.clz32(open & -open);
-          follow(w * 32 + bit, row, side);
-          open &= open - 1;
-          open &= ~walked[place + side];
+          this.follow(w * 32 + 31 - Math.clz32(open & -open), row, side);
+          take(this);
+          open = edges & ~this.walked[place + side];
         }
       }
     }
   }
+
+  /** Follows the outline both ways from a pixel side that has not been walked. */
+  private follow(column: number, row: number, side: number): void {
+    this.length = 0;
+    this.closed = this.walk(column, row, side, 1);
+    if (this.closed) return;
+    this.turnRound();
+    // The walk back lists the start anew.
+    this.length--;
+    this.walk(column, row, side, -1);
+    this.turnRound();
+  }
+
+  /**
+   * Lists the sides from one on, or back with `direction` -1, as far as the marked tiles go; true when that leads back to
+   * the start. Ink that only touches at a corner is taken as apart.
+   */
+  private walk(startColumn: number, startRow: number, startSide: number, direction: number): boolean {
+    const { words, widthPx, heightPx, wordsPerRow, slots, walked } = this;
+    let { columns, rows, length } = this;
+    let column = startColumn;
+    let row = startRow;
+    let side = startSide;
+    for (;;) {
+      const slot = slots[(row >> 5) * wordsPerRow + (column >> 5)];
+      if (slot < 0) break;
+      walked[slot + (row & 31) * 4 + side] |= 1 << (column & 31);
+      if (length === columns.length) {
+        columns = grown(columns);
+        rows = grown(rows);
+      }
+      columns[length] = column + middleColumns[side];
+      rows[length] = row + middleRows[side];
+      length++;
+      const stepColumn = stepColumns[side];
+      const stepRow = stepRows[side];
+      const nextColumn = column + direction * stepColumn;
+      const nextRow = row + direction * stepRow;
+      if (!hasInk(words, wordsPerRow, widthPx, heightPx, nextColumn, nextRow)) {
+        side = (side + direction) & 3;
+      } else if (hasInk(words, wordsPerRow, widthPx, heightPx, nextColumn + stepRow, nextRow - stepColumn)) {
+        column = nextColumn + stepRow;
+        row = nextRow - stepColumn;
+        side = (side - direction) & 3;
+      } else {
+        column = nextColumn;
+        row = nextRow;
+      }
+      if (column === startColumn && row === startRow && side === startSide) break;
+    }
+    this.columns = columns;
+    this.rows = rows;
+    this.length = length;
+    return column === startColumn && row === startRow && side === startSide;
+  }
+
+  private turnRound(): void {
+    this.columns.subarray(0, this.length).reverse();
+    this.rows.subarray(0, this.length).reverse();
+  }
+}
+
+function hasInk(
+  words: Int32Array,
+  wordsPerRow: number,
+  widthPx: number,
+  heightPx: number,
+  column: number,
+  row: number,
+): boolean {
+  if (column < 0 || row < 0 || column >= widthPx || row >= heightPx) return false;
+  return ((words[row * wordsPerRow + (column >> 5)] >>> (column & 31)) & 1) === 1;
 }
 
 function grown(array: Float64Array<ArrayBuffer>): Float64Array<ArrayBuffer> {

@@ -1,19 +1,12 @@
 import type { Contour } from './overlapContour.ts';
-
-/** Tells whether there is ink at a point of film space: 1 or 0. */
-export type InkAt = (xMm: number, yMm: number) => number;
+import type { Crossing } from './overlapReading.ts';
 
 export interface ProfileSetting {
   readonly pitchXMm: number;
   readonly pitchYMm: number;
-  readonly reachMm: number;
-  /** Ink of the plate whose outline is walked, and of the other. */
-  readonly own: InkAt;
-  readonly other: InkAt;
+  readonly crossing: Crossing;
   /** False where an outline must not be measured: screened areas, the border of the film. */
   readonly countsAt: (xMm: number, yMm: number) => boolean;
-  /** Whether a gap at this point is no gap: another plate prints there. */
-  readonly coveredAt: InkAt | null;
 }
 
 /**
@@ -22,6 +15,8 @@ export interface ProfileSetting {
  */
 export interface Profile {
   readonly length: number;
+  /** How many of the readings are not NaN. */
+  readonly readingCount: number;
   readonly closed: boolean;
   readonly xMm: Float64Array;
   readonly yMm: Float64Array;
@@ -29,92 +24,162 @@ export interface Profile {
   readonly normalX: Float64Array;
   readonly normalY: Float64Array;
   readonly stepMm: Float64Array;
-  /** Turn of the outline per sample, radians; positive where the ink is convex. */
-  readonly turn: Float64Array;
   readonly corner: Uint8Array;
   readonly overlapMm: Float64Array;
 }
 
 const smoothSides = 4;
 const chordSides = 6;
-const cornerTurn = (40 * Math.PI) / 180;
+const cornerCosine = Math.cos((40 * Math.PI) / 180);
 const cornerMarginSides = 5;
 /** Readings every so many pixel sides. */
 const stride = 2;
+const coarseStride = 4;
 const shortestContour = 12;
 /** Outlines of fewer pixel sides than this shrink noticeably when smoothed. */
 const smallContour = 240;
 
-/** Reads the other plate's edge across every second pixel side of an outline, or null when it is a mere speck. */
-export function profileContour(contour: Contour, setting: ProfileSetting): Profile | null {
-  const n = contour.length;
-  if (n < shortestContour) return null;
-  const { closed } = contour;
-  const xs = smoothed(contour.columns, n, closed, setting.pitchXMm);
-  const ys = smoothed(contour.rows, n, closed, setting.pitchYMm);
-  if (closed && n < smallContour) undoShrinking(xs, ys, n);
-  const index = (i: number): number => (closed ? (i + n) % n : i < 0 ? 0 : i >= n ? n - 1 : i);
-  const corners = markCorners(xs, ys, n, closed, index);
+/** Reads the other plate's edge across every second pixel side of outlines. The arrays are used again for the next. */
+export class Profiler implements Profile {
+  length = 0;
+  readingCount = 0;
+  closed = false;
+  xMm = new Float64Array(0);
+  yMm = new Float64Array(0);
+  normalX = new Float64Array(0);
+  normalY = new Float64Array(0);
+  stepMm = new Float64Array(0);
+  corner = new Uint8Array(0);
+  overlapMm = new Float64Array(0);
+  private readonly setting: ProfileSetting;
+  /** The outline smoothed, in mm, and which of its sides are at a corner. */
+  private xs = new Float64Array(0);
+  private ys = new Float64Array(0);
+  private corners = new Uint8Array(0);
 
-  const length = Math.floor(n / stride);
-  const profile: Profile = {
-    length,
-    closed,
-    xMm: new Float64Array(length),
-    yMm: new Float64Array(length),
-    normalX: new Float64Array(length),
-    normalY: new Float64Array(length),
-    stepMm: new Float64Array(length),
-    turn: new Float64Array(length),
-    corner: new Uint8Array(length),
-    overlapMm: new Float64Array(length),
-  };
-  for (let s = 0; s < length; s++) {
-    const i = s * stride;
-    const before = index(i - smoothSides);
-    const after = index(i + smoothSides);
-    const dx = xs[after] - xs[before];
-    const dy = ys[after] - ys[before];
-    const chord = Math.hypot(dx, dy) || 1;
-    const next = index(s === length - 1 ? (closed ? 0 : n - 1) : i + stride);
-    profile.xMm[s] = xs[i];
-    profile.yMm[s] = ys[i];
-    profile.normalX[s] = dy / chord;
-    profile.normalY[s] = -dx / chord;
-    profile.stepMm[s] = Math.hypot(xs[next] - xs[i], ys[next] - ys[i]);
-    profile.corner[s] = corners[i];
+  constructor(setting: ProfileSetting) {
+    this.setting = setting;
   }
-  for (let s = 0; s < length; s++) {
-    const next = s + 1 < length ? s + 1 : closed ? 0 : s;
-    const cross = profile.normalX[s] * profile.normalY[next] - profile.normalY[s] * profile.normalX[next];
-    const dot = profile.normalX[s] * profile.normalX[next] + profile.normalY[s] * profile.normalY[next];
-    profile.turn[s] = Math.atan2(cross, dot);
-    profile.overlapMm[s] = setting.countsAt(profile.xMm[s], profile.yMm[s])
-      ? readAcross(setting, profile.xMm[s], profile.yMm[s], profile.normalX[s], profile.normalY[s])
-      : Number.NaN;
+
+  /** The readings along an outline, or null when it is a mere speck. */
+  profile(contour: Contour): Profile | null {
+    const n = contour.length;
+    if (n < shortestContour) return null;
+    this.reserve(n);
+    this.closed = contour.closed;
+    const { xs, ys, closed } = this;
+    smooth(contour.columns, n, closed, this.setting.pitchXMm, xs);
+    smooth(contour.rows, n, closed, this.setting.pitchYMm, ys);
+    if (closed && n < smallContour) undoShrinking(xs, ys, n);
+    markCorners(xs, ys, n, closed, this.corners);
+    this.length = Math.floor(n / stride);
+    this.takeNormals(n);
+    this.readAll();
+    return this;
   }
-  return profile;
+
+  private reserve(sides: number): void {
+    if (this.xs.length >= sides) return;
+    const room = 2 * sides;
+    this.xs = new Float64Array(room);
+    this.ys = new Float64Array(room);
+    this.corners = new Uint8Array(room);
+    this.xMm = new Float64Array(sides);
+    this.yMm = new Float64Array(sides);
+    this.normalX = new Float64Array(sides);
+    this.normalY = new Float64Array(sides);
+    this.stepMm = new Float64Array(sides);
+    this.corner = new Uint8Array(sides);
+    this.overlapMm = new Float64Array(sides);
+  }
+
+  private takeNormals(n: number): void {
+    const { xs, ys, corners, closed, length } = this;
+    for (let s = 0; s < length; s++) {
+      const i = s * stride;
+      const before = sideAt(i - smoothSides, n, closed);
+      const after = sideAt(i + smoothSides, n, closed);
+      const dx = xs[after] - xs[before];
+      const dy = ys[after] - ys[before];
+      const chord = Math.sqrt(dx * dx + dy * dy) || 1;
+      const next = s === length - 1 ? (closed ? 0 : n - 1) : i + stride;
+      const stepX = xs[next] - xs[i];
+      const stepY = ys[next] - ys[i];
+      this.xMm[s] = xs[i];
+      this.yMm[s] = ys[i];
+      this.normalX[s] = dy / chord;
+      this.normalY[s] = -dx / chord;
+      this.stepMm[s] = Math.sqrt(stepX * stepX + stepY * stepY);
+      this.corner[s] = corners[i];
+    }
+  }
+
+  /**
+   * Takes every fourth reading first, and of those between only what stands beside one: fewer than four readings in a
+   * row are no boundary.
+   */
+  private readAll(): void {
+    const { length, closed, overlapMm } = this;
+    let count = 0;
+    for (let s = 0; s < length; s += coarseStride) {
+      overlapMm[s] = this.readAt(s);
+      if (!Number.isNaN(overlapMm[s])) count++;
+    }
+    for (let s = 0; s < length; s += coarseStride) {
+      const next = s + coarseStride;
+      const beyond = next < length ? overlapMm[next] : closed ? overlapMm[0] : Number.NaN;
+      const isFaced = !Number.isNaN(overlapMm[s]) || !Number.isNaN(beyond);
+      for (let between = s + 1; between < next && between < length; between++) {
+        overlapMm[between] = isFaced ? this.readAt(between) : Number.NaN;
+        if (!Number.isNaN(overlapMm[between])) count++;
+      }
+    }
+    this.readingCount = count;
+  }
+
+  private readAt(s: number): number {
+    const x = this.xMm[s];
+    const y = this.yMm[s];
+    if (!this.setting.countsAt(x, y)) return Number.NaN;
+    return this.setting.crossing.read(x, y, this.normalX[s], this.normalY[s]);
+  }
+}
+
+function sideAt(i: number, n: number, closed: boolean): number {
+  if (i < 0) return closed ? i + n : 0;
+  return i < n ? i : closed ? i - n : n - 1;
 }
 
 /** Running mean over `2·smoothSides + 1` sides (shorter at the ends of an open piece), in mm. */
-function smoothed(values: Float64Array, n: number, closed: boolean, scale: number): Float64Array {
-  const out = new Float64Array(n);
+function smooth(values: Float64Array, n: number, closed: boolean, scale: number, out: Float64Array): void {
+  const sides = 2 * smoothSides + 1;
+  let sum = 0;
   if (closed) {
-    let sum = 0;
     for (let i = -smoothSides; i <= smoothSides; i++) sum += values[(i + n) % n];
     for (let i = 0; i < n; i++) {
-      out[i] = (sum * scale) / (2 * smoothSides + 1);
-      sum += values[(i + smoothSides + 1) % n] - values[(i - smoothSides + n) % n];
+      out[i] = (sum * scale) / sides;
+      const leaving = i - smoothSides;
+      const coming = i + smoothSides + 1;
+      sum += values[coming < n ? coming : coming - n] - values[leaving < 0 ? leaving + n : leaving];
     }
-    return out;
+    return;
   }
-  for (let i = 0; i < n; i++) {
-    const reach = Math.min(smoothSides, i, n - 1 - i);
-    let sum = 0;
-    for (let j = i - reach; j <= i + reach; j++) sum += values[j];
-    out[i] = (sum * scale) / (2 * reach + 1);
+  for (let i = 0; i < sides; i++) sum += values[i];
+  for (let i = smoothSides; i < n - smoothSides; i++) {
+    out[i] = (sum * scale) / sides;
+    sum += values[i + smoothSides + 1] - values[i - smoothSides];
   }
-  return out;
+  for (let reach = 0; reach < smoothSides; reach++) {
+    const end = n - 1 - reach;
+    out[reach] = (sumAround(values, reach, reach) * scale) / (2 * reach + 1);
+    out[end] = (sumAround(values, end, reach) * scale) / (2 * reach + 1);
+  }
+}
+
+function sumAround(values: Float64Array, middle: number, reach: number): number {
+  let sum = 0;
+  for (let i = middle - reach; i <= middle + reach; i++) sum += values[i];
+  return sum;
 }
 
 /**
@@ -126,8 +191,10 @@ function undoShrinking(xs: Float64Array, ys: Float64Array, n: number): void {
   let middleX = 0;
   let middleY = 0;
   for (let i = 0; i < n; i++) {
-    const next = (i + 1) % n;
-    lengthMm += Math.hypot(xs[next] - xs[i], ys[next] - ys[i]);
+    const next = i + 1 < n ? i + 1 : 0;
+    const dx = xs[next] - xs[i];
+    const dy = ys[next] - ys[i];
+    lengthMm += Math.sqrt(dx * dx + dy * dy);
     middleX += xs[i] / n;
     middleY += ys[i] / n;
   }
@@ -140,95 +207,20 @@ function undoShrinking(xs: Float64Array, ys: Float64Array, n: number): void {
   }
 }
 
-function markCorners(
-  xs: Float64Array,
-  ys: Float64Array,
-  n: number,
-  closed: boolean,
-  index: (i: number) => number,
-): Uint8Array {
-  const corners = new Uint8Array(n);
-  const cosine = Math.cos(cornerTurn);
-  const first = closed ? 0 : chordSides;
+/** Marks the sides at which the outline turns by more than 40° from chord to chord, and those beside them. */
+function markCorners(xs: Float64Array, ys: Float64Array, n: number, closed: boolean, corners: Uint8Array): void {
+  corners.fill(0, 0, n);
+  const squaredCosine = cornerCosine * cornerCosine;
   const end = closed ? n : n - chordSides;
-  for (let i = first; i < end; i++) {
-    const before = index(i - chordSides);
-    const after = index(i + chordSides);
+  for (let i = closed ? 0 : chordSides; i < end; i++) {
+    const before = i < chordSides ? i - chordSides + n : i - chordSides;
+    const after = i + chordSides < n ? i + chordSides : i + chordSides - n;
     const ax = xs[i] - xs[before];
     const ay = ys[i] - ys[before];
     const bx = xs[after] - xs[i];
     const by = ys[after] - ys[i];
-    if (ax * bx + ay * by >= cosine * Math.hypot(ax, ay) * Math.hypot(bx, by)) continue;
-    for (let j = i - cornerMarginSides; j <= i + cornerMarginSides; j++) corners[index(j)] = 1;
+    const dot = ax * bx + ay * by;
+    if (dot >= 0 && dot * dot >= squaredCosine * (ax * ax + ay * ay) * (bx * bx + by * by)) continue;
+    for (let j = i - cornerMarginSides; j <= i + cornerMarginSides; j++) corners[sideAt(j, n, closed)] = 1;
   }
-  return corners;
-}
-
-/**
- * Goes across the edge along its outward normal to the other ink's facing edge.
- * Inwards both inks must print all the way, outwards neither may: otherwise one merely lies over the other.
- */
-function readAcross(setting: ProfileSetting, x: number, y: number, normalX: number, normalY: number): number {
-  const { own, other, reachMm } = setting;
-  // A step of about one pixel along the normal, whatever the two pitches.
-  const step = 1 / Math.hypot(normalX / setting.pitchXMm, normalY / setting.pitchYMm);
-  const near = 0.75 * step;
-  const outside = other(x + near * normalX, y + near * normalY);
-  const inside = other(x - near * normalX, y - near * normalY);
-  if (outside === 1 && inside === 0) return -crossing(other, x, y, normalX, normalY, -near, near);
-  if (outside === 1) {
-    for (let s = near + step; s <= reachMm + step; s += step) {
-      const px = x - s * normalX;
-      const py = y - s * normalY;
-      if (other(px, py) === 0) {
-        const depth = -crossing(other, x, y, normalX, normalY, -s, step - s);
-        // Ink that ends where the other ends lies over it with a flush edge.
-        const beyond = depth + step;
-        return depth <= reachMm && own(x - beyond * normalX, y - beyond * normalY) === 1 ? depth : Number.NaN;
-      }
-      if (own(px, py) === 0) return Number.NaN;
-    }
-    return Number.NaN;
-  }
-  if (inside === 1) return Number.NaN;
-  for (let s = near + step; s <= reachMm + step; s += step) {
-    const px = x + s * normalX;
-    const py = y + s * normalY;
-    if (other(px, py) === 1) {
-      const gap = crossing(other, x, y, normalX, normalY, s - step, s);
-      if (gap > reachMm) return Number.NaN;
-      return setting.coveredAt !== null && isCovered(setting.coveredAt, x, y, normalX, normalY, gap)
-        ? Number.NaN
-        : -gap;
-    }
-    if (own(px, py) === 1) return Number.NaN;
-  }
-  return Number.NaN;
-}
-
-/** Where the other ink begins between `from` (clear) and `to` (ink) along the normal, to a 32nd of that span. */
-function crossing(
-  other: InkAt,
-  x: number,
-  y: number,
-  normalX: number,
-  normalY: number,
-  from: number,
-  to: number,
-): number {
-  let clear = from;
-  let ink = to;
-  for (let i = 0; i < 5; i++) {
-    const middle = (clear + ink) / 2;
-    if (other(x + middle * normalX, y + middle * normalY) === 1) ink = middle;
-    else clear = middle;
-  }
-  return (clear + ink) / 2;
-}
-
-function isCovered(covers: InkAt, x: number, y: number, normalX: number, normalY: number, gapMm: number): boolean {
-  for (const share of [0.2, 0.5, 0.8]) {
-    if (covers(x + share * gapMm * normalX, y + share * gapMm * normalY) === 0) return false;
-  }
-  return true;
 }

@@ -1,7 +1,7 @@
 import type { BitPlane } from '../raster/bitPlane.ts';
 import type { PixelGrid } from '../raster/pixelGrid.ts';
 
-export const edgeTilePx = 32;
+export const tilePx = 32;
 
 /** Which 32 × 32 px tiles of a plane hold an edge between ink and clear film (1) or none (0). */
 export interface EdgeTiles {
@@ -10,36 +10,27 @@ export interface EdgeTiles {
   readonly flags: Uint8Array;
 }
 
-/** Finds the tiles of a plane that hold an edge. An edge on the border of two tiles counts for both. */
-export function findEdgeTiles(plane: BitPlane): EdgeTiles {
-  const { words, wordsPerRow, heightPx } = plane;
-  const tileRows = Math.ceil(heightPx / edgeTilePx);
-  const flags = new Uint8Array(tileRows * wordsPerRow);
-  const clearRow = new Uint32Array(wordsPerRow);
-  for (let row = 0; row < heightPx; row++) {
-    const start = row * wordsPerRow;
-    const above = row === 0 ? clearRow : words;
-    const aboveStart = row === 0 ? 0 : start - wordsPerRow;
-    const tile = (row >> 5) * wordsPerRow;
-    let carry = 0;
-    for (let w = 0; w < wordsPerRow; w++) {
-      const word = words[start + w];
-      const upright = word ^ ((word << 1) | carry);
-      const level = word ^ above[aboveStart + w];
-      if ((upright | level) !== 0) {
-        flags[tile + w] = 1;
-        if ((upright & 1) !== 0 && w > 0) flags[tile + w - 1] = 1;
-        if (level !== 0 && (row & 31) === 0 && row > 0) flags[tile + w - wordsPerRow] = 1;
-      }
-      carry = word >>> 31;
-    }
+/** The tiles of a plane of so many words a row that hold marked cells (of 8 px, four to a word). */
+export function tilesOfCells(cells: BitPlane, tilesPerRow: number): EdgeTiles {
+  const tileRows = Math.ceil(cells.heightPx / 4);
+  const flags = new Uint8Array(tileRows * tilesPerRow);
+  for (let row = 0; row < cells.heightPx; row++) {
+    const start = (row >> 2) * tilesPerRow;
+    markTiles(cells.words, row * cells.wordsPerRow, flags.subarray(start, start + tilesPerRow));
   }
-  return { tilesPerRow: wordsPerRow, tileRows, flags };
+  return { tilesPerRow, tileRows, flags };
+}
+
+function markTiles(cells: Uint32Array, start: number, flags: Uint8Array): void {
+  for (let tile = 0; tile < flags.length; tile++) {
+    const four = (cells[start + (tile >> 3)] >>> (4 * (tile & 7))) & 15;
+    flags[tile] |= (four | (four >> 1) | (four >> 2) | (four >> 3)) & 1;
+  }
 }
 
 /** Tiles of another grid's plane brought over to the tiles of `grid`, each marking every tile it touches in film space. */
 export function mapEdgeTiles(tiles: EdgeTiles, from: PixelGrid, grid: PixelGrid, wordsPerRow: number): EdgeTiles {
-  const tileRows = Math.ceil(grid.heightPx / edgeTilePx);
+  const tileRows = Math.ceil(grid.heightPx / tilePx);
   const flags = new Uint8Array(tileRows * wordsPerRow);
   const scaleX = from.pitchXMm / grid.pitchXMm;
   const scaleY = from.pitchYMm / grid.pitchYMm;
@@ -64,27 +55,29 @@ export function tilesWithinReach(
   reachRowsPx: number,
 ): Uint8Array {
   const { tilesPerRow, tileRows } = own;
-  const acrossTiles = Math.ceil((reachColumnsPx + 1) / edgeTilePx);
-  const downTiles = Math.ceil((reachRowsPx + 1) / edgeTilePx);
+  const acrossTiles = Math.ceil((reachColumnsPx + 1) / tilePx);
+  const downTiles = Math.ceil((reachRowsPx + 1) / tilePx);
   const widened = new Uint8Array(own.flags.length);
   for (let row = 0; row < tileRows; row++) {
     const start = row * tilesPerRow;
-    let last = -Infinity;
-    for (let c = 0; c < tilesPerRow + acrossTiles; c++) {
-      if (c < tilesPerRow && other.flags[start + c] !== 0) last = c;
-      const target = c - acrossTiles;
-      if (target >= 0 && last >= target - acrossTiles) widened[start + target] = 1;
-    }
+    const line = other.flags.subarray(start, start + tilesPerRow);
+    for (let off = -acrossTiles; off <= acrossTiles; off++) joinFlags(line, widened, start, off);
   }
   const near = new Uint8Array(own.flags.length);
-  for (let c = 0; c < tilesPerRow; c++) {
-    let last = -Infinity;
-    for (let row = 0; row < tileRows + downTiles; row++) {
-      if (row < tileRows && widened[row * tilesPerRow + c] !== 0) last = row;
-      const target = row - downTiles;
-      const index = target * tilesPerRow + c;
-      if (target >= 0 && last >= target - downTiles && own.flags[index] !== 0) near[index] = 1;
+  for (let row = 0; row < tileRows; row++) {
+    const line = near.subarray(row * tilesPerRow, (row + 1) * tilesPerRow);
+    const last = Math.min(tileRows - 1, row + downTiles);
+    for (let from = Math.max(0, row - downTiles); from <= last; from++) {
+      joinFlags(widened.subarray(from * tilesPerRow, (from + 1) * tilesPerRow), line, 0, 0);
     }
+    for (let c = 0; c < tilesPerRow; c++) line[c] &= own.flags[row * tilesPerRow + c];
   }
   return near;
+}
+
+/** Adds flags, moved by so many places, to those of a line that begins at `start`. */
+function joinFlags(flags: Uint8Array, target: Uint8Array, start: number, off: number): void {
+  const from = Math.max(0, -off);
+  const end = Math.min(flags.length, flags.length - off);
+  for (let c = from; c < end; c++) target[start + c + off] |= flags[c];
 }

@@ -7,7 +7,7 @@ import { dilatedByDisc } from '../raster/morphology.ts';
 import { boxOfPixels } from '../raster/pixelGrid.ts';
 import { reducedPlane } from '../raster/reducedPlane.ts';
 import { resampledPlane } from '../raster/resampledPlane.ts';
-import { type GriddedPlane, isSameGrid } from './overlapBoundary.ts';
+import { type GriddedPlane, isSameGrid } from './overlapInk.ts';
 
 export interface BarePart {
   readonly boxMm: BoxMm;
