@@ -76,14 +76,20 @@ function shortestAcross(inkAt: InkAt, xMm: number, yMm: number, wantedMm: number
   const ink = inkAt(xMm, yMm);
   if (ink < 0) return null;
   const reachMm = wantedMm * 1.5 + 4 * stepMm;
-  const across = (index: number) => {
+  const across = (index: number, withinMm: number) => {
     const angle = (Math.PI * index) / directions;
     const [dx, dy] = [Math.cos(angle), Math.sin(angle)];
-    const ahead = wayToEdge(inkAt, ink, xMm, yMm, dx, dy, stepMm, reachMm);
-    const back = ahead === null ? null : wayToEdge(inkAt, ink, xMm, yMm, -dx, -dy, stepMm, reachMm - ahead);
+    const ahead = wayToEdge(inkAt, ink, xMm, yMm, dx, dy, stepMm, withinMm);
+    const back = ahead === null ? null : wayToEdge(inkAt, ink, xMm, yMm, -dx, -dy, stepMm, withinMm - ahead);
     return ahead === null || back === null ? null : { ahead, back, dx, dy };
   };
-  const ways = Array.from({ length: directions }, (_, index) => across(index));
+  // A way that is longer than the shortest so far by more than a pixel decides nothing.
+  let withinMm = reachMm;
+  const ways = Array.from({ length: directions }, (_, index) => {
+    const way = across(index, withinMm);
+    if (way) withinMm = Math.min(withinMm, way.ahead + way.back + 4 * stepMm);
+    return way;
+  });
   const lengths = ways.map((way) => (way ? way.ahead + way.back : Number.POSITIVE_INFINITY));
   const shortestMm = Math.min(...lengths);
   if (!Number.isFinite(shortestMm)) return null;
@@ -92,7 +98,7 @@ function shortestAcross(inkAt: InkAt, xMm: number, yMm: number, wantedMm: number
   let last = first;
   while (last - first < directions - 1 && isShort(first - 1)) first -= 1;
   while (last - first < directions - 1 && isShort(last + 1)) last += 1;
-  const way = across((first + last) / 2) ?? ways[lengths.indexOf(shortestMm)]!;
+  const way = across((first + last) / 2, reachMm) ?? ways[lengths.indexOf(shortestMm)]!;
   return {
     x1Mm: xMm - way.back * way.dx,
     y1Mm: yMm - way.back * way.dy,
