@@ -77,7 +77,8 @@ function dashed({ points, closed }: Polyline, pen: Pen): Polyline[] {
   let left = pen.dash[0];
   let skip = pen.dashPhase % (period * 2);
   if (skip < 0) skip += period * 2;
-  while (skip >= left) {
+  // A dash of no length at the very beginning still shows its caps.
+  while (skip > left || (skip === left && left > 0)) {
     skip -= left;
     index++;
     left = pen.dash[index % pen.dash.length];

@@ -81,9 +81,9 @@ function narrowestOf(run: ExactRun, box: BoxMm, lengthMm: number, look: Look): F
   if (spreadMm <= evenMm) return { widthMm: leastMm, plusMinusMm: toleranceMm + spreadMm };
   const at = widths.indexOf(leastMm);
   if (at === 0 || at === runs.length - 1) {
-    // It goes on getting narrower up to its end, which lies within a step.
+    // It goes on getting narrower up to its end, which lies within a step and half a width.
     const changeMm = widths[at === 0 ? 1 : at - 1] - leastMm;
-    return { widthMm: leastMm, plusMinusMm: toleranceMm + changeMm };
+    return { widthMm: leastMm, plusMinusMm: toleranceMm + 1.5 * changeMm };
   }
   const narrowest = between(runs[at - 1], runs[at], runs[at + 1], look);
   return { widthMm: narrowest.lengthMm, plusMinusMm: toleranceMm + (leastMm - narrowest.lengthMm) / 4 };
