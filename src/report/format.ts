@@ -35,6 +35,14 @@ const usualDecimals: Readonly<Record<Unit, number>> = {
   ratio: 2,
 };
 
+/** An error bar of less, in mm, says nothing to anybody: no film holds a thousandth. */
+const finestBarMm = 0.001;
+
+/** Whether a reading is as good as exact: its error bar is not written. */
+function isExact({ unit, plusMinus }: { readonly unit: Unit; readonly plusMinus: number }): boolean {
+  return plusMinus === 0 || (unit === 'mm' && plusMinus < finestBarMm);
+}
+
 /** The unit as written after a number: `mm`, `µm`, `%`; empty for counts and ratios. */
 export function unitSuffix(unit: Unit): string {
   return suffixes[unit];
@@ -50,7 +58,8 @@ export function decimalsFor(unit: Unit, numbers: readonly number[], plusMinus = 
   if (unit === 'percent' && plusMinus === 0 && numbers.every(Number.isInteger)) return 0;
   let decimals = usualDecimals[unit];
   if (unit === 'mm' && numbers.some((n) => Math.abs(n) >= 100)) decimals = 1;
-  while (decimals < 4 && plusMinus > 0 && Number(plusMinus.toFixed(decimals)) === 0) decimals += 1;
+  const hasBar = !isExact({ unit, plusMinus });
+  while (decimals < 4 && hasBar && Number(plusMinus.toFixed(decimals)) === 0) decimals += 1;
   const vanishes = (number: number) => Math.abs(number) > plusMinus && Number(number.toFixed(decimals)) === 0;
   while (decimals < 4 && numbers.some(vanishes)) decimals += 1;
   const distinct = new Set(numbers);
@@ -78,7 +87,7 @@ export function readingWords(
   decimals: number,
   gap = thinSpace,
 ): string {
-  if (measured.plusMinus === 0) return quantity(measured.value, measured.unit, decimals, gap);
+  if (isExact(measured)) return quantity(measured.value, measured.unit, decimals, gap);
   const bar = quantity(measured.plusMinus, measured.unit, decimals, gap);
   return `${fixed(measured.value, decimals)} ± ${bar}`;
 }

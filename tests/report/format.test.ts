@@ -44,6 +44,10 @@ describe('numbers with units', () => {
   it('leaves the error bar of exact readings away', () => {
     expect(readingWords({ value: 7, unit: 'count', plusMinus: 0 }, 0)).toBe('7');
     expect(readingWords({ value: 0.21, unit: 'mm', plusMinus: 0.02 }, 2, ' ')).toBe('0.21 ± 0.02 mm');
+    // As from vector art: half a micrometre more or less.
+    expect(decimalsFor('mm', [0.21, 0.35], 0.0005)).toBe(2);
+    expect(readingWords({ value: 0.21, unit: 'mm', plusMinus: 0.0005 }, 2, ' ')).toBe('0.21 mm');
+    expect(readingWords({ value: 0.21, unit: 'mm', plusMinus: 0.0012 }, 4, ' ')).toBe('0.2100 ± 0.0012 mm');
   });
 
   it('says sizes, meshes and bytes as the trade does', () => {
