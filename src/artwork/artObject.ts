@@ -14,8 +14,6 @@ export interface ArtObject {
   readonly isWhite: boolean;
   /** Stroke width after every transform, smallest and largest when the transform is unequal; null without a stroke. */
   readonly strokeWidthMm: { readonly min: number; readonly max: number } | null;
-  /** Centre line of a stroke, flattened, one list a sub-path: film space, `[x0, y0, x1, y1, …]`; null when not kept. */
-  readonly centreLineMm: readonly (readonly number[])[] | null;
   /**
    * What it covers exactly. Not given where the file does not state it: for texts, pictures, shadings and patterns, for
    * what is seen through, blended or masked, and where something else than paths clips it.

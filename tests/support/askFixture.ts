@@ -177,7 +177,6 @@ export function objectOf(more: Partial<ArtObject> & Pick<ArtObject, 'id'>): ArtO
     inks: [{ key: 'Coral', tintRatio: 1 }],
     isWhite: false,
     strokeWidthMm: null,
-    centreLineMm: null,
     text: null,
     image: null,
     overprint: null,

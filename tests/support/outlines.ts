@@ -2,7 +2,7 @@ import type { ArtObject } from '../../src/artwork/artObject.ts';
 import type { Outline } from '../../src/artwork/outline.ts';
 import { closePath, curveTo, lineTo, moveTo, PathStore } from '../../src/geometry/pathStore.ts';
 
-type Drawn = Pick<ArtObject, 'kind' | 'boxMm' | 'strokeWidthMm' | 'centreLineMm'> & { readonly outline: Outline };
+type Drawn = Pick<ArtObject, 'kind' | 'boxMm' | 'strokeWidthMm'> & { readonly outline: Outline };
 
 /** A line of round-numbered corners, `[x0, y0, x1, y1, …]`, drawn with a plain pen. */
 export function strokeAlong(points: readonly number[], widthMm: number, more: Partial<Outline['pen']> = {}): Drawn {
@@ -15,7 +15,6 @@ export function strokeAlong(points: readonly number[], widthMm: number, more: Pa
     kind: 'stroke',
     boxMm: { xMm: xMm - widthMm / 2, yMm: yMm - widthMm / 2, widthMm: across + widthMm, heightMm: heightMm + widthMm },
     strokeWidthMm: { min: widthMm, max: widthMm },
-    centreLineMm: [points],
     outline: {
       paths,
       path,
@@ -62,7 +61,6 @@ function filled(paths: PathStore): Drawn {
     kind: 'fill',
     boxMm: paths.boxOf(path),
     strokeWidthMm: null,
-    centreLineMm: null,
     outline: { paths, path, evenOdd: true, pen: null, clips: [], clears: 'others' },
   };
 }

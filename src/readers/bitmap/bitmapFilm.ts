@@ -51,7 +51,6 @@ export function bitmapFilm(parts: BitmapFilmParts, options: ReadOptions): ReadFi
     inks: inks.filter((ink) => ink.used).map((ink) => ({ key: ink.key, tintRatio: 1 })),
     isWhite: false,
     strokeWidthMm: null,
-    centreLineMm: null,
     text: null,
     image: {
       widthPx,

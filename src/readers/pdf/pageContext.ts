@@ -21,7 +21,6 @@ export const limits = {
   tiles: 50_000,
   /** Tiles within tiles, all told. */
   tileDraws: 500_000,
-  strokeSegments: 20_000,
 } as const;
 
 /** What all streams of a page share while it is walked. */
@@ -55,7 +54,6 @@ export class PageContext {
     isPlain: true,
     isIsolated: false,
   };
-  strokeSegments = 0;
   /** Whether anything was painted in colour, so that the page cannot be one ink's film. */
   readonly paints = { grey: false, colour: false };
   private lastPicture: { readonly stream: PDFRawStream; readonly bytes: Uint8Array | null } | null = null;

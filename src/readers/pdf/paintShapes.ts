@@ -1,5 +1,4 @@
 import { type BoxMm, grownBox } from '../../geometry/box.ts';
-import { flattenedPath } from '../../geometry/flattenedPath.ts';
 import { stretch, transformed } from '../../geometry/matrix.ts';
 import type { PathRange } from '../../geometry/pathStore.ts';
 import type { Pen } from '../../geometry/pen.ts';
@@ -9,16 +8,12 @@ import type { ContentWalk } from './contentWalk.ts';
 import type { Colour } from './graphicsState.ts';
 import { colourClassOf } from './images.ts';
 import { paintsOfImage, paintsOfShading } from './inkUse.ts';
-import { limits } from './pageContext.ts';
 import { type Paint, paintOf } from './paint.ts';
 import { paintPattern } from './patterns.ts';
 import { notePictureDamage } from './pictureDamage.ts';
 import { recordObject } from './recordObject.ts';
 import type { ImageFacts } from './scene.ts';
 import { readShading } from './shadings.ts';
-
-/** How far a kept centre line may stray from the true one. */
-const centreLineToleranceMm = 0.005;
 
 /** Paint of a colour that is no pattern; null where nothing is painted. */
 export function paintOfColour(walk: ContentWalk, colour: Colour, stroking: boolean): Paint | null {
@@ -103,7 +98,6 @@ export function strokePath(walk: ContentWalk, path: PathRange): void {
     overprint: overprintFacts(walk),
     paints: [paint],
     strokeWidthMm: widths,
-    centreLineMm: centreLineOf(walk, path),
     drawn: { path, evenOdd: false, pen },
   });
   if (drawn) walk.out.push({ type: 'stroke', path, evenOdd: false, pen, paint, composite, clip: state.clip, boxMm });
@@ -117,15 +111,6 @@ export function penOf(walk: ContentWalk): Pen {
 export function strokeWidthMm(pen: Pen): { min: number; max: number } {
   const { min, max } = stretch(pen.matrix);
   return { min: pen.width * min, max: pen.width * max };
-}
-
-function centreLineOf(walk: ContentWalk, path: PathRange): number[][] | null {
-  const { context } = walk;
-  if (context.mutedDepth > 0 || context.strokeSegments > limits.strokeSegments) return null;
-  const lines = flattenedPath(context.store, path, centreLineToleranceMm);
-  for (const { points } of lines) context.strokeSegments += points.length / 2;
-  if (context.strokeSegments > limits.strokeSegments) return null;
-  return lines.map(({ points, closed }) => (closed ? [...points, points[0], points[1]] : points));
 }
 
 export function paintImage(walk: ContentWalk, image: ImageFacts): void {

@@ -22,7 +22,6 @@ export interface ObjectFacts {
   readonly paints: readonly Paint[];
   readonly invisible?: boolean;
   readonly strokeWidthMm?: ArtObject['strokeWidthMm'];
-  readonly centreLineMm?: ArtObject['centreLineMm'];
   /** The path it fills, or draws along with a pen. */
   readonly drawn?: { readonly path: PathRange; readonly evenOdd: boolean; readonly pen: Pen | null };
   readonly text?: ArtObject['text'];
@@ -50,7 +49,6 @@ export function recordObject(context: PageContext, facts: ObjectFacts): { id: st
     inks: shown,
     isWhite: shown.length === 0 && facts.paints.length > 0,
     strokeWidthMm: facts.strokeWidthMm ?? null,
-    centreLineMm: facts.centreLineMm ?? null,
     outline: hidden === null ? outlineOf(context, facts) : undefined,
     text: facts.text ?? null,
     image: facts.image ?? null,

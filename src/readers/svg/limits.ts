@@ -12,7 +12,5 @@ export const maxPatternTiles = 20_000;
 export const maxTilesTogether = 60_000;
 /** Painted fills and strokes; each needs a colour of its own in the visibility pass. */
 export const maxLeaves = 500_000;
-/** Centre lines are dropped from the object list when a file has more flattened segments than this. */
-export const maxCentreLineSegments = 20_000;
 /** Pixels of one embedded picture that may become an ink. */
 export const maxImagePixels = 30_000_000;

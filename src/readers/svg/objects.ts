@@ -2,12 +2,8 @@ import type { ArtObject } from '../../artwork/artObject.ts';
 import { mmPerPoint } from '../../units/lengths.ts';
 import { emptyBox, type Item, type Leaf } from './displayList.ts';
 import { type InkTable, isUnseparated, isWhiteLeaf, leafSwatches } from './inks.ts';
-import { maxCentreLineSegments } from './limits.ts';
 import { outlinesOf } from './outlines.ts';
-import { flattenPath } from './paths.ts';
 import type { Visibility } from './visibility.ts';
-
-const centreLineToleranceMm = 0.005;
 
 /** The objects of the film as people and checks see them, hidden ones included. */
 export function listObjects(
@@ -17,14 +13,7 @@ export function listObjects(
   inks: InkTable,
   isResolved: (family: string) => boolean,
 ): ArtObject[] {
-  const centreLines = leaves.map((leaf) =>
-    leaf.kind === 'stroke' ? flattenPath(leaf.path, leaf.matrix, centreLineToleranceMm) : null,
-  );
   const outlineOf = outlinesOf(items);
-  const segments = centreLines.reduce(
-    (sum, lines) => sum + (lines ?? []).reduce((count, line) => count + line.length / 2 - 1, 0),
-    0,
-  );
   return leaves.map((leaf) => ({
     id: leaf.objectId,
     kind: leaf.kind === 'fill' && leaf.paint?.kind === 'gradient' ? 'shading' : leaf.kind,
@@ -32,7 +21,6 @@ export function listObjects(
     inks: inkShares(leaf, inks),
     isWhite: (isWhiteLeaf(leaf) && inkShares(leaf, inks).length === 0) || isUnseparated(leaf),
     strokeWidthMm: leaf.strokeWidthMm,
-    centreLineMm: segments > maxCentreLineSegments ? null : centreLines[leaf.index],
     outline: inks.hidden[leaf.index] === null ? outlineOf(leaf) : undefined,
     text:
       leaf.font === null

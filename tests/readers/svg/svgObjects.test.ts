@@ -1,11 +1,12 @@
 import { describe, expect, test } from 'vitest';
+import { flattenedPath } from '../../../src/geometry/flattenedPath.ts';
 import { areaMm2, drawKeys, greyPixels, gridFor, readFixture, readSvg, svgText } from './svgSupport.ts';
 
 const usedKeys = (film: Awaited<ReturnType<typeof readSvg>>) =>
   film.inks.filter((ink) => ink.used).map((ink) => ink.key);
 
 describe('objects', () => {
-  test('a stroke keeps its centre line in film mm, no further than 0.005 mm from the curve', async () => {
+  test('a stroke keeps its path in film mm, and its pen', async () => {
     const film = await readSvg(
       svgText(
         '<g transform="translate(10 5) scale(2)"><circle id="ring" cx="10" cy="8" r="6" fill="none" stroke="#000"/><path id="bent" d="M0 0L5 0L5 5" fill="none" stroke="#000"/></g>',
@@ -13,25 +14,15 @@ describe('objects', () => {
     );
     const ring = film.objects.find((one) => one.id === 'ring:stroke')!;
     expect(ring.strokeWidthMm).toEqual({ min: 2, max: 2 });
-    const [line] = ring.centreLineMm!;
+    const [{ points: line }] = flattenedPath(ring.outline!.paths, ring.outline!.path, 0.005);
     for (let index = 0; index + 3 < line.length; index += 2) {
       const [x, y] = [(line[index] + line[index + 2]) / 2 - 30, (line[index + 1] + line[index + 3]) / 2 - 21];
       // A circle of four cubic curves is itself up to 0.03 % off.
       expect(Math.abs(Math.hypot(x, y) - 12)).toBeLessThan(0.005 + 12 * 0.0003);
     }
-    expect(film.objects.find((one) => one.id === 'bent:stroke')!.centreLineMm).toEqual([[10, 5, 20, 5, 20, 15]]);
-  });
-
-  test('centre lines are left out when a file has too many', async () => {
-    const zigzag = Array.from(
-      { length: 21_000 },
-      (_, index) => `${(index % 500) / 10},${(index % 7) + index / 1000}`,
-    ).join(' ');
-    const film = await readSvg(
-      svgText(`<polyline id="z" points="${zigzag}" fill="none" stroke="#000" stroke-width=".01"/>`),
-    );
-    expect(film.objects[0].centreLineMm).toBeNull();
-    expect(film.objects[0].strokeWidthMm?.max).toBeCloseTo(0.01, 9);
+    const bent = film.objects.find((one) => one.id === 'bent:stroke')!.outline!;
+    expect(flattenedPath(bent.paths, bent.path, 0.005)).toEqual([{ points: [10, 5, 20, 5, 20, 15], closed: false }]);
+    expect(bent.pen).toMatchObject({ width: 1, matrix: [2, 0, 0, 2, 10, 5] });
   });
 
   test('fill and stroke of one element are two objects, clones carry the path they came by, ids are unique', async () => {
