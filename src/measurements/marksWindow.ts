@@ -1,5 +1,5 @@
 import type { BitPlane } from '../raster/bitPlane.ts';
-import { bitAt } from '../raster/bitPlane.ts';
+import { bitsAt } from '../raster/bitPlane.ts';
 import { groupCells } from '../raster/cellGroups.ts';
 import { coarsePitchMm, type PixelGrid } from '../raster/pixelGrid.ts';
 import { reducedPlane } from '../raster/reducedPlane.ts';
@@ -105,28 +105,32 @@ function cutGroup(
   let top = grid.heightPx;
   let right = 0;
   let bottom = 0;
-  const eachPixel = (take: (column: number, row: number) => void): void => {
+  const eachRun = (take: (column: number, row: number, ink: number) => void): void => {
     for (const cell of group) {
       const firstColumn = (cell % cellsPerRow) * factorX;
       const firstRow = Math.floor(cell / cellsPerRow) * factorY;
-      for (let row = firstRow; row < firstRow + factorY; row++) {
-        for (let column = firstColumn; column < firstColumn + factorX; column++) {
-          if (bitAt(bits, column, row) === 1) take(column, row);
+      for (let row = firstRow; row < Math.min(grid.heightPx, firstRow + factorY); row++) {
+        for (let part = 0; part < factorX; part += 32) {
+          const ink = bitsAt(bits, firstColumn + part, row, Math.min(32, factorX - part));
+          if (ink !== 0) take(firstColumn + part, row, ink);
         }
       }
     }
   };
-  eachPixel((column, row) => {
-    if (column < left) left = column;
-    if (column > right) right = column;
+  eachRun((column, row, ink) => {
+    const first = column + 31 - Math.clz32(ink & -ink);
+    const last = column + 31 - Math.clz32(ink);
+    if (first < left) left = first;
+    if (last > right) right = last;
     if (row < top) top = row;
     if (row > bottom) bottom = row;
   });
   const width = right - left + 1;
   const height = bottom - top + 1;
   const ink = new Uint8Array(width * height);
-  eachPixel((column, row) => {
-    ink[(row - top) * width + column - left] = 1;
+  eachRun((column, row, run) => {
+    const at = (row - top) * width + column - left;
+    for (let rest = run; rest !== 0; rest &= rest - 1) ink[at + 31 - Math.clz32(rest & -rest)] = 1;
   });
   return { left, top, width, height, ink, aspect: grid.pitchYMm / grid.pitchXMm, pitchMm: coarsePitchMm(grid) };
 }

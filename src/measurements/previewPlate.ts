@@ -1,4 +1,5 @@
 import type { Plate } from '../plates/plate.ts';
+import { cellCounts } from '../raster/cellCounts.ts';
 import type { ToneImage } from '../raster/toneImage.ts';
 import type { TonePlane } from '../raster/tonePlane.ts';
 import { tileSidePx } from '../raster/tonePlane.ts';
@@ -12,39 +13,32 @@ export function previewPlate(plate: Plate, mostPx: number): ToneImage {
   const factor = Math.max(1, Math.ceil(Math.max(widthPx, heightPx) / mostPx));
   const columns = Math.ceil(widthPx / factor);
   const rows = Math.ceil(heightPx / factor);
-  const sums = new Float64Array(columns);
+  const sums =
+    plate.tone === null ? cellCounts(plate.bits, factor).map((count) => 255 * count) : toneSums(plate.tone, factor);
   const tones = new Uint8Array(columns * rows);
-  const addRow = plate.tone === null ? bitRowAdder(plate, factor) : toneRowAdder(plate.tone, factor);
   for (let row = 0; row < rows; row++) {
-    const bottom = Math.min(heightPx, (row + 1) * factor);
-    sums.fill(0);
-    for (let source = row * factor; source < bottom; source++) addRow(source, sums);
-    const pixelRows = bottom - row * factor;
+    const pixelRows = Math.min(heightPx, (row + 1) * factor) - row * factor;
     for (let column = 0; column < columns; column++) {
       const pixelColumns = Math.min(widthPx, (column + 1) * factor) - column * factor;
-      tones[row * columns + column] = Math.round(sums[column] / (pixelColumns * pixelRows));
+      tones[row * columns + column] = Math.round(sums[row * columns + column] / (pixelColumns * pixelRows));
     }
   }
   return { widthPx: columns, heightPx: rows, tones, pitchXMm: pitchXMm * factor, pitchYMm: pitchYMm * factor };
 }
 
-type RowAdder = (row: number, sums: Float64Array) => void;
-
-function bitRowAdder(plate: Plate, factor: number): RowAdder {
-  const { words, wordsPerRow } = plate.bits;
-  const columnOf = new Uint32Array(wordsPerRow * 32);
-  for (let column = 0; column < columnOf.length; column++) columnOf[column] = Math.floor(column / factor);
-  return (row, sums) => {
-    for (let index = 0; index < wordsPerRow; index++) {
-      let word = words[row * wordsPerRow + index];
-      while (word !== 0) {
-        const bit = 31 - Math.clz32(word & -word);
-        sums[columnOf[index * 32 + bit]] += 255;
-        word &= word - 1;
-      }
-    }
-  };
+/** Sum of the tones in each cell. */
+function toneSums(tone: TonePlane, factor: number): Float64Array {
+  const columns = Math.ceil(tone.widthPx / factor);
+  const sums = new Float64Array(columns * Math.ceil(tone.heightPx / factor));
+  const addRow = toneRowAdder(tone, factor);
+  for (let row = 0; row < tone.heightPx; row++) {
+    const first = Math.floor(row / factor) * columns;
+    addRow(row, sums.subarray(first, first + columns));
+  }
+  return sums;
 }
+
+type RowAdder = (row: number, sums: Float64Array) => void;
 
 function toneRowAdder(tone: TonePlane, factor: number): RowAdder {
   return (row, sums) => {

@@ -26,6 +26,17 @@ export function bitAt(plane: BitPlane, column: number, row: number): 0 | 1 {
   return ((plane.words[row * plane.wordsPerRow + (column >> 5)] >>> (column & 31)) & 1) as 0 | 1;
 }
 
+/** Up to 32 pixels of a row from a column on, the first as the lowest bit; 0 past the last column. */
+export function bitsAt(plane: BitPlane, column: number, row: number, count: number): number {
+  const index = column >> 5;
+  if (index >= plane.wordsPerRow) return 0;
+  const at = row * plane.wordsPerRow + index;
+  const shift = column & 31;
+  let bits = plane.words[at] >>> shift;
+  if (shift + count > 32 && index + 1 < plane.wordsPerRow) bits |= plane.words[at + 1] << (32 - shift);
+  return count === 32 ? bits : bits & ((1 << count) - 1);
+}
+
 export function setBit(plane: BitPlane, column: number, row: number): void {
   plane.words[row * plane.wordsPerRow + (column >> 5)] |= 1 << (column & 31);
 }

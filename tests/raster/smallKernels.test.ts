@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { bitAt } from '../../src/raster/bitPlane.ts';
+import { bitAt, bitsAt } from '../../src/raster/bitPlane.ts';
 import { visitComponents } from '../../src/raster/components.ts';
 import { EdgeFinder } from '../../src/raster/edgeDistance.ts';
 import { erasePart } from '../../src/raster/floodPart.ts';
@@ -18,6 +18,17 @@ const planes = fc
     const random = seededRandom(seed);
     return planeFromRows(Array.from({ length: height }, () => Array.from({ length: width }, () => random() < share)));
   });
+
+it('bits read together are the bits read one by one', () => {
+  fc.assert(
+    fc.property(planes, fc.nat(140), fc.integer({ min: 1, max: 32 }), (plane, column, count) => {
+      const row = plane.heightPx - 1;
+      let expected = 0;
+      for (let k = 0; k < count; k++) expected |= bitAt(plane, column + k, row) << k;
+      expect(bitsAt(plane, column, row, count) | 0).toBe(expected | 0);
+    }),
+  );
+});
 
 describe('nearest edge', () => {
   it('equals a look at every pixel off the shape, both ways round, on unequal pixels too', () => {

@@ -53,6 +53,7 @@ export interface Kernels {
   ): void;
   joinRuns(from: number, to: number, source: number): number;
   foundParts(): number;
+  countCells(row: number, rows: number, rowBytes: number, widthPx: number, columns: number, counts: number): void;
   beginWidths(
     plane: number,
     wordsPerRow: number,

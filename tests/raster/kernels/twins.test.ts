@@ -2,6 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import type { BitPlane } from '../../../src/raster/bitPlane.ts';
 import { createBitPlane } from '../../../src/raster/bitPlane.ts';
+import { cellCounts, countPlain } from '../../../src/raster/cellCounts.ts';
 import type { Component } from '../../../src/raster/component.ts';
 import { visitComponents } from '../../../src/raster/components.ts';
 import { visitComponentsPlain } from '../../../src/raster/componentsPlain.ts';
@@ -132,6 +133,15 @@ describe('kernels and their twins', () => {
         );
       }),
       { numRuns: 150, seed: 44 },
+    );
+  });
+
+  it('count the same pixels a cell', () => {
+    fc.assert(
+      fc.property(planes, fc.integer({ min: 1, max: 57 }), (plane, factor) => {
+        expect(cellCounts(plane, factor)).toEqual(countPlain(plane, factor));
+      }),
+      { numRuns: 150, seed: 45 },
     );
   });
 });

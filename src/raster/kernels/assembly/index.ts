@@ -1,4 +1,5 @@
 export { beginErosion, erodeRows, erosionScratchBytes } from './erosion';
+export { countCells } from './counting';
 export { packPixels } from './packing';
 export { beginWidths, widthsAcross } from './widths';
 export {
