@@ -1,5 +1,6 @@
 import type { Artwork, Film } from '../artwork/film.ts';
 import type { Ask, PlateFacts } from '../checks/ask.ts';
+import type { PlateMarks } from '../measurements/marks.ts';
 import { marksBoxesMm } from '../measurements/measureMarks.ts';
 import { measureRegistration } from '../measurements/measureRegistration.ts';
 import type { Overlap } from '../measurements/overlap.ts';
@@ -41,32 +42,20 @@ export async function measureJob(
   const drawn = await drawPlates(artwork, ticket, crew, progress);
   const plates = drawn.map(({ plate }) => plate);
   const inkNameOf = (plate: Plate) => artwork.inks.find((ink) => ink.id === plate.inkId)!.name;
-  let measured = 0;
-  const total = plates.length + 1;
-  progress('measuring', 0, total);
-  const counted = async <T>(work: Promise<T>): Promise<T> => {
-    const result = await work;
-    measured++;
-    progress('measuring', measured, total);
-    return result;
-  };
-  const marksWork = counted(crew.do('measureMarks', { plates }));
+  progress('measuring', 0, plates.length);
+  const marksWork = crew.do('measureMarks', { plates });
   const plateWork = plates.map((plate) => {
     const limits = ticket.screenFor(inkNameOf(plate)).limits;
     const widest = widestDetailLimitMm(limits);
-    return counted(
-      crew.do('measurePlate', {
-        plate,
-        searchToMm: Math.max(leastSearchMm, 2 * widest),
-        refineBelowMm: 1.6 * widest,
-        previewPx,
-      }),
-    );
+    return crew.do('measurePlate', {
+      plate,
+      searchToMm: Math.max(leastSearchMm, 2 * widest),
+      refineBelowMm: 1.6 * widest,
+      previewPx,
+    });
   });
-  const marks = await marksWork;
-  const results = await Promise.all(plateWork);
-
-  const facts = plates.map((plate, index): PlateFacts => {
+  const factsWork = plates.map(async (plate, index): Promise<PlateFacts> => {
+    const [marks, { detail, opacity }] = await Promise.all([marksWork, plateWork[index]]);
     const film = artwork.films.find(({ id }) => id === plate.filmId)!;
     const markBoxes = marksBoxesMm(marks.filter(({ plateId }) => plateId === plate.id));
     return {
@@ -77,19 +66,30 @@ export async function measureJob(
       grid: plate.grid,
       verified: plate.verified,
       doubts: drawn[index].doubts,
-      detail: withoutMarks(results[index].detail, markBoxes),
-      opacity: results[index].opacity,
+      detail: withoutMarks(detail, markBoxes),
+      opacity,
     };
   });
-  const overlaps = await comparePlates(
-    plates,
-    facts,
-    results.map(({ edgeCells }) => edgeCells),
-    ticket,
-    crew,
-    progress,
-    marksBoxesMm(marks),
-  );
+  // A pair is compared as soon as its two plates and the marks are known.
+  const overlapWork = pairsToCompare(artwork, plates).map(async ([first, second]) => {
+    const [a, b] = await Promise.all([factsWork[first], factsWork[second]]);
+    const [cellsA, cellsB] = await Promise.all([plateWork[first], plateWork[second]]);
+    return comparePair([a, b], [cellsA.edgeCells, cellsB.edgeCells], {
+      plates,
+      artwork,
+      ticket,
+      crew,
+      marks: await marksWork,
+    });
+  });
+  // Awaited together, so that none is left behind when one fails.
+  const [marks, results, facts, compared] = await Promise.all([
+    marksWork,
+    Promise.all(plateWork),
+    counted('measuring', factsWork, progress),
+    counted('comparing', overlapWork, progress),
+  ]);
+  const overlaps = compared.filter((overlap) => overlap !== null);
   const base = facts.findIndex(({ ink }) => ticket.screenFor(ink.name).role.value === 'underbase');
   const underbase =
     base < 0 || plates.length < 2
@@ -173,42 +173,58 @@ async function drawPlates(
   return byFilm.flat().sort((a, b) => order.get(a.plate.id)! - order.get(b.plate.id)!);
 }
 
-async function comparePlates(
-  plates: readonly Plate[],
-  facts: readonly PlateFacts[],
-  edgeCells: readonly BitPlane[],
-  ticket: ResolvedTicket,
-  crew: Crew,
+/** Places in the list of plates of every two that lie on the same film or on films of the same size. */
+function pairsToCompare(artwork: Artwork, plates: readonly Plate[]): [number, number][] {
+  const films = plates.map(({ filmId }) => artwork.films.find(({ id }) => id === filmId)!);
+  return plates.flatMap((_, first) =>
+    plates.flatMap((_, second): [number, number][] =>
+      second > first && sameSpace(films[first], films[second]) ? [[first, second]] : [],
+    ),
+  );
+}
+
+interface Compared {
+  readonly artwork: Artwork;
+  readonly plates: readonly Plate[];
+  readonly ticket: ResolvedTicket;
+  readonly crew: Crew;
+  readonly marks: readonly PlateMarks[];
+}
+
+function comparePair(
+  [a, b]: readonly [PlateFacts, PlateFacts],
+  edgeCells: readonly [BitPlane, BitPlane],
+  { artwork, plates, ticket, crew, marks }: Compared,
+): Promise<Overlap | null> {
+  const limits = [a, b].map(({ ink }) => ticket.screenFor(ink.name).limits);
+  const plateOf = (facts: PlateFacts) => plates.find(({ id }) => id === facts.id)!;
+  return crew.do('measureOverlap', {
+    first: plateOf(a),
+    second: plateOf(b),
+    edgeCells,
+    searchToMm: Math.max(leastSearchMm, ...limits.map(({ maxTrapMm }) => 1.25 * maxTrapMm.value)),
+    ignoreBoxes: [...marksBoxesMm(marks), ...a.detail.screened.boxesMm, ...b.detail.screened.boxesMm],
+    // Clear film between two inks is no gap where a third prints on it.
+    covers: plates.filter(
+      ({ id, filmId }) =>
+        id !== a.id && id !== b.id && sameSpace(artwork.films.find((film) => film.id === filmId)!, a.film),
+    ),
+  });
+}
+
+async function counted<T>(
+  stage: 'measuring' | 'comparing',
+  work: readonly Promise<T>[],
   progress: Progress,
-  markBoxes: ReturnType<typeof marksBoxesMm>,
-): Promise<Overlap[]> {
-  const pairs: [number, number][] = [];
-  for (let first = 0; first < plates.length; first++) {
-    for (let second = first + 1; second < plates.length; second++) {
-      if (sameSpace(facts[first].film, facts[second].film)) pairs.push([first, second]);
-    }
-  }
+): Promise<T[]> {
   let done = 0;
-  progress('comparing', 0, pairs.length);
-  const overlaps = await Promise.all(
-    pairs.map(async ([first, second]) => {
-      const limits = [facts[first], facts[second]].map(({ ink }) => ticket.screenFor(ink.name).limits);
-      const overlap = await crew.do('measureOverlap', {
-        first: plates[first],
-        second: plates[second],
-        edgeCells: [edgeCells[first], edgeCells[second]],
-        searchToMm: Math.max(leastSearchMm, ...limits.map(({ maxTrapMm }) => 1.25 * maxTrapMm.value)),
-        ignoreBoxes: [...markBoxes, ...facts[first].detail.screened.boxesMm, ...facts[second].detail.screened.boxesMm],
-        // Clear film between two inks is no gap where a third prints on it.
-        covers: plates.filter(
-          (_, index) => index !== first && index !== second && sameSpace(facts[index].film, facts[first].film),
-        ),
-      });
-      progress('comparing', ++done, pairs.length);
-      return overlap;
+  return Promise.all(
+    work.map(async (one) => {
+      const result = await one;
+      progress(stage, ++done, work.length);
+      return result;
     }),
   );
-  return overlaps.filter((overlap) => overlap !== null);
 }
 
 function sameSpace(a: Film, b: Film): boolean {
