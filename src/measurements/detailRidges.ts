@@ -1,4 +1,4 @@
-import type { BitPlane } from '../raster/bitPlane.ts';
+import { type BitPlane, bitAt } from '../raster/bitPlane.ts';
 import { visitComponents } from '../raster/components.ts';
 import { discOfRadius } from '../raster/disc.ts';
 import { EdgeFinder } from '../raster/edgeDistance.ts';
@@ -52,7 +52,7 @@ export function findRidges(
   const searchReach = (searchPx + 1) / 2;
   const twoSteps = searchReach > fineReachPx + 2;
   const core = erodedByDisc(shape, discOfRadius(twoSteps ? fineReachPx : searchReach, rowPitch), 'clear', inverted);
-  if (twoSteps) dropSpecks(core);
+  if (twoSteps) dropSpecks(core, left);
   const half = twoSteps ? halvedPlane(core) : null;
   if (left !== null) addPixels(core, left);
   const fineLines = thinnedLines(shape, { inverted, kept: core });
@@ -71,10 +71,13 @@ export function findRidges(
   return { fine, broad, finder };
 }
 
-function dropSpecks(plane: BitPlane): void {
+/** Specks that begin in what is not looked at are left: a halftone has hundreds of thousands. */
+function dropSpecks(plane: BitPlane, left: BitPlane | null): void {
   const specks: number[] = [];
   const options = { inverted: false, connectivity: 8, mostAreaPx: leastCorePx - 1 } as const;
-  visitComponents(plane, options, ({ firstColumn, top }) => specks.push(firstColumn, top));
+  visitComponents(plane, options, ({ firstColumn, top }) => {
+    if (left === null || bitAt(left, firstColumn, top) === 0) specks.push(firstColumn, top);
+  });
   for (let k = 0; k < specks.length; k += 2) erasePart(plane, specks[k], specks[k + 1], false);
 }
 
