@@ -1,14 +1,13 @@
-import { availableParallelism } from 'node:os';
 import { join } from 'node:path';
 import { performance } from 'node:perf_hooks';
 import { UnreadableFilmError } from '../src/artwork/unreadableFilmError.ts';
 import type { Verdict } from '../src/findings/outcome.ts';
 import type { Crew } from '../src/inspect/crew.ts';
-import { crewOfOne } from '../src/inspect/crew.ts';
 import { inspectJob } from '../src/inspect/inspectJob.ts';
-import { workerCrew } from '../src/inspect/workerCrew.ts';
+import type { Progress } from '../src/inspect/measureJob.ts';
 import { allReaders } from '../src/readers/allReaders.ts';
 import { buildUnreadableReport } from '../src/report/buildUnreadableReport.ts';
+import type { Inspection } from '../src/report/inspection.ts';
 import { renderText } from '../src/report/renderText.ts';
 import { findJobFiles } from './jobFiles.ts';
 import { convertPostscript } from './postscript.ts';
@@ -28,19 +27,30 @@ export interface CheckOptions {
   readonly quiet?: boolean;
 }
 
-/** More hands than this only wait for each other's memory. */
-const mostHands = 8;
-
-/** Inspects one job and returns the exit code: 0 pass, 1 fail or a look needed, 2 could not run. */
-export async function checkCommand(paths: readonly string[], options: CheckOptions): Promise<number> {
+/**
+ * Inspects one job with a crew, which is dismissed when it is done, and returns the exit code: 0 pass, 1 fail or a look needed,
+ * 2 could not run.
+ */
+export async function checkCommand(paths: readonly string[], options: CheckOptions, crew: Crew): Promise<number> {
   const files = await findJobFiles(paths);
   const ticketFile = options.ticket ?? files.ticketFile ?? undefined;
   const ticket = await loadTicket(ticketFile, options.shop);
   const name = ticket.job?.value ?? files.name;
   const progress = progressLine(process.stderr, !options.quiet);
-  const crew = hire(options.threads);
-  // Loaded while the workers measure.
-  const writing = options.out === undefined ? null : import('./writeReport.ts');
+  const loadWriting = () => import('./writeReport.ts');
+  const show: Progress = (stage, done, total) => {
+    // What writes the report is loaded while the crew measures.
+    if (stage === 'measuring' && done === 0 && options.out !== undefined) void loadWriting();
+    progress.show(stage, done, total);
+  };
+  const write = async (inspection: Inspection) => {
+    if (options.out !== undefined) {
+      progress.say('writing the report');
+      await (await loadWriting()).writeReport(options.out, inspection);
+    }
+    progress.clear();
+    if (options.format === 'json') process.stdout.write(`${JSON.stringify(inspection.report, null, 2)}\n`);
+  };
   try {
     const inspection = await inspectJob({
       name,
@@ -50,18 +60,13 @@ export async function checkCommand(paths: readonly string[], options: CheckOptio
       readers: allReaders(convertPostscript),
       crew,
       version: version(),
-      progress: progress.show,
+      progress: show,
       clock: () => performance.now(),
     });
     // Their memory is not needed while the report is written.
-    await crew.dismiss();
-    if (options.out !== undefined && writing !== null) {
-      progress.say('writing the report');
-      await (await writing).writeReport(options.out, inspection);
-    }
-    progress.clear();
-    if (options.format === 'json') process.stdout.write(`${JSON.stringify(inspection.report, null, 2)}\n`);
-    else if (!options.quiet) {
+    void crew.dismiss();
+    await write(inspection);
+    if (options.format === 'text' && !options.quiet) {
       const reportPath = options.out === undefined ? null : join(options.out, 'report.html');
       process.stdout.write(renderText(inspection.report, { columns: columns(), colour: wantsColour(), reportPath }));
     }
@@ -70,19 +75,10 @@ export async function checkCommand(paths: readonly string[], options: CheckOptio
     progress.clear();
     if (error instanceof UnreadableFilmError) {
       const report = buildUnreadableReport({ version: version(), jobName: name, ticket, error });
-      if (options.out !== undefined && writing !== null)
-        await (await writing).writeReport(options.out, { report, pictures: { plates: new Map(), crops: [] } });
-      if (options.format === 'json') process.stdout.write(`${JSON.stringify(report, null, 2)}\n`);
+      await write({ report, pictures: { plates: new Map(), crops: [] } });
     }
     throw error;
-  } finally {
-    await crew.dismiss();
   }
-}
-
-function hire(threads: number | undefined): Crew {
-  const hands = threads ?? Math.min(mostHands, availableParallelism());
-  return hands === 0 ? crewOfOne() : workerCrew(hands);
 }
 
 function exitCode(verdict: Verdict, acceptReview: boolean): number {

@@ -1,10 +1,5 @@
 #!/usr/bin/env node
 import { Command, InvalidArgumentError } from 'commander';
-import { checkCommand } from './checkCommand.ts';
-import { noteCommand } from './noteCommand.ts';
-import { planCommand } from './planCommand.ts';
-import { printError } from './printError.ts';
-import { ticketSchemaCommand } from './ticketSchemaCommand.ts';
 import { version } from './version.ts';
 
 /** Bad arguments and anything else that keeps a command from running. */
@@ -30,7 +25,15 @@ program
   .option('--threads <number>', 'worker threads; 0 works in one thread', wholeNumber)
   .option('--quiet', 'print nothing but errors')
   .action(async (paths: string[], options) => {
-    process.exitCode = await checkCommand(paths, options);
+    // The threads start while the rest of the program is loaded.
+    const { hire } = await import('./hire.ts');
+    const crew = await hire(options.threads);
+    try {
+      const { checkCommand } = await import('./checkCommand.ts');
+      process.exitCode = await checkCommand(paths, options, crew);
+    } finally {
+      await crew.dismiss();
+    }
   });
 
 program
@@ -42,6 +45,7 @@ program
   )
   .addOption(program.createOption('--units <units>', 'lengths in').choices(['mm', 'inch']).default('mm'))
   .action(async (report: string, options) => {
+    const { noteCommand } = await import('./noteCommand.ts');
     process.exitCode = await noteCommand(report, options);
   });
 
@@ -50,13 +54,15 @@ program
   .description('print the proposed press plan, from a report.json')
   .argument('<report>', 'report.json of a check')
   .action(async (report: string) => {
+    const { planCommand } = await import('./planCommand.ts');
     process.exitCode = await planCommand(report);
   });
 
 program
   .command('ticket-schema')
   .description('print the JSON Schema of the job ticket, for editors')
-  .action(() => {
+  .action(async () => {
+    const { ticketSchemaCommand } = await import('./ticketSchemaCommand.ts');
     process.exitCode = ticketSchemaCommand();
   });
 
@@ -77,6 +83,7 @@ try {
   const known = error as { code?: string; exitCode?: number };
   if (known.code?.startsWith('commander.')) process.exitCode = known.exitCode === 0 ? 0 : couldNotRun;
   else {
+    const { printError } = await import('./printError.ts');
     printError(error);
     process.exitCode = couldNotRun;
   }

@@ -16,6 +16,7 @@ import { measureJob } from './measureJob.ts';
 import { notLookedAt } from './notLookedAt.ts';
 import { runCheck } from './runCheck.ts';
 import { takePictures } from './takePictures.ts';
+import { warmUp } from './warmUp.ts';
 
 export interface JobInput {
   readonly name: string;
@@ -45,6 +46,7 @@ export async function inspectJob(input: JobInput): Promise<Inspection> {
     since = now;
   };
 
+  void warmUp(crew, input.sources);
   const films: ReadFilm[] = [];
   const sourceFiles: { name: string; sizeBytes: number; sha256: string }[] = [];
   for (const [index, source] of input.sources.entries()) {

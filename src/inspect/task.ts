@@ -16,9 +16,11 @@ import type { Plate } from '../plates/plate.ts';
 import type { DrawnPlate } from '../plates/plateBuilder.ts';
 import type { BitPlane } from '../raster/bitPlane.ts';
 import type { ToneImage } from '../raster/toneImage.ts';
+import { type EngineName, warmEngine } from './warmEngine.ts';
 
 /** The pieces a job is cut into. Plain data, so that any of them can be handed to a worker thread. */
 export interface TaskTable {
+  warmEngine: { input: { engine: EngineName }; output: null };
   draw: { input: DrawPass; output: readonly DrawnPlate[] };
   measurePlate: {
     input: { plate: Plate; searchToMm: number; refineBelowMm: number; previewPx: number };
@@ -49,6 +51,8 @@ export type Task = { [Name in TaskName]: { readonly name: Name; readonly input: 
 /** Carries out one piece of work in the thread it is called in. */
 export async function runTask(task: Task): Promise<TaskTable[TaskName]['output']> {
   switch (task.name) {
+    case 'warmEngine':
+      return warmEngine(task.input.engine);
     case 'draw':
       return drawPass(task.input);
     case 'measurePlate': {
