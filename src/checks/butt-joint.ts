@@ -1,6 +1,6 @@
 import type { ResolvedTicket } from '../ticket/ticket.ts';
 import type { Check } from './check.ts';
-import { edgeIn, edgeReading, trapLimit } from './edge.ts';
+import { edgeIn, edgeReading, leftOutWords, trapLimit } from './edge.ts';
 import { judgeAtMost } from './judge.ts';
 import { mm, wideMm } from './words.ts';
 
@@ -39,7 +39,7 @@ export const buttJoint: Check<'edges-butt' | 'edges-may-butt'> = {
     if ('why' in edge) return;
     const { buttedLengthMm, touchingLengthMm, butts } = edge.overlap;
     if (touchingLengthMm <= 0) {
-      yield { why: `${edge.inkNames[0]} and ${edge.inkNames[1]} share no edge.` };
+      yield { why: `${edge.inkNames[0]} and ${edge.inkNames[1]} share no edge.${leftOutWords(edge)}` };
       return;
     }
     yield edgeReading(edge, {

@@ -6,6 +6,7 @@ import type { ScreenRole } from '../ticket/ticket.ts';
 import type { Ask, PlateFacts } from './ask.ts';
 import type { NotApplicable, Subject } from './check.ts';
 import { limitsOf, pairIn } from './subject.ts';
+import { wideMm } from './words.ts';
 
 /** Two plates that meet, with what was measured where they do. */
 export interface Edge {
@@ -72,6 +73,11 @@ export function edgeReading(
     boxMm: null,
     ...reading,
   };
+}
+
+/** What was not measured of an edge because dots and not outlines meet there, as a sentence to add; empty: nothing. */
+export function leftOutWords({ overlap: { leftOut } }: Edge): string {
+  return leftOut.outlineMm > 0 ? ` Of outlines in halftones ${wideMm(leftOut.outlineMm)} were not measured.` : '';
 }
 
 /** Where a stretch of boundary lies. */

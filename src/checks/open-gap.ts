@@ -1,5 +1,5 @@
 import type { Check } from './check.ts';
-import { edgeIn, edgeReading, placeOf, trapLimit } from './edge.ts';
+import { edgeIn, edgeReading, leftOutWords, placeOf, trapLimit } from './edge.ts';
 import { judgeAtMost } from './judge.ts';
 import { mm, mmUp } from './words.ts';
 
@@ -41,7 +41,7 @@ export const openGap: Check<'shirt-shows-through' | 'wide-gap' | 'close-to-limit
     }
     if (gaps.length > 0) return;
     if (touchingLengthMm > 0) yield edgeReading(edge, { value: 0, unit: 'mm', plusMinus: 0 });
-    else yield { why: `${edge.inkNames[0]} and ${edge.inkNames[1]} share no edge.` };
+    else yield { why: `${edge.inkNames[0]} and ${edge.inkNames[1]} share no edge.${leftOutWords(edge)}` };
   },
   judge: (reading, limit) => {
     const judgement = judgeAtMost(reading, limit, { beyond: 'shirt-shows-through', close: 'close-to-limit' });
@@ -51,7 +51,7 @@ export const openGap: Check<'shirt-shows-through' | 'wide-gap' | 'close-to-limit
   advice: {
     'shirt-shows-through': {
       customer: ({ reading }) =>
-        `Between ${reading.inkNames[0]} and ${reading.inkNames[1]} a gap of ${mm(reading.value)} will show the shirt. May we close it with a small overlap?`,
+        `Between ${reading.inkNames[0]} and ${reading.inkNames[1]} a gap of ${mm(reading.value)} will show what lies below. May we close it with a small overlap?`,
       printer: ({ reading }) =>
         `Spread ${reading.inkNames[0]} by ${mmUp(reading.value)} to close the gap, and by the trap on top, under ${reading.inkNames[1]}.`,
     },

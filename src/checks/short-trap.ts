@@ -1,5 +1,5 @@
 import type { Check } from './check.ts';
-import { edgeIn, edgeReading, placeOf, trapLimit } from './edge.ts';
+import { edgeIn, edgeReading, leftOutWords, placeOf, trapLimit } from './edge.ts';
 import { judgeAtLeast } from './judge.ts';
 import { mm, mmUp } from './words.ts';
 
@@ -28,7 +28,7 @@ export const shortTrap: Check<'overlap-too-small' | 'close-to-limit'> = {
       yield edgeReading(edge, { value: place.overlapMm, unit: 'mm', ...placeOf(place) });
     }
     if (edge.overlap.overlaps.length === 0) {
-      yield { why: `${edge.inkNames[0]} and ${edge.inkNames[1]} overlap along no edge.` };
+      yield { why: `${edge.inkNames[0]} and ${edge.inkNames[1]} overlap along no edge.${leftOutWords(edge)}` };
     }
   },
   judge: (reading, limit) => judgeAtLeast(reading, limit, { beyond: 'overlap-too-small', close: 'close-to-limit' }),

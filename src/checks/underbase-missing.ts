@@ -1,4 +1,6 @@
 import { isDarkGround, isWhiteish, lightnessOfHex } from '../colour/lab.ts';
+import { type BoxMm, containsBox } from '../geometry/box.ts';
+import type { UnderbaseFit } from '../measurements/overlap.ts';
 import type { Ask, PlateFacts } from './ask.ts';
 import type { Check } from './check.ts';
 import { ownLimit } from './limits.ts';
@@ -49,7 +51,7 @@ export const underbaseMissing: Check<'no-base' | 'part-without-base' | 'detail-w
         });
         continue;
       }
-      const bare = underbase.unbased.filter(({ plateId }) => plateId === plate.id);
+      const bare = bareParts(underbase, plate.id, tops);
       const bareMm2 = bare.reduce((sum, { areaMm2 }) => sum + areaMm2, 0);
       yield plateReading(plate, {
         value: Math.min(100, (100 * bareMm2) / inkedMm2),
@@ -92,6 +94,25 @@ export const underbaseMissing: Check<'no-base' | 'part-without-base' | 'detail-w
     },
   },
 };
+
+/**
+ * Where an ink prints with no base below: parts far from any, and strips the choke took it from that lie in none of
+ * those. A strip under an ink that needs no base is not seen.
+ */
+function bareParts(
+  { unbased, bareStrips }: UnderbaseFit,
+  plateId: string,
+  tops: readonly PlateFacts[],
+): { readonly boxMm: BoxMm; readonly areaMm2: number }[] {
+  const parts = unbased.filter((part) => part.plateId === plateId);
+  const strips = bareStrips.filter(
+    ({ plateIds, xMm, yMm }) =>
+      plateIds.includes(plateId) &&
+      plateIds.every((id) => tops.some((top) => top.id === id)) &&
+      !parts.some(({ boxMm }) => containsBox(boxMm, { xMm, yMm, widthMm: 0, heightMm: 0 })),
+  );
+  return [...parts, ...strips.map(({ boxMm, widthMm, lengthMm }) => ({ boxMm, areaMm2: widthMm * lengthMm }))];
+}
 
 /** Plates of inks that a dark shirt would swallow: neither the base itself, nor dark inks, nor white on its own. */
 function colouredPlates(ask: Ask): PlateFacts[] {

@@ -1,6 +1,6 @@
 import { lightnessOfHex } from '../colour/lab.ts';
 import type { Check } from './check.ts';
-import { edgeIn, edgeReading, placeOf, roleOf } from './edge.ts';
+import { edgeIn, edgeReading, leftOutWords, placeOf, roleOf } from './edge.ts';
 import { judgeAtMost } from './judge.ts';
 import { limitsOf } from './subject.ts';
 import { mm, mmUp } from './words.ts';
@@ -40,7 +40,8 @@ export const wideTrap: Check<'overlap-shows' | 'close-to-limit'> = {
     if (maxOverlapMm !== null && overlaps.every(({ overlapMm }) => overlapMm < maxOverlapMm)) {
       yield edgeReading(edge, { value: maxOverlapMm, unit: 'mm' });
     }
-    if (maxOverlapMm === null) yield { why: `${edge.inkNames[0]} and ${edge.inkNames[1]} overlap along no edge.` };
+    if (maxOverlapMm === null)
+      yield { why: `${edge.inkNames[0]} and ${edge.inkNames[1]} overlap along no edge.${leftOutWords(edge)}` };
   },
   judge: (reading, limit) => judgeAtMost(reading, limit, { beyond: 'overlap-shows', close: 'close-to-limit' }),
   advice: {

@@ -90,7 +90,7 @@ export async function measureJob(
     counted('comparing', overlapWork, progress),
   ]);
   const overlaps = compared.filter((overlap) => overlap !== null);
-  const base = facts.findIndex(({ ink }) => ticket.screenFor(ink.name).role.value === 'underbase');
+  const base = facts.findIndex(({ ink }) => isBase(ticket, ink.name));
   const underbase =
     base < 0 || plates.length < 2
       ? null
@@ -203,13 +203,21 @@ function comparePair(
     second: plateOf(b),
     edgeCells,
     searchToMm: Math.max(leastSearchMm, ...limits.map(({ maxTrapMm }) => 1.25 * maxTrapMm.value)),
-    ignoreBoxes: [...marksBoxesMm(marks), ...a.detail.screened.boxesMm, ...b.detail.screened.boxesMm],
-    // Clear film between two inks is no gap where a third prints on it.
+    ignoreBoxes: marksBoxesMm(marks),
+    screenedBoxes: [...a.detail.screened.boxesMm, ...b.detail.screened.boxesMm],
+    // Clear film between two inks is no gap where a third prints on it, unless that is the base below both.
     covers: plates.filter(
-      ({ id, filmId }) =>
-        id !== a.id && id !== b.id && sameSpace(artwork.films.find((film) => film.id === filmId)!, a.film),
+      ({ id, inkId, filmId }) =>
+        id !== a.id &&
+        id !== b.id &&
+        !isBase(ticket, artwork.inks.find((ink) => ink.id === inkId)!.name) &&
+        sameSpace(artwork.films.find((film) => film.id === filmId)!, a.film),
     ),
   });
+}
+
+function isBase(ticket: ResolvedTicket, inkName: string): boolean {
+  return ticket.screenFor(inkName).role.value === 'underbase';
 }
 
 async function counted<T>(

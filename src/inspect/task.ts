@@ -33,6 +33,7 @@ export interface TaskTable {
       edgeCells: readonly [BitPlane, BitPlane];
       searchToMm: number;
       ignoreBoxes: readonly BoxMm[];
+      screenedBoxes: readonly BoxMm[];
       covers: readonly Plate[];
     };
     output: Overlap | null;

@@ -6,18 +6,26 @@ import type { Overlap } from './overlap.ts';
 import { sharedAreaMm2 } from './overlapArea.ts';
 import { walkBoundary } from './overlapBoundary.ts';
 import { edgedPlane } from './overlapInk.ts';
-import { groupPlaces, medianByLengthMm, meetingOf, totalLengthMm, worstFirst } from './overlapPlaces.ts';
+import { measureLeftOut } from './overlapLeftOut.ts';
+import { lengthBins, lengthSpread, totalLengthMm } from './overlapLength.ts';
+import { groupPlaces, meetingOf, settledReadings, worstFirst } from './overlapPlaces.ts';
 
 export interface OverlapOptions {
   /** Overlaps and gaps wider than this are not sought. */
   readonly searchToMm: number;
-  /** Screened areas of either plate, in the first plate's film space: no boundary is measured there. */
+  /** Registration marks, in the first plate's film space: no boundary is measured there. */
   readonly ignoreBoxes?: readonly BoxMm[];
+  /** Screened areas of either plate: no boundary is measured there either, and what lies there is told as `leftOut`. */
+  readonly screenedBoxes?: readonly BoxMm[];
   /** Other plates: clear film between the two that one of these prints on is no gap (an outline between fills). */
   readonly covers?: readonly Plate[];
   /** The two plates' edge cells when they have been found before (`findEdgeCells`). */
   readonly edgeCells?: readonly [BitPlane, BitPlane];
 }
+
+/** Less than so much of a pixel along the overlaps, or than so many pixels, is not told apart from none. */
+const leastOverprintPx = 0.25;
+const fewestPixels = 4;
 
 /**
  * How two plates meet along their common boundary: overlap (trap), butt or gap, measured across the edge.
@@ -27,46 +35,73 @@ export interface OverlapOptions {
  * their middle half. Corners take the reading of their sides; edges that cross at more than about 22° are not common
  * boundary, nor is an ink lying wholly on the other. Lengths are those of the line half way between the two edges.
  * `touchingLengthMm` is what overlaps or butts. Plates of different grids are laid over each other in millimetres.
- * Null when the two share no area and no boundary within `searchToMm`.
+ * Null when the two share no area and no boundary within `searchToMm`, measured or left out.
  */
 export function measureOverlap(a: Plate, b: Plate, options: OverlapOptions): Overlap | null {
   const pitchMm = Math.max(coarsePitchMm(a.grid), coarsePitchMm(b.grid));
   const own = edgedPlane(a, options.edgeCells?.[0]);
   const other = edgedPlane(b, options.edgeCells?.[1]);
+  const { ignoreBoxes = [], screenedBoxes = [] } = options;
+  const ignored = [...ignoreBoxes, ...screenedBoxes];
   const areaMm2 = sharedAreaMm2(own, other);
-  const stretches = walkBoundary(own, other, {
+  const { stretches, knockOuts, nearTiles } = walkBoundary(own, other, {
     reachMm: options.searchToMm,
-    ignoreBoxes: options.ignoreBoxes ?? [],
+    ignoreBoxes: ignored,
     covers: options.covers ?? [],
     invertOther: false,
+    seekStrips: false,
   });
-  if (areaMm2 === 0 && stretches.length === 0) return null;
+  const leftOut = measureLeftOut(own, other, screenedBoxes, nearTiles);
+  if (areaMm2 === 0 && stretches.length === 0 && leftOut.outlineMm === 0) return null;
   const overlapping = stretches.filter((s) => meetingOf(s, pitchMm) === 'overlap');
   const butted = stretches.filter((s) => meetingOf(s, pitchMm) === 'butt');
   const gaping = stretches.filter((s) => meetingOf(s, pitchMm) === 'gap');
   let minMm = Infinity;
   let maxMm = 0;
-  for (const { overlapMm } of overlapping) {
+  let trapAreaMm2 = 0;
+  for (const { overlapMm, lengthMm } of overlapping) {
     minMm = Math.min(minMm, overlapMm);
     maxMm = Math.max(maxMm, overlapMm);
+    trapAreaMm2 += overlapMm * lengthMm;
   }
   let gapMm = 0;
   for (const { overlapMm } of gaping) gapMm = Math.max(gapMm, -overlapMm);
   const buttedLengthMm = totalLengthMm(butted);
+  const overlapLengthMm = totalLengthMm(overlapping);
+  const readings = settledReadings(stretches, pitchMm);
+  const ignoredMm2 = ignored.length === 0 ? 0 : measureLeftOut(own, other, ignored, nearTiles).sharedAreaMm2;
+  const overprintMm2 = areaMm2 - ignoredMm2 - trapAreaMm2;
+  const leastMm2 = pitchMm * Math.max(leastOverprintPx * overlapLengthMm, fewestPixels * pitchMm);
+  const overprintAreaMm2 = overprintMm2 > leastMm2 ? overprintMm2 : 0;
   return {
     plateIds: [a.id, b.id],
     searchedToMm: options.searchToMm,
     plusMinusMm: pitchMm,
-    touchingLengthMm: totalLengthMm(overlapping) + buttedLengthMm,
+    touchingLengthMm: overlapLengthMm + buttedLengthMm,
     minOverlapMm: overlapping.length > 0 ? minMm : null,
-    medianOverlapMm: medianByLengthMm(overlapping),
+    medianOverlapMm: lengthSpread(overlapping)?.medianMm ?? null,
     maxOverlapMm: overlapping.length > 0 ? maxMm : null,
     maxGapMm: gaping.length > 0 ? gapMm : null,
     buttedLengthMm,
     gapLengthMm: totalLengthMm(gaping),
+    overlapByLength: lengthBins(readings),
+    overlapSpread: lengthSpread(readings),
     sharedAreaMm2: areaMm2,
+    trapAreaMm2,
+    overprintAreaMm2,
+    overprintPercent: [percentOf(overprintAreaMm2, a), percentOf(overprintAreaMm2, b)],
+    knockOuts: { firstInSecond: knockOuts.own, secondInFirst: knockOuts.other },
+    leftOut,
     overlaps: worstFirst(groupPlaces(stretches, 'overlap', pitchMm), (p, q) => p.overlapMm - q.overlapMm),
     butts: worstFirst(groupPlaces(stretches, 'butt', pitchMm), (p, q) => q.lengthMm - p.lengthMm),
     gaps: worstFirst(groupPlaces(stretches, 'gap', pitchMm), (p, q) => p.overlapMm - q.overlapMm),
   };
+}
+
+/** The share of what a plate prints that an area makes up. */
+function percentOf(areaMm2: number, { grid, toneHistogram }: Plate): number {
+  let opaquePx = 0;
+  for (let tone = 128; tone < 256; tone++) opaquePx += toneHistogram[tone];
+  const inkMm2 = opaquePx * grid.pitchXMm * grid.pitchYMm;
+  return inkMm2 === 0 ? 0 : Math.min(100, (100 * areaMm2) / inkMm2);
 }

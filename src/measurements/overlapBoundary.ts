@@ -1,33 +1,36 @@
 import type { BoxMm } from '../geometry/box.ts';
 import { coarsePitchMm, type PixelGrid } from '../raster/pixelGrid.ts';
 import { traceContours } from './overlapContour.ts';
-import { type EdgedPlane, type GriddedPlane, isSameGrid } from './overlapInk.ts';
-import { Profiler } from './overlapProfile.ts';
-import { Crossing } from './overlapReading.ts';
+import { type EdgedPlane, isSameGrid } from './overlapInk.ts';
+import { KnockOuts } from './overlapKnockOuts.ts';
+import { type Profile, Profiler } from './overlapProfile.ts';
+import { Crossing, type CrossingOptions } from './overlapReading.ts';
 import { type Stretch, StretchCutter } from './overlapStretches.ts';
 import { mapEdgeTiles, tilePx, tilesOfCells, tilesWithinReach } from './overlapTiles.ts';
 
-export interface BoundaryOptions {
-  readonly reachMm: number;
+export interface BoundaryOptions extends CrossingOptions {
+  /** Where no boundary is measured. */
   readonly ignoreBoxes: readonly BoxMm[];
-  /** Planes whose ink fills a gap between the two. */
-  readonly covers: readonly GriddedPlane[];
-  /** Walk along the clear film of the second plane as if it were its ink. */
-  readonly invertOther: boolean;
 }
 
-/** All stretches of the common boundary of two planes, found along the outlines of the first, in its film space. */
-export function walkBoundary(own: EdgedPlane, other: EdgedPlane, options: BoundaryOptions): readonly Stretch[] {
+export interface Boundary {
+  readonly stretches: readonly Stretch[];
+  readonly knockOuts: KnockOuts;
+  /** Tiles (32 × 32 px, a word wide) in which outlines of the first plane have an edge of the second near. */
+  readonly nearTiles: Uint8Array;
+}
+
+/** The common boundary of two planes, found along the outlines of the first, in its film space. */
+export function walkBoundary(
+  own: EdgedPlane,
+  other: EdgedPlane,
+  options: BoundaryOptions,
+  visit: (profile: Profile) => void = () => {},
+): Boundary {
   const { grid, bits } = own;
-  const ownTiles = tilesOfCells(own.cells, bits.wordsPerRow);
-  const otherTiles = tilesOfCells(other.cells, other.bits.wordsPerRow);
-  const marked = tilesWithinReach(
-    ownTiles,
-    isSameGrid(grid, other.grid) ? otherTiles : mapEdgeTiles(otherTiles, other.grid, grid, bits.wordsPerRow),
-    options.reachMm / grid.pitchXMm,
-    options.reachMm / grid.pitchYMm,
-  );
-  dropIgnoredTiles(marked, ownTiles.tilesPerRow, grid, options.ignoreBoxes);
+  const nearTiles = tilesNear(own, other, options);
+  const walkedTiles = nearTiles.slice();
+  dropIgnoredTiles(walkedTiles, bits.wordsPerRow, grid, options.ignoreBoxes);
   const profiler = new Profiler({
     pitchXMm: grid.pitchXMm,
     pitchYMm: grid.pitchYMm,
@@ -35,11 +38,30 @@ export function walkBoundary(own: EdgedPlane, other: EdgedPlane, options: Bounda
     countsAt: countsInside(grid, options.ignoreBoxes),
   });
   const cutter = new StretchCutter(coarsePitchMm(grid), options.reachMm);
-  traceContours(bits, marked, (contour) => {
+  const knockOuts = new KnockOuts();
+  traceContours(bits, walkedTiles, (contour) => {
     const profile = profiler.profile(contour);
-    if (profile !== null) cutter.cut(profile);
+    if (profile === null) return;
+    const from = cutter.stretches.length;
+    const samples = cutter.cut(profile);
+    knockOuts.take(profile, cutter.stretches, from, samples);
+    visit(profile);
   });
-  return cutter.stretches;
+  return { stretches: cutter.stretches, knockOuts, nearTiles };
+}
+
+/** Strips may lie anywhere on the other plane: then all tiles with an edge are near. */
+function tilesNear(own: EdgedPlane, other: EdgedPlane, { reachMm, seekStrips }: BoundaryOptions): Uint8Array {
+  const { grid, bits } = own;
+  const ownTiles = tilesOfCells(own.cells, bits.wordsPerRow);
+  if (seekStrips) return ownTiles.flags;
+  const otherTiles = tilesOfCells(other.cells, other.bits.wordsPerRow);
+  return tilesWithinReach(
+    ownTiles,
+    isSameGrid(grid, other.grid) ? otherTiles : mapEdgeTiles(otherTiles, other.grid, grid, bits.wordsPerRow),
+    reachMm / grid.pitchXMm,
+    reachMm / grid.pitchYMm,
+  );
 }
 
 /** Where art is cut by the border of the film there is no edge to measure. */

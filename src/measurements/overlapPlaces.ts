@@ -1,4 +1,5 @@
 import type { BoundaryPlace } from './overlap.ts';
+import type { MeasuredLength } from './overlapLength.ts';
 import type { Stretch } from './overlapStretches.ts';
 
 const mostPlaces = 500;
@@ -7,6 +8,14 @@ const mostPlaces = 500;
 const buttPx = 0.5;
 
 export type Meeting = 'overlap' | 'butt' | 'gap';
+
+/** Every stretch with its reading, edges that butt with 0. */
+export function settledReadings(stretches: readonly Stretch[], pitchMm: number): MeasuredLength[] {
+  return stretches.map((stretch) => ({
+    overlapMm: meetingOf(stretch, pitchMm) === 'butt' ? 0 : stretch.overlapMm,
+    lengthMm: stretch.lengthMm,
+  }));
+}
 
 export function meetingOf(stretch: Stretch, pitchMm: number): Meeting {
   if (Math.abs(stretch.overlapMm) <= buttPx * pitchMm) return 'butt';
@@ -76,23 +85,4 @@ export function worstFirst(
   return [...places]
     .sort((a, b) => order(a, b) || b.lengthMm - a.lengthMm || a.yMm - b.yMm || a.xMm - b.xMm)
     .slice(0, mostPlaces);
-}
-
-/** Median of the readings, each counting for its length; null when there are none. */
-export function medianByLengthMm(stretches: readonly Stretch[]): number | null {
-  if (stretches.length === 0) return null;
-  const sorted = [...stretches].sort((a, b) => a.overlapMm - b.overlapMm);
-  const totalMm = totalLengthMm(sorted);
-  let walkedMm = 0;
-  for (const stretch of sorted) {
-    walkedMm += stretch.lengthMm;
-    if (walkedMm >= totalMm / 2) return stretch.overlapMm;
-  }
-  return sorted[sorted.length - 1].overlapMm;
-}
-
-export function totalLengthMm(stretches: readonly Stretch[]): number {
-  let sumMm = 0;
-  for (const stretch of stretches) sumMm += stretch.lengthMm;
-  return sumMm;
 }

@@ -26,6 +26,8 @@ export interface Profile {
   readonly stepMm: Float64Array;
   readonly corner: Uint8Array;
   readonly overlapMm: Float64Array;
+  /** Width of the outline's ink where all of it lies on the other, else NaN; only when strips are sought. */
+  readonly stripMm: Float64Array;
 }
 
 const smoothSides = 4;
@@ -51,6 +53,7 @@ export class Profiler implements Profile {
   stepMm = new Float64Array(0);
   corner = new Uint8Array(0);
   overlapMm = new Float64Array(0);
+  stripMm = new Float64Array(0);
   private readonly setting: ProfileSetting;
   /** The outline smoothed, in mm, and which of its sides are at a corner. */
   private xs = new Float64Array(0);
@@ -91,6 +94,7 @@ export class Profiler implements Profile {
     this.stepMm = new Float64Array(sides);
     this.corner = new Uint8Array(sides);
     this.overlapMm = new Float64Array(sides);
+    this.stripMm = new Float64Array(sides);
   }
 
   private takeNormals(n: number): void {
@@ -119,29 +123,40 @@ export class Profiler implements Profile {
    * row are no boundary.
    */
   private readAll(): void {
-    const { length, closed, overlapMm } = this;
-    let count = 0;
-    for (let s = 0; s < length; s += coarseStride) {
-      overlapMm[s] = this.readAt(s);
-      if (!Number.isNaN(overlapMm[s])) count++;
-    }
+    const { length, closed } = this;
+    this.readingCount = 0;
+    for (let s = 0; s < length; s += coarseStride) this.readAt(s);
     for (let s = 0; s < length; s += coarseStride) {
       const next = s + coarseStride;
-      const beyond = next < length ? overlapMm[next] : closed ? overlapMm[0] : Number.NaN;
-      const isFaced = !Number.isNaN(overlapMm[s]) || !Number.isNaN(beyond);
+      const isFaced = this.isFacedAt(s) || (next < length ? this.isFacedAt(next) : closed && this.isFacedAt(0));
       for (let between = s + 1; between < next && between < length; between++) {
-        overlapMm[between] = isFaced ? this.readAt(between) : Number.NaN;
-        if (!Number.isNaN(overlapMm[between])) count++;
+        if (isFaced) this.readAt(between);
+        else this.leaveOut(between);
       }
     }
-    this.readingCount = count;
   }
 
-  private readAt(s: number): number {
+  private isFacedAt(s: number): boolean {
+    return !Number.isNaN(this.overlapMm[s]) || !Number.isNaN(this.stripMm[s]);
+  }
+
+  private readAt(s: number): void {
     const x = this.xMm[s];
     const y = this.yMm[s];
-    if (!this.setting.countsAt(x, y)) return Number.NaN;
-    return this.setting.crossing.read(x, y, this.normalX[s], this.normalY[s]);
+    const { crossing, countsAt } = this.setting;
+    if (!countsAt(x, y)) {
+      this.leaveOut(s);
+      return;
+    }
+    const overlapMm = crossing.read(x, y, this.normalX[s], this.normalY[s]);
+    this.overlapMm[s] = overlapMm;
+    this.stripMm[s] = crossing.stripMm;
+    if (!Number.isNaN(overlapMm)) this.readingCount++;
+  }
+
+  private leaveOut(s: number): void {
+    this.overlapMm[s] = Number.NaN;
+    this.stripMm[s] = Number.NaN;
   }
 }
 

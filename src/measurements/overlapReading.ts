@@ -8,12 +8,20 @@ const nearSteps = 0.75;
 /** How far beyond the reach, in pixels of either plane, an edge may lie and yet count for a look. */
 const roundingPx = 4;
 
-/**
- * Reads across the outline of one plane to the facing edge of another.
- * `reachMm` is how far; `covers` are planes whose ink fills a gap between the two; with `invertOther` the clear film of
- * the other plane takes the part of its ink.
- */
+export interface CrossingOptions {
+  readonly reachMm: number;
+  /** Planes whose ink fills a gap between the two. */
+  readonly covers: readonly GriddedPlane[];
+  /** The clear film of the other plane takes the part of its ink. */
+  readonly invertOther: boolean;
+  /** Look also for strips of the first plane that lie wholly on the other. */
+  readonly seekStrips: boolean;
+}
+
+/** Reads across the outline of one plane to the facing edge of another. */
 export class Crossing {
+  /** Width of the strip of own ink at the last point read that lies on the other ink from edge to edge; NaN: none. */
+  stripMm = Number.NaN;
   private readonly ownInk: InkField;
   private readonly otherInk: InkField;
   private readonly ownCells: BitPlane;
@@ -26,11 +34,9 @@ export class Crossing {
   private readonly cellsPerMmX: number;
   private readonly cellsPerMmY: number;
 
-  constructor(
-    own: EdgedPlane,
-    other: EdgedPlane,
-    options: { reachMm: number; covers: readonly GriddedPlane[]; invertOther: boolean },
-  ) {
+  private readonly seekStrips: boolean;
+
+  constructor(own: EdgedPlane, other: EdgedPlane, options: CrossingOptions) {
     this.ownInk = new InkField(own);
     this.otherInk = new InkField(other, options.invertOther);
     this.ownCells = own.cells;
@@ -38,6 +44,7 @@ export class Crossing {
     this.covers = options.covers.map((plane) => new InkField(plane));
     this.grid = own.grid;
     this.reachMm = options.reachMm;
+    this.seekStrips = options.seekStrips;
     const finestMm = Math.min(other.grid.pitchXMm, other.grid.pitchYMm);
     const furthestPx = (options.reachMm + roundingPx * coarsePitchMm(own.grid)) / finestMm + roundingPx;
     this.near = widenedCells(other.cells, Math.ceil(furthestPx / cellPx));
@@ -51,7 +58,8 @@ export class Crossing {
    * Inwards both inks must print all the way, outwards neither may: otherwise one merely lies over the other.
    */
   read(x: number, y: number, normalX: number, normalY: number): number {
-    if (!this.isNear(x, y)) return Number.NaN;
+    this.stripMm = Number.NaN;
+    if (!this.seekStrips && !this.isNear(x, y)) return Number.NaN;
     const { otherInk, ownInk, reachMm, grid } = this;
     // A step of about one pixel along the normal, whatever the two pitches.
     const perStepX = normalX / grid.pitchXMm;
@@ -60,7 +68,9 @@ export class Crossing {
     const near = nearSteps * step;
     const outside = otherInk.at(x + near * normalX, y + near * normalY);
     const inside = otherInk.at(x - near * normalX, y - near * normalY);
-    if (outside !== inside) return outside === 1 ? -this.edgeBetween(x, y, normalX, normalY, -near, near) : Number.NaN;
+    if (outside !== inside) {
+      return outside === 1 ? -inkBegins(otherInk, x, y, normalX, normalY, -near, near) : Number.NaN;
+    }
     // On the other ink: inwards to where it ends; on clear film: outwards to where it begins.
     const way = outside === 1 ? -step : step;
     const wanted = 1 - outside;
@@ -68,14 +78,20 @@ export class Crossing {
     const stepY = way * normalY;
     const last = Math.floor(reachMm / step + 1 - nearSteps);
     const found = otherInk.firstStep(wanted, x, y, stepX, stepY, nearSteps, last, this.otherCells);
-    if (found === 0) return Number.NaN;
-    if (ownInk.firstStep(wanted, x, y, stepX, stepY, nearSteps, found - 1, this.ownCells) !== 0) return Number.NaN;
+    if (found === 0 && !this.seekStrips) return Number.NaN;
+    const end = found === 0 ? last : found - 1;
+    const stopped = ownInk.firstStep(wanted, x, y, stepX, stepY, nearSteps, end, this.ownCells);
+    if (stopped !== 0 && outside === 1) {
+      const far = nearSteps + stopped;
+      this.stripMm = -inkBegins(ownInk, x, y, normalX, normalY, -far * step, (1 - far) * step);
+    }
+    if (found === 0 || stopped !== 0) return Number.NaN;
     const far = nearSteps + found;
     if (outside === 0) {
-      const gap = this.edgeBetween(x, y, normalX, normalY, (far - 1) * step, far * step);
+      const gap = inkBegins(otherInk, x, y, normalX, normalY, (far - 1) * step, far * step);
       return gap > reachMm || this.isCovered(x, y, normalX, normalY, gap) ? Number.NaN : -gap;
     }
-    const depth = -this.edgeBetween(x, y, normalX, normalY, -far * step, (1 - far) * step);
+    const depth = -inkBegins(otherInk, x, y, normalX, normalY, -far * step, (1 - far) * step);
     // Ink that ends where the other ends lies over it with a flush edge.
     const beyond = depth + step;
     return depth <= reachMm && ownInk.at(x - beyond * normalX, y - beyond * normalY) === 1 ? depth : Number.NaN;
@@ -87,18 +103,6 @@ export class Crossing {
     const row = Math.floor(y * this.cellsPerMmY);
     if (column < 0 || row < 0 || column >= near.widthPx || row >= near.heightPx) return true;
     return ((near.words[row * near.wordsPerRow + (column >> 5)] >>> (column & 31)) & 1) === 1;
-  }
-
-  /** Where the other ink begins between `from` (clear) and `to` (ink) along the normal, to a 32nd of that span. */
-  private edgeBetween(x: number, y: number, normalX: number, normalY: number, from: number, to: number): number {
-    let clear = from;
-    let ink = to;
-    for (let i = 0; i < 5; i++) {
-      const middle = (clear + ink) / 2;
-      if (this.otherInk.at(x + middle * normalX, y + middle * normalY) === 1) ink = middle;
-      else clear = middle;
-    }
-    return (clear + ink) / 2;
   }
 
   /** Whether other plates print all across a gap, so that it is none. */
@@ -114,4 +118,24 @@ export class Crossing {
     }
     return true;
   }
+}
+
+/** Where ink begins between `from` (clear) and `to` (ink) along the normal, to a 32nd of that span. */
+function inkBegins(
+  field: InkField,
+  x: number,
+  y: number,
+  normalX: number,
+  normalY: number,
+  from: number,
+  to: number,
+): number {
+  let clear = from;
+  let ink = to;
+  for (let i = 0; i < 5; i++) {
+    const middle = (clear + ink) / 2;
+    if (field.at(x + middle * normalX, y + middle * normalY) === 1) ink = middle;
+    else clear = middle;
+  }
+  return (clear + ink) / 2;
 }

@@ -37,24 +37,24 @@ export class StretchCutter {
   }
 
   /**
-   * Adds the stretches of one outline. An outline so small that corners leave nothing of it is read as a whole, by the
-   * smaller half of its readings.
+   * Adds the stretches of one outline and answers how many of its samples they hold. An outline so small that corners
+   * leave nothing of it is read as a whole, by the smaller half of its readings.
    */
-  cut(profile: Profile): void {
-    if (profile.readingCount === 0) return;
+  cut(profile: Profile): number {
+    if (profile.readingCount === 0) return 0;
     this.readings.take(profile, this.reachMm, this.pitchMm);
-    if (this.cutRuns(profile) || !profile.closed || profile.readingCount < wholeShare * profile.length) return;
+    const samples = this.cutRuns(profile);
+    if (samples > 0 || !profile.closed || profile.readingCount < wholeShare * profile.length) return samples;
     const overlapMm = wholeReading(profile, this.pitchMm);
-    if (overlapMm === null) return;
+    if (overlapMm === null) return 0;
     this.readings.takeWhole(profile, overlapMm);
-    this.cutRuns(profile);
+    return this.cutRuns(profile);
   }
 
-  /** Answers whether there were any. */
-  private cutRuns(profile: Profile): boolean {
+  private cutRuns(profile: Profile): number {
     const { length, closed } = profile;
     const { value } = this.readings;
-    const runBefore = this.run;
+    let samples = 0;
     let start = 0;
     if (closed) while (start < length && !Number.isNaN(value[start])) start++;
     if (start === length) start = 0;
@@ -66,10 +66,13 @@ export class StretchCutter {
       }
       let last = i;
       while (last < end && !Number.isNaN(value[last % length])) last++;
-      if (this.appendRun(profile, i, last)) this.run++;
+      if (this.appendRun(profile, i, last)) {
+        this.run++;
+        samples += last - i;
+      }
       i = last;
     }
-    return this.run > runBefore;
+    return samples;
   }
 
   private appendRun(profile: Profile, from: number, to: number): boolean {

@@ -38,6 +38,7 @@ export function buildReport(input: ReportInput): ReportJson {
     inks: ask.artwork.inks.map(({ id, name, kind, displayHex, printed }) => ({ id, name, kind, displayHex, printed })),
     plates: ask.plates.map((plate) => plateOf(plate, ask.marks)),
     pairs: ask.overlaps.map(pairOf),
+    underbase: underbaseOf(ask),
     registration: registrationOf(ask),
     checks: input.checks,
     notLookedAt: input.notLookedAt.map(({ title, why }) => ({ title, why })),
@@ -107,6 +108,42 @@ function pairOf(overlap: Ask['overlaps'][number]): ReportPair {
     medianOverlapMm: overlap.medianOverlapMm,
     maxGapMm: overlap.maxGapMm,
     buttedLengthMm: overlap.buttedLengthMm,
+    searchedToMm: overlap.searchedToMm,
+    plusMinusMm: overlap.plusMinusMm,
+    maxOverlapMm: overlap.maxOverlapMm,
+    gapLengthMm: overlap.gapLengthMm,
+    overlapByLength: overlap.overlapByLength,
+    overlapSpread: overlap.overlapSpread,
+    sharedAreaMm2: overlap.sharedAreaMm2,
+    trapAreaMm2: overlap.trapAreaMm2,
+    overprintAreaMm2: overlap.overprintAreaMm2,
+    overprintPercent: overlap.overprintPercent,
+    knockOuts: overlap.knockOuts,
+    leftOut: overlap.leftOut,
+  };
+}
+
+function underbaseOf({ underbase: fit }: Ask): ReportJson['underbase'] {
+  if (fit === null) return null;
+  return {
+    basePlateId: fit.basePlateId,
+    topPlateIds: fit.topPlateIds,
+    plusMinusMm: fit.plusMinusMm,
+    minChokeMm: fit.minChokeMm,
+    medianChokeMm: fit.medianChokeMm,
+    insetLengthMm: fit.insetLengthMm,
+    flushLengthMm: fit.flushLengthMm,
+    peekLengthMm: fit.peekLengthMm,
+    chokeByLength: fit.chokeByLength,
+    chokeSpread: fit.chokeSpread,
+    tops: fit.tops,
+    unbased: fit.unbased.slice(0, mostPlaces),
+    unbasedTotal: fit.unbased.length,
+    bareStrips: fit.bareStrips.slice(0, mostPlaces),
+    bareStripsTotal: fit.bareStrips.length,
+    exposedAreaMm2: fit.exposedAreaMm2,
+    exposed: fit.exposed.slice(0, mostPlaces),
+    exposedTotal: fit.exposed.length,
   };
 }
 
@@ -126,6 +163,7 @@ function registrationOf(ask: Ask): ReportJson['registration'] {
   };
 }
 
+const mostPlaces = 50;
 const fineKeys = new Set(['scale', 'rotationDeg']);
 
 /** A plain copy with every number rounded: 6 decimals for scale and rotation, 4 for all else. */

@@ -23,6 +23,7 @@ export function buildUnreadableReport(input: {
     inks: [],
     plates: [],
     pairs: [],
+    underbase: null,
     registration: null,
     checks: [],
     notLookedAt: [],

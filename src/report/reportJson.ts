@@ -2,6 +2,7 @@ import type { InkKind } from '../artwork/ink.ts';
 import type { CheckResult, Limit } from '../findings/finding.ts';
 import type { Verdict } from '../findings/outcome.ts';
 import type { Mark } from '../measurements/marks.ts';
+import type { Overlap, UnderbaseFit } from '../measurements/overlap.ts';
 import type { PressPlan } from '../pressPlan/pressPlan.ts';
 
 /** The one stable boundary: every page, note and export is drawn from this. Fields are added, never renamed. */
@@ -25,6 +26,8 @@ export interface ReportJson {
   }[];
   readonly plates: readonly ReportPlate[];
   readonly pairs: readonly ReportPair[];
+  /** Null when no plate is a base. */
+  readonly underbase: ReportUnderbase | null;
   readonly registration: null | {
     readonly referencePlateId: string;
     readonly plates: readonly {
@@ -121,4 +124,45 @@ export interface ReportPair {
   readonly medianOverlapMm: number | null;
   readonly maxGapMm: number | null;
   readonly buttedLengthMm: number;
+  readonly searchedToMm: number;
+  readonly plusMinusMm: number;
+  readonly maxOverlapMm: number | null;
+  readonly gapLengthMm: number;
+  /** All of the common boundary by overlap, gaps negative, butts from 0 to 0. */
+  readonly overlapByLength: Overlap['overlapByLength'];
+  readonly overlapSpread: Overlap['overlapSpread'];
+  readonly sharedAreaMm2: number;
+  readonly trapAreaMm2: number;
+  /** Where one lies on the other beyond traps, and its share of all that either plate prints. */
+  readonly overprintAreaMm2: number;
+  readonly overprintPercent: Overlap['overprintPercent'];
+  /** Shapes of one plate standing in openings of the other. Films do not tell which of the two was spread. */
+  readonly knockOuts: Overlap['knockOuts'];
+  /** Screened parts, where dots meet and not outlines: not measured. */
+  readonly leftOut: Overlap['leftOut'];
+}
+
+/** The base under all that prints on it; lengths along the outer edge of that. Of places the first 50 each. */
+export interface ReportUnderbase {
+  readonly basePlateId: string;
+  readonly topPlateIds: readonly string[];
+  readonly plusMinusMm: number;
+  readonly minChokeMm: number | null;
+  readonly medianChokeMm: number | null;
+  readonly insetLengthMm: number;
+  readonly flushLengthMm: number;
+  readonly peekLengthMm: number;
+  /** All of that edge by choke, peeks negative, flush edges from 0 to 0. */
+  readonly chokeByLength: UnderbaseFit['chokeByLength'];
+  readonly chokeSpread: UnderbaseFit['chokeSpread'];
+  readonly tops: UnderbaseFit['tops'];
+  /** Parts of colour further than the search from any base, and strips of it with none below however near. */
+  readonly unbased: UnderbaseFit['unbased'];
+  readonly unbasedTotal: number;
+  readonly bareStrips: UnderbaseFit['bareStrips'];
+  readonly bareStripsTotal: number;
+  readonly exposedAreaMm2: number;
+  /** Parts of base further than the search from any colour. */
+  readonly exposed: UnderbaseFit['exposed'];
+  readonly exposedTotal: number;
 }

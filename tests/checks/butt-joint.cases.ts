@@ -87,6 +87,21 @@ export const cases: CheckCases = {
       why: /share no edge/,
     },
     {
+      name: 'nothing but halftones meet',
+      ask: askOf({
+        inks,
+        overlaps: [
+          overlapOf('Night', 'Coral', {
+            touchingLengthMm: 0,
+            leftOut: { areaMm2: 300, sharedAreaMm2: 40, outlineMm: 512.34 },
+          }),
+        ],
+      }),
+      outcome: 'notApplicable',
+      readings: 0,
+      why: /share no edge\. Of outlines in halftones 512\.3 mm were not measured\./,
+    },
+    {
       name: 'a base under an ink',
       ask: askOf({
         inks,

@@ -1,3 +1,4 @@
+import type { BareStrip } from '../../src/measurements/overlap.ts';
 import { askOf, boxAt, underbaseOf } from '../support/askFixture.ts';
 import type { CheckCases } from '../support/checkTester.ts';
 
@@ -5,15 +6,19 @@ const white = { name: 'White base', displayHex: '#ffffff' };
 const coral = { name: 'Coral', displayHex: '#ef6a57' };
 const night = { name: 'Night', displayHex: '#1b2140' };
 
-function job(bareMm2: readonly number[]) {
+function strip(xMm: number, ...plateIds: string[]): BareStrip {
+  return { boxMm: boxAt(xMm, 60, 0.5, 100), xMm: xMm + 0.25, yMm: 110, widthMm: 0.5, lengthMm: 100, plateIds };
+}
+
+function job(bareMm2: readonly number[], bareStrips: readonly BareStrip[] = []) {
   const unbased = [
-    ...bareMm2.map((areaMm2) => ({ boxMm: boxAt(30, 40, 10, 20), areaMm2, plateId: 'p-Coral' })),
+    ...bareMm2.map((areaMm2) => ({ boxMm: boxAt(30, 40, 10, 90), areaMm2, plateId: 'p-Coral' })),
     { boxMm: boxAt(30, 40, 90, 90), areaMm2: 5000, plateId: 'p-Night' },
   ];
   return askOf({
     inks: [white, coral, night],
     ticket: { garmentHex: '#1b2a41' },
-    underbase: underbaseOf('White base', ['Coral', 'Night'], { unbased }),
+    underbase: underbaseOf('White base', ['Coral', 'Night'], { unbased, bareStrips }),
   });
 }
 
@@ -28,7 +33,15 @@ export const cases: CheckCases = {
       outcome: 'needsReview',
       readings: 1,
       at: 'just over',
-      findings: [{ code: 'detail-without-base', value: 2, inks: ['Coral'], places: 2, boxMm: [30, 40, 10, 20] }],
+      findings: [{ code: 'detail-without-base', value: 2, inks: ['Coral'], places: 2, boxMm: [30, 40, 10, 90] }],
+    },
+    {
+      // 0.5 × 100 mm of 12960 mm²; a strip within a part that is counted, and one under Night, are not.
+      name: 'strips the choke took the base from',
+      ask: job([64.8], [strip(200, 'p-Coral'), strip(35, 'p-Coral'), strip(220, 'p-Coral', 'p-Night')]),
+      outcome: 'needsReview',
+      readings: 1,
+      findings: [{ code: 'detail-without-base', value: 0.5 + (100 * 50) / 12960, inks: ['Coral'], places: 2 }],
     },
     {
       name: 'a large part without base',

@@ -291,6 +291,35 @@ describe('measureOverlap under changes that must not matter', () => {
     }
   });
 
+  it('gives the same numbers within the error bar at double the pitch, and all else alike', () => {
+    const panel = rectangle(8.5, 8, 15.2, 14.1);
+    const over = circle(3, 3.2, 1.1);
+    for (const trapMm of [-0.2, 0, 0.25]) {
+      const a = either(grownBy(outline, trapMm / 2), over);
+      const b = both(panel, outside(grownBy(outline, -trapMm / 2)));
+      const fine = measured(a, b, gridOf(17, 16, 1440));
+      for (const [swapped, other] of [
+        [false, measured(a, b)],
+        [false, measured(a, b, gridOf(17, 16, 360))],
+        [true, measured(b, a)],
+      ] as const) {
+        const label = `trap ${trapMm} mm at ${other.plusMinusMm.toFixed(3)} mm`;
+        const { plusMinusMm } = other;
+        for (const part of ['p5Mm', 'medianMm', 'p95Mm'] as const) {
+          expect(Math.abs(other.overlapSpread![part] - fine.overlapSpread![part]), label).toBeLessThan(plusMinusMm);
+        }
+        const lengthOf = ({ touchingLengthMm, gapLengthMm }: Overlap) => touchingLengthMm + gapLengthMm;
+        expect(Math.abs(lengthOf(other) / lengthOf(fine) - 1), label).toBeLessThan(0.03);
+        expect(Math.abs(other.overprintAreaMm2 / fine.overprintAreaMm2 - 1), label).toBeLessThan(0.1);
+        const { firstInSecond, secondInFirst } = other.knockOuts;
+        const [standing, none] = swapped ? [secondInFirst, firstInSecond] : [firstInSecond, secondInFirst];
+        expect([standing.count, none.count], label).toEqual([1, 0]);
+        const fineMm2 = fine.knockOuts.firstInSecond.areaMm2;
+        expect(Math.abs(standing.areaMm2 - fineMm2), label).toBeLessThan(plusMinusMm * standing.boundaryMm);
+      }
+    }
+  });
+
   it('measures plates of different resolutions and of unequal pitches', () => {
     const [a, b] = shapes(0.25);
     for (const [one, two] of [

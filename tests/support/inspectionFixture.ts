@@ -103,6 +103,7 @@ function makeInspection(options: FixtureOptions): Inspection {
     inks,
     plates: inks.map((ink, index) => plateFor(index, ink.id, coverage[index])),
     pairs: [],
+    underbase: null,
     registration: null,
     checks,
     notLookedAt: [

@@ -20,6 +20,19 @@ export function rectangle(xMm: number, yMm: number, widthMm: number, heightMm: n
   };
 }
 
+/** A regular polygon about a centre by the radius of the circle in it; its offset outlines keep sharp corners. */
+export function regularPolygon(xMm: number, yMm: number, sides: number, innerRadiusMm: number, turnDeg = 0): Shape {
+  const normals = Array.from({ length: sides }, (_, side) => {
+    const angle = (2 * Math.PI * side) / sides + (turnDeg * Math.PI) / 180;
+    return [Math.cos(angle), Math.sin(angle)] as const;
+  });
+  return (x, y) => {
+    let most = -Infinity;
+    for (const [nx, ny] of normals) most = Math.max(most, (x - xMm) * nx + (y - yMm) * ny - innerRadiusMm);
+    return most;
+  };
+}
+
 /** The sector between two directions (degrees, y down, up to 180 wide) about a point. */
 export function sector(xMm: number, yMm: number, fromDeg: number, toDeg: number): Shape {
   const side = (deg: number): Shape => {
