@@ -5,11 +5,17 @@ import { blackRuns, horizontalMode, modeBits, modes, passMode, runBits, whiteRun
 /** `plain`: rows of runs on byte boundaries (compression 2). `group3`: with end-of-line codes (3). `group4`: T.6 (4). */
 export type FaxKind = 'plain' | 'group3' | 'group4';
 
+/** Rows of coded data, read from the top. */
+export interface FaxRows {
+  /** Decodes the next rows into `words`, which are 0 there, from word `offset` on. Throws `DamagedPixels`. */
+  decodeRows(rows: number, words: Uint32Array, offset: number): void;
+}
+
 /**
  * Decodes rows of one strip or tile of T.4 or T.6 data, a few at a time, into words like `BitPlane`'s, 1 = a black run.
  * A row is a list of the columns where its colour changes; the words are filled from it run by run.
  */
-export class FaxDecoder {
+export class FaxDecoder implements FaxRows {
   readonly #bytes: Uint8Array;
   readonly #bitCount: number;
   readonly #widthPx: number;
@@ -31,7 +37,6 @@ export class FaxDecoder {
     this.#current = new Int32Array(widthPx + 8);
   }
 
-  /** Decodes the next rows into `words`, which are 0 there, from word `offset` on. */
   decodeRows(rows: number, words: Uint32Array, offset: number): void {
     const wordsPerRow = wordsPerRowFor(this.#widthPx);
     for (let row = 0; row < rows; row++) {

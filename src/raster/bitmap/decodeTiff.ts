@@ -1,8 +1,10 @@
 import { wordsPerRowFor } from '../bitPlane.ts';
+import { FaxByKernel } from '../kernels/faxByKernel.ts';
+import { type Kernels, ownKernels } from '../kernels/kernelModule.ts';
 import { type Band, packRow, reversedBits } from './band.ts';
 import type { TiffLayout } from './bitmapRecipe.ts';
 import { DamagedPixels } from './damagedPixels.ts';
-import { FaxDecoder, type FaxKind } from './decodeFax.ts';
+import { FaxDecoder, type FaxKind, type FaxRows } from './decodeFax.ts';
 import { decodeLzw } from './decodeLzw.ts';
 import { decodePackBits } from './decodePackBits.ts';
 import { inflate } from './inflate.ts';
@@ -31,10 +33,11 @@ export function* decodeTiff(bytes: Uint8Array, layout: TiffLayout): Iterable<Ban
 function* decodeBits(bytes: Uint8Array, layout: TiffLayout): Iterable<Band> {
   const wordsPerRow = wordsPerRowFor(layout.widthPx);
   const across = Math.ceil(layout.widthPx / layout.chunkWidthPx);
+  const kernels = isFax(layout) ? ownKernels() : null;
   for (let top = 0, chunkRow = 0; top < layout.heightPx; top += layout.chunkHeightPx, chunkRow++) {
     const rows = Math.min(layout.chunkHeightPx, layout.heightPx - top);
     if (across === 1 && layout.chunkWidthPx === layout.widthPx && isFax(layout)) {
-      const decoder = faxDecoder(chunkBytes(bytes, layout, chunkRow), layout);
+      const decoder = faxRows(chunkBytes(bytes, layout, chunkRow), layout, kernels);
       for (let done = 0; done < rows; done += bandRows) {
         const count = Math.min(bandRows, rows - done);
         const words = new Uint32Array(wordsPerRow * count);
@@ -47,7 +50,15 @@ function* decodeBits(bytes: Uint8Array, layout: TiffLayout): Iterable<Band> {
     const target = new Uint8Array(words.buffer);
     const rowBytes = (layout.chunkWidthPx + 7) >> 3;
     for (let column = 0; column < across; column++) {
-      const chunk = decodeChunk(bytes, layout, chunkRow * across + column, rowBytes, layout.chunkHeightPx, rows);
+      const chunk = decodeChunk(
+        bytes,
+        layout,
+        chunkRow * across + column,
+        rowBytes,
+        layout.chunkHeightPx,
+        rows,
+        kernels,
+      );
       const left = column * layout.chunkWidthPx;
       const widthPx = Math.min(layout.chunkWidthPx, layout.widthPx - left);
       // A tile's width is a multiple of 16, so it begins on a byte.
@@ -101,9 +112,10 @@ function isFax(layout: TiffLayout): boolean {
   return layout.compression >= 2 && layout.compression <= 4;
 }
 
-function faxDecoder(bytes: Uint8Array, layout: TiffLayout): FaxDecoder {
+function faxRows(bytes: Uint8Array, layout: TiffLayout, kernels: Kernels | null): FaxRows {
   const kind: FaxKind = layout.compression === 2 ? 'plain' : layout.compression === 3 ? 'group3' : 'group4';
-  return new FaxDecoder(bytes, layout.chunkWidthPx, kind, (layout.faxOptions & 1) === 1);
+  const coding = [layout.chunkWidthPx, kind, (layout.faxOptions & 1) === 1] as const;
+  return kernels === null ? new FaxDecoder(bytes, ...coding) : new FaxByKernel(kernels, bytes, ...coding);
 }
 
 /** The packed bytes of a chunk with the highest bit first. */
@@ -122,6 +134,7 @@ function decodeChunk(
   rowBytes: number,
   chunkHeight: number,
   neededRows: number,
+  kernels: Kernels | null = null,
 ): Uint8Array {
   const tiled = layout.chunkWidthPx !== layout.widthPx || chunkHeight > layout.heightPx;
   const size = rowBytes * neededRows;
@@ -138,7 +151,7 @@ function decodeChunk(
     case 3:
     case 4: {
       const words = new Uint32Array(wordsPerRowFor(layout.chunkWidthPx) * neededRows);
-      faxDecoder(packed, layout).decodeRows(neededRows, words, 0);
+      faxRows(packed, layout, kernels).decodeRows(neededRows, words, 0);
       chunk = bytesOfWords(words, layout.chunkWidthPx, neededRows, rowBytes);
       break;
     }

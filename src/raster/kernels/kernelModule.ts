@@ -53,6 +53,18 @@ export interface Kernels {
   ): void;
   joinRuns(from: number, to: number, source: number): number;
   foundParts(): number;
+  faxScratchBytes(widthPx: number): number;
+  beginFax(
+    data: number,
+    length: number,
+    widthPx: number,
+    coding: number,
+    twoDimensional: number,
+    tables: number,
+    scratch: number,
+  ): void;
+  faxIsAtEnd(): number;
+  faxRows(rows: number, target: number, rowBytes: number): number;
   countCells(row: number, rows: number, rowBytes: number, widthPx: number, columns: number, counts: number): void;
   beginWidths(
     plane: number,
@@ -76,18 +88,24 @@ export interface Kernels {
   ): number;
 }
 
+let compiled: WebAssembly.Module | null | undefined;
 let loaded: Kernels | null | undefined;
 
 /** The kernels, loaded once a thread; null where WebAssembly has no vector instructions, and the twins do the work. */
 export function kernels(): Kernels | null {
-  loaded ??= load();
+  loaded ??= ownKernels();
   return loaded;
 }
 
-function load(): Kernels | null {
+/** Kernels with memory of their own, for work that goes on between other work. */
+export function ownKernels(): Kernels | null {
+  compiled ??= compile();
+  return compiled === null ? null : (new WebAssembly.Instance(compiled).exports as unknown as Kernels);
+}
+
+function compile(): WebAssembly.Module | null {
   const bytes = readFileSync(new URL('./kernels.wasm', import.meta.url));
-  if (!WebAssembly.validate(bytes)) return null;
-  return new WebAssembly.Instance(new WebAssembly.Module(bytes)).exports as unknown as Kernels;
+  return WebAssembly.validate(bytes) ? new WebAssembly.Module(bytes) : null;
 }
 
 /** Rows handed to a kernel at once: few enough to stay in the near caches, and for the compiler to catch up early. */

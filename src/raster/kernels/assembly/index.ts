@@ -1,4 +1,5 @@
 export { beginErosion, erodeRows, erosionScratchBytes } from './erosion';
+export { beginFax, faxIsAtEnd, faxRows, faxScratchBytes } from './fax';
 export { countCells } from './counting';
 export { packPixels } from './packing';
 export { beginWidths, widthsAcross } from './widths';
