@@ -4,7 +4,7 @@ import { boxOfPixels, coarsePitchMm, type PixelGrid } from '../raster/pixelGrid.
 import type { NarrowPlace } from './detail.ts';
 import { fitWidth } from './detailFit.ts';
 import { type Stretch, visitStretches } from './detailGraph.ts';
-import { findRidges } from './detailRidges.ts';
+import { findRidges, type RidgeSearch } from './detailRidges.ts';
 import { type Segment, segmentsOf } from './detailSegments.ts';
 
 /** How many of the narrowest spots of a fine place are fitted; one of a broader place. */
@@ -12,19 +12,19 @@ const fittedSpots = 5;
 
 /**
  * The narrow stretches of a shape: lines for the opaque part of the plane, gaps with `inverted`. Narrowest first.
- * @param left pixels not to be looked at, or null
+ * @param leftOut of some rows the pixels not to be looked at, or null
  * @param searchPx, refineBelowPx in units of a pixel's width
  */
 export function findNarrowPlaces(
   shape: BitPlane,
   inverted: boolean,
-  left: BitPlane | null,
+  leftOut: RidgeSearch['leftOut'],
   grid: PixelGrid,
   searchPx: number,
   refineBelowPx: number,
 ): NarrowPlace[] {
   const rowPitch = grid.pitchYMm / grid.pitchXMm;
-  const { fine, broad, finder } = findRidges(shape, inverted, left, searchPx, rowPitch);
+  const { fine, broad, finder } = findRidges(shape, { inverted, leftOut, searchPx, rowPitch });
   const places: NarrowPlace[] = [];
   const context: Context = { finder, grid, rowPitch, searchPx, refineBelowPx };
   visitStretches(fine, broad, rowPitch, (stretch) => {

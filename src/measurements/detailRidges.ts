@@ -7,7 +7,8 @@ import { halvedPlane } from '../raster/halvedPlane.ts';
 import { endKinds, followLines, type LineChains } from '../raster/lineChains.ts';
 import { erodedByDisc } from '../raster/morphology.ts';
 import { shapeWidths } from '../raster/shapeWidths.ts';
-import { thinnedLines } from '../raster/thinning.ts';
+import { SparseBits } from '../raster/sparseBits.ts';
+import { type ThinnedVisitor, visitThinned } from '../raster/thinning.ts';
 
 /** Stretches up to this wide are peeled at the plate's own resolution, broader ones at half of it. */
 const fineReachPx = 4;
@@ -32,46 +33,113 @@ export interface Ridges {
   readonly nodeYs: Float32Array;
 }
 
-/**
- * Finds the middle lines of a shape where the largest disc that fits is smaller than `searchPx`.
- * The shape is peeled to lines from its edges, but never where a disc of the searched size has its centre, so the lines
- * hang between the broad parts. That is done in two steps: what is up to 8 pixels wide at full resolution, then what is
- * left of the rest at half of it. Widths are taken at full resolution either way.
- * @param shape the opaque pixels (with `inverted` the clear ones; then the film's surroundings count as clear)
- * @param left pixels not to be looked at, or null
- */
-export function findRidges(
-  shape: BitPlane,
-  inverted: boolean,
-  left: BitPlane | null,
-  searchPx: number,
-  rowPitch: number,
-): { fine: Ridges; broad: Ridges; finder: EdgeFinder } {
-  const finder = new EdgeFinder(shape, inverted, rowPitch);
-  const limitPx = searchPx + 3;
-  const searchReach = (searchPx + 1) / 2;
-  const twoSteps = searchReach > fineReachPx + 2;
-  const core = erodedByDisc(shape, discOfRadius(twoSteps ? fineReachPx : searchReach, rowPitch), 'clear', inverted);
-  if (twoSteps) dropSpecks(core, left);
-  const half = twoSteps ? halvedPlane(core) : null;
-  if (left !== null) addPixels(core, left);
-  const fineLines = thinnedLines(shape, { inverted, kept: core });
-  const fineChains = followLines(fineLines, bodyTest(core, shape, inverted, inverted));
-  const widthsOf = ({ columns, rows }: LineChains, scale: 1 | 2) =>
-    shapeWidths(shape, inverted, rowPitch, { columns, rows, scale }, limitPx);
-  const fine = measured(fineChains, 1, widthsOf(fineChains, 1));
-  if (half === null) return { fine, broad: emptyRidges(), finder };
+/** Rows of a shape peeled at once. */
+const stripRowsPx = 2048;
+/** Peeling is done after as many turns as a shape is wide, but for the ends of lines, which go on a little. */
+const moreTurns = 32;
 
-  const outside = inverted ? 'opaque' : 'clear';
-  const broadCore = erodedByDisc(half, discOfRadius((searchReach - fineReachPx) / 2 + 0.5, rowPitch), outside);
-  if (left !== null) addPixels(broadCore, halvedPlane(left));
-  const lines = thinnedLines(half, { inverted: false, kept: broadCore, outside });
-  const broadChains = followLines(lines, bodyTest(broadCore, half, false, inverted));
-  const broad = measured(broadChains, 2, widthsOf(broadChains, 2));
-  return { fine, broad, finder };
+export interface RidgeSearch {
+  /** The opaque pixels are searched, with `inverted` the clear ones; then the film's surroundings count as clear. */
+  readonly inverted: boolean;
+  /** Of some rows, first and one past the last, the pixels not to be looked at; null: all are. */
+  readonly leftOut: ((from: number, to: number) => BitPlane) | null;
+  readonly searchPx: number;
+  /** Height of a pixel in units of its width. */
+  readonly rowPitch: number;
+  /** An even number; what is found does not depend on it. */
+  readonly stripRows?: number;
 }
 
-/** Specks that begin in what is not looked at are left: a halftone has hundreds of thousands. */
+/**
+ * Finds the middle lines of a shape where the largest disc that fits is smaller than was searched for.
+ * The shape is peeled to lines from its edges, but never where a disc of the searched size has its centre, so the lines
+ * hang between the broad parts. That is done in two steps: what is up to 8 pixels wide at full resolution, then what is
+ * left of the rest at half of it. Widths are taken at full resolution either way. Only a strip of the shape is worked on
+ * at a time, with as many rows around it as can matter.
+ */
+export function findRidges(shape: BitPlane, search: RidgeSearch): { fine: Ridges; broad: Ridges; finder: EdgeFinder } {
+  const { inverted, searchPx, rowPitch } = search;
+  const reach = (searchPx + 1) / 2;
+  const twoSteps = reach > fineReachPx + 2;
+  const reaches = { fine: twoSteps ? fineReachPx : reach, broad: twoSteps ? (reach - fineReachPx) / 2 + 0.5 : null };
+  const lines = peeledStrips(shape, search, reaches);
+  const ridgesOf = (found: FoundLines, scale: 1 | 2): Ridges => {
+    const isBody = (column: number, row: number) =>
+      column < 0 || row < 0 || column >= found.lines.widthPx || row >= found.lines.heightPx
+        ? inverted
+        : found.bodies.at(column, row) === 1;
+    const chains = followLines(found.lines, isBody);
+    const points = { columns: chains.columns, rows: chains.rows, scale };
+    return measured(chains, scale, shapeWidths(shape, inverted, rowPitch, points, searchPx + 3));
+  };
+  return {
+    fine: ridgesOf(lines.fine, 1),
+    broad: lines.broad === null ? emptyRidges() : ridgesOf(lines.broad, 2),
+    finder: new EdgeFinder(shape, inverted, rowPitch),
+  };
+}
+
+/** Thinned lines, and the pixels of broad parts beside them. */
+interface FoundLines {
+  readonly lines: SparseBits;
+  readonly bodies: SparseBits;
+}
+
+function peeledStrips(
+  shape: BitPlane,
+  { inverted, leftOut, rowPitch, stripRows = stripRowsPx }: RidgeSearch,
+  reaches: { readonly fine: number; readonly broad: number | null },
+): { fine: FoundLines; broad: FoundLines | null } {
+  const { widthPx, heightPx } = shape;
+  const fine = emptyLines(widthPx, heightPx);
+  const broad = reaches.broad === null ? null : emptyLines(Math.ceil(widthPx / 2), Math.ceil(heightPx / 2));
+  const fineDisc = discOfRadius(reaches.fine, rowPitch);
+  const broadDisc = discOfRadius(reaches.broad ?? 0, rowPitch);
+  const fineTurns = 2 * Math.ceil(reaches.fine) + moreTurns;
+  const broadTurns = 2 * Math.ceil(reaches.broad ?? 0) + moreTurns;
+  const discRows = Math.max(fineDisc.left.length, broadDisc.left.length);
+  // What lies further off than this from a pixel has no say in it: turns, specks, discs, and all that at half the size.
+  const halo = 2 * (Math.max(fineTurns, broadTurns) + discRows + leastCorePx);
+  const outside = inverted ? 'opaque' : 'clear';
+  for (let top = 0; top < heightPx; top += stripRows) {
+    const bottom = Math.min(heightPx, top + stripRows);
+    const from = Math.max(0, top - halo);
+    const to = Math.min(heightPx, bottom + halo);
+    const strip = rowsOf(shape, from, to);
+    const left = leftOut === null ? null : leftOut(from, to);
+    const core = erodedByDisc(strip, fineDisc, 'clear', inverted);
+    if (broad !== null) dropSpecks(core, left);
+    const half = broad === null ? null : halvedPlane(core);
+    if (left !== null) addPixels(core, left);
+    const rows = { fromRow: top - from, toRow: bottom - from, mostTurns: fineTurns };
+    visitThinned(strip, { inverted, kept: core, ...rows }, collector(fine, from));
+    if (half === null || broad === null) continue;
+    const broadCore = erodedByDisc(half, broadDisc, outside);
+    if (left !== null) addPixels(broadCore, halvedPlane(left));
+    const halfRows = { fromRow: rows.fromRow / 2, toRow: Math.ceil(rows.toRow / 2), mostTurns: broadTurns };
+    const options = { inverted: false, kept: broadCore, outside, ...halfRows } as const;
+    visitThinned(half, options, collector(broad, from / 2));
+  }
+  return { fine, broad };
+}
+
+function emptyLines(widthPx: number, heightPx: number): FoundLines {
+  return { lines: new SparseBits(widthPx, heightPx), bodies: new SparseBits(widthPx, heightPx) };
+}
+
+function collector({ lines, bodies }: FoundLines, firstRow: number): ThinnedVisitor {
+  return (row, word, ofLines, beside) => {
+    lines.addWord(firstRow + row, word, ofLines);
+    bodies.addWord(firstRow + row, word, beside);
+  };
+}
+
+/** Some rows of a plane, on the same words. */
+function rowsOf({ widthPx, wordsPerRow, words }: BitPlane, from: number, to: number): BitPlane {
+  return { widthPx, heightPx: to - from, wordsPerRow, words: words.subarray(from * wordsPerRow, to * wordsPerRow) };
+}
+
+/** Specks that begin in what is left out stay: a halftone has hundreds of thousands. */
 function dropSpecks(plane: BitPlane, left: BitPlane | null): void {
   const specks: number[] = [];
   const options = { inverted: false, connectivity: 8, mostAreaPx: leastCorePx - 1 } as const;
@@ -79,21 +147,6 @@ function dropSpecks(plane: BitPlane, left: BitPlane | null): void {
     if (left === null || bitAt(left, firstColumn, top) === 0) specks.push(firstColumn, top);
   });
   for (let k = 0; k < specks.length; k += 2) erasePart(plane, specks[k], specks[k + 1], false);
-}
-
-function bodyTest(
-  kept: BitPlane,
-  shape: BitPlane,
-  inverted: boolean,
-  beyond: boolean,
-): (column: number, row: number) => boolean {
-  const { widthPx, heightPx, wordsPerRow } = kept;
-  const flip = inverted ? -1 : 0;
-  return (column, row) => {
-    if (column < 0 || row < 0 || column >= widthPx || row >= heightPx) return beyond;
-    const index = row * wordsPerRow + (column >> 5);
-    return (((kept.words[index] & (shape.words[index] ^ flip)) >>> (column & 31)) & 1) === 1;
-  };
 }
 
 function addPixels(plane: BitPlane, more: BitPlane): void {

@@ -1,5 +1,5 @@
 import { type BoxMm, grownBox } from '../geometry/box.ts';
-import { type BitPlane, createBitPlane } from '../raster/bitPlane.ts';
+import { type BitPlane, wordsPerRowFor } from '../raster/bitPlane.ts';
 import { boxOfPixels, type PixelGrid } from '../raster/pixelGrid.ts';
 import type { NarrowPlace, SpotPlace } from './detail.ts';
 import { findChainedTone } from './detailChainedTone.ts';
@@ -133,21 +133,22 @@ export function isToneFringe({ tiles, kinds, any }: ScreenedTiles, place: Narrow
   return false;
 }
 
-/** A plane that is opaque on the tiles that are tone throughout. */
-export function screenedPlane({ tiles, kinds }: ScreenedTiles): BitPlane {
+/** Rows `from` up to, not including, `to` of a plane that is opaque on the tiles that are tone throughout. */
+export function screenedRows({ tiles, kinds }: ScreenedTiles, from: number, to: number): BitPlane {
   const { grid, sidePx, perRow } = tiles;
-  const plane = createBitPlane(grid.widthPx, grid.heightPx);
+  const wordsPerRow = wordsPerRowFor(grid.widthPx);
+  const words = new Uint32Array(wordsPerRow * (to - from));
   const wordsPerTile = sidePx / 32;
   const lastWord = (grid.widthPx - 1) >> 5;
   const tail = (grid.widthPx & 31) === 0 ? -1 : (1 << (grid.widthPx & 31)) - 1;
-  for (let row = 0; row < grid.heightPx; row++) {
+  for (let row = from; row < to; row++) {
     const base = Math.floor(row / sidePx) * perRow;
     for (let word = 0; word <= lastWord; word++) {
       if (kinds[base + Math.floor(word / wordsPerTile)] !== toneKind) continue;
-      plane.words[row * plane.wordsPerRow + word] = word === lastWord ? tail : 0xffffffff;
+      words[(row - from) * wordsPerRow + word] = word === lastWord ? tail : 0xffffffff;
     }
   }
-  return plane;
+  return { widthPx: grid.widthPx, heightPx: to - from, wordsPerRow, words };
 }
 
 /** Share of the film and boxes of the connected screened parts, largest first. */

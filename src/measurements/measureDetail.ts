@@ -11,7 +11,7 @@ import {
   placeOfSpot,
   type ScreenedTiles,
   screenedAreas,
-  screenedPlane,
+  screenedRows,
 } from './detailScreened.ts';
 import { collectSpots, type Spots } from './detailSpots.ts';
 import { withoutTipSpecks } from './detailTips.ts';
@@ -42,13 +42,14 @@ export function measureDetail(plate: Plate, options: { searchToMm: number; refin
   const blackSpots = collectSpots(bits, false, spotReach * searchPx, rowPitch);
   const clearSpots = collectSpots(bits, true, spotReach * searchPx, rowPitch);
   const screened = findScreened(bits, blackSpots, clearSpots, grid);
-  const left = screened.any ? screenedPlane(screened) : null;
+  const leftOut = screened.any ? (from: number, to: number) => screenedRows(screened, from, to) : null;
+  const shape: BitPlane = { ...bits, words: new Uint32Array(bits.words.length) };
 
   const blackKinds = sortSpots(blackSpots, screened);
   const clearKinds = sortSpots(clearSpots, screened);
   const found = (inverted: boolean, spots: Spots, candidates: readonly number[]) => {
     const places: SpotPlace[] = [];
-    const shape: BitPlane = { ...bits, words: new Uint32Array(bits.words) };
+    shape.words.set(bits.words);
     for (const index of blackKinds.rim) eraseSpot(shape, false, blackSpots, index);
     for (const index of clearKinds.rim) eraseSpot(shape, true, clearSpots, index);
     for (const index of candidates) {
@@ -58,7 +59,7 @@ export function measureDetail(plate: Plate, options: { searchToMm: number; refin
       eraseSpot(shape, inverted, spots, index);
     }
     if (inverted) joinCorners(shape);
-    const stretches = findNarrowPlaces(shape, inverted, left, grid, searchPx, refineBelowPx);
+    const stretches = findNarrowPlaces(shape, inverted, leftOut, grid, searchPx, refineBelowPx);
     return {
       places: places.filter((place) => !isToneFringe(screened, place)),
       stretches: stretches.filter((place) => !isToneFringe(screened, place)),

@@ -1,5 +1,5 @@
-import type { BitPlane } from './bitPlane.ts';
 import { GrowingInts } from './growingList.ts';
+import type { SparseBits } from './sparseBits.ts';
 
 /** How a chain ends: in the open, at something broad that was kept, or at a node where several meet. */
 export const endKinds = { free: 0, body: 1, node: 2 } as const;
@@ -23,12 +23,12 @@ export interface LineChains {
 }
 
 /**
- * Follows thinned lines (see `thinnedLines`). A pixel with three or more lines around it, and the pixels next to it,
- * make a node; what lies between nodes is a chain. The plane of lines is used up.
+ * Follows thinned lines (see `visitThinned`). A pixel with three or more lines around it, and the pixels next to it,
+ * make a node; what lies between nodes is a chain. The lines are used up.
  * @param isBody whether a pixel belongs to what was kept while thinning
  */
-export function followLines(lines: BitPlane, isBody: (column: number, row: number) => boolean): LineChains {
-  const { widthPx, heightPx, wordsPerRow, words } = lines;
+export function followLines(lines: SparseBits, isBody: (column: number, row: number) => boolean): LineChains {
+  const { widthPx } = lines;
   const starts = new GrowingInts();
   const columns = new GrowingInts();
   const rows = new GrowingInts();
@@ -38,14 +38,7 @@ export function followLines(lines: BitPlane, isBody: (column: number, row: numbe
   const nodes = collectNodes(lines, isBody);
   const backwards = new GrowingInts();
 
-  for (let row = 0; row < heightPx; row++) {
-    for (let index = 0; index < wordsPerRow; index++) {
-      while (words[row * wordsPerRow + index] !== 0) {
-        const word = words[row * wordsPerRow + index];
-        follow((index << 5) + 31 - Math.clz32(word & -word), row);
-      }
-    }
-  }
+  lines.eachPixel(follow);
   starts.push(columns.length);
   return {
     count: starts.length - 1,
@@ -59,19 +52,10 @@ export function followLines(lines: BitPlane, isBody: (column: number, row: numbe
     nodeRows: nodes.rows.values.slice(0, nodes.rows.length),
   };
 
-  function at(column: number, row: number): number {
-    if (column < 0 || row < 0 || column >= widthPx || row >= heightPx) return 0;
-    return (words[row * wordsPerRow + (column >> 5)] >>> (column & 31)) & 1;
-  }
-
-  function take(column: number, row: number): void {
-    words[row * wordsPerRow + (column >> 5)] &= ~(1 << (column & 31));
-  }
-
   function follow(column: number, row: number): void {
     const start = columns.length;
     starts.push(start);
-    take(column, row);
+    lines.clear(column, row);
     backwards.length = 0;
     walk(column, row, (c, r) => {
       backwards.push(c);
@@ -106,11 +90,11 @@ export function followLines(lines: BitPlane, isBody: (column: number, row: numbe
     for (;;) {
       let step = 0;
       // Straight neighbours come before diagonal ones, so that the inner pixel of a stair is not left behind.
-      while (step < 8 && at(c + stepColumns[step], r + stepRows[step]) === 0) step++;
+      while (step < 8 && lines.at(c + stepColumns[step], r + stepRows[step]) === 0) step++;
       if (step === 8) return;
       c += stepColumns[step];
       r += stepRows[step];
-      take(c, r);
+      lines.clear(c, r);
       visit(c, r);
     }
   }
@@ -176,25 +160,14 @@ interface Nodes {
 }
 
 /** Finds the nodes and takes their pixels out of the lines. */
-function collectNodes(lines: BitPlane, isBody: (column: number, row: number) => boolean): Nodes {
-  const { widthPx, heightPx, wordsPerRow, words } = lines;
-  const at = (column: number, row: number): number => {
-    if (column < 0 || row < 0 || column >= widthPx || row >= heightPx) return 0;
-    return (words[row * wordsPerRow + (column >> 5)] >>> (column & 31)) & 1;
-  };
+function collectNodes(lines: SparseBits, isBody: (column: number, row: number) => boolean): Nodes {
+  const { widthPx } = lines;
   const cores = new GrowingInts();
-  for (let row = 0; row < heightPx; row++) {
-    for (let index = 0; index < wordsPerRow; index++) {
-      let word = words[row * wordsPerRow + index];
-      while (word !== 0) {
-        const column = (index << 5) + 31 - Math.clz32(word & -word);
-        word &= word - 1;
-        let code = 0;
-        for (let k = 0; k < 8; k++) code |= at(column + roundColumns[k], row + roundRows[k]) << k;
-        if (crossings[code] >= 3) cores.push(row * widthPx + column);
-      }
-    }
-  }
+  lines.eachPixel((column, row) => {
+    let code = 0;
+    for (let k = 0; k < 8; k++) code |= lines.at(column + roundColumns[k], row + roundRows[k]) << k;
+    if (crossings[code] >= 3) cores.push(row * widthPx + column);
+  });
   const isCore = new Set<number>();
   for (let k = 0; k < cores.length; k++) isCore.add(cores.values[k]);
   const nodes: Nodes = { ofPixel: new Map(), columns: new GrowingInts(), rows: new GrowingInts(), atBody: [] };
@@ -221,7 +194,7 @@ function collectNodes(lines: BitPlane, isBody: (column: number, row: number) => 
         const r = row + stepRows[step];
         if (core) atBody ||= isBody(c, r);
         const next = r * widthPx + c;
-        if (at(c, r) === 0 || nodes.ofPixel.has(next) || !(core || isCore.has(next))) continue;
+        if (lines.at(c, r) === 0 || nodes.ofPixel.has(next) || !(core || isCore.has(next))) continue;
         nodes.ofPixel.set(next, node);
         pending.push(next);
       }
@@ -232,8 +205,7 @@ function collectNodes(lines: BitPlane, isBody: (column: number, row: number) => 
   }
   for (const pixel of nodes.ofPixel.keys()) {
     const column = pixel % widthPx;
-    const row = (pixel - column) / widthPx;
-    words[row * wordsPerRow + (column >> 5)] &= ~(1 << (column & 31));
+    lines.clear(column, (pixel - column) / widthPx);
   }
   return nodes;
 }

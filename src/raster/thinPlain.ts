@@ -1,24 +1,29 @@
 import type { BitPlane } from './bitPlane.ts';
 import { GrowingInts } from './growingList.ts';
-import type { ThinningOptions } from './thinning.ts';
+import type { ThinnedVisitor, ThinningOptions } from './thinning.ts';
 
-/** `thinnedLines` on 32 pixels a step; only words near a change are looked at again. */
-export function thinPlain(plane: BitPlane, options: ThinningOptions): BitPlane {
-  const { widthPx, heightPx } = plane;
+/** `visitThinned` on 32 pixels a step; only words near a change are looked at again. */
+export function thinPlain(plane: BitPlane, options: ThinningOptions, visit: ThinnedVisitor): void {
+  const { fromRow = 0, toRow = plane.heightPx, mostTurns = Infinity } = options;
   const stride = plane.wordsPerRow + 2;
   const shape = paddedShape(plane, stride, options);
   const peelable = peelablePart(plane, stride, shape, options);
   widenPinholes(shape, peelable, stride);
-  peel(shape, peelable, stride);
-  // The lines take the place of the copy they were worked out in: no word is written before it is read.
-  const words = new Uint32Array(shape.buffer, 0, plane.words.length);
-  for (let row = 0; row < heightPx; row++) {
-    const from = (row + 1) * stride + 1;
-    for (let word = 0; word < plane.wordsPerRow; word++) {
-      words[row * plane.wordsPerRow + word] = shape[from + word] & peelable[from + word];
+  peel(shape, peelable, stride, mostTurns);
+  const lines = new Int32Array(shape.length);
+  for (let index = 0; index < lines.length; index++) lines[index] = shape[index] & peelable[index];
+  const lastWord = (plane.widthPx - 1) >> 5;
+  const tail = (plane.widthPx & 31) === 0 ? -1 : (1 << (plane.widthPx & 31)) - 1;
+  for (let row = fromRow; row < toRow; row++) {
+    for (let word = 0; word <= lastWord; word++) {
+      const index = (row + 1) * stride + 1 + word;
+      let around = 0;
+      for (const at of [index - stride, index, index + stride])
+        around |= lines[at] | westOf(lines, at) | eastOf(lines, at);
+      const beside = around & shape[index] & ~peelable[index] & (word === lastWord ? tail : -1);
+      if ((lines[index] | beside) !== 0) visit(row, word, lines[index], beside);
     }
   }
-  return { widthPx, heightPx, wordsPerRow: plane.wordsPerRow, words };
 }
 
 /** A copy with one word and one row around it, so that every word has all eight neighbours. */
@@ -88,13 +93,14 @@ function eastOf(words: Int32Array, index: number): number {
 /** In the first turns nearly every word on the shape's edges changes, and looking for the others costs more than it saves. */
 const fullTurns = 8;
 
-function peel(shape: Int32Array, peelable: Int32Array, stride: number): void {
+function peel(shape: Int32Array, peelable: Int32Array, stride: number, mostTurns: number): void {
   const all = nonZeroIndices(peelable);
   const removed = new Int32Array(all.length);
   let changed = new GrowingInts();
   let previous = new GrowingInts();
   let turn: 0 | 1 = 0;
-  for (let count = 0; count < fullTurns; count++) {
+  let turns = 0;
+  for (; turns < Math.min(fullTurns, mostTurns); turns++) {
     [changed, previous] = [previous, changed];
     peelOnce(shape, peelable, stride, turn, all, all.length, removed, changed);
     turn = turn === 0 ? 1 : 0;
@@ -103,7 +109,7 @@ function peel(shape: Int32Array, peelable: Int32Array, stride: number): void {
   const marked = new Uint8Array(shape.length);
   const active = new GrowingInts();
   let quiet = 0;
-  while (quiet < 2) {
+  for (; quiet < 2 && turns < mostTurns; turns++) {
     active.length = 0;
     gatherAround(changed, shape, peelable, stride, marked, active);
     gatherAround(previous, shape, peelable, stride, marked, active);

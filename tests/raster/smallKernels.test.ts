@@ -1,11 +1,12 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { bitAt, bitsAt } from '../../src/raster/bitPlane.ts';
+import { type BitPlane, bitAt, bitsAt } from '../../src/raster/bitPlane.ts';
 import { visitComponents } from '../../src/raster/components.ts';
 import { EdgeFinder } from '../../src/raster/edgeDistance.ts';
 import { erasePart } from '../../src/raster/floodPart.ts';
 import { halvedPlane } from '../../src/raster/halvedPlane.ts';
 import { endKinds, followLines } from '../../src/raster/lineChains.ts';
+import { SparseBits } from '../../src/raster/sparseBits.ts';
 import { type TonePlane, tileSidePx, toneAt } from '../../src/raster/tonePlane.ts';
 import { readToneWindow } from '../../src/raster/toneWindow.ts';
 import { readWindow } from '../../src/raster/window.ts';
@@ -112,10 +113,49 @@ describe('erasing a part', () => {
   });
 });
 
+function sparseOf(plane: BitPlane): SparseBits {
+  const sparse = new SparseBits(plane.widthPx, plane.heightPx);
+  for (let index = 0; index < plane.words.length; index++) {
+    const row = Math.floor(index / plane.wordsPerRow);
+    sparse.addWord(row, index - row * plane.wordsPerRow, plane.words[index]);
+  }
+  return sparse;
+}
+
+const linesOf = (text: string) => sparseOf(planeFromText(text));
+
+describe('sparse bits', () => {
+  it('are the bits put in, told in reading order, less those cleared on the way', () => {
+    fc.assert(
+      fc.property(planes, (plane) => {
+        const sparse = sparseOf(plane);
+        const told: string[] = [];
+        sparse.eachPixel((column, row) => {
+          told.push(`${column},${row}`);
+          sparse.clear(column, row);
+          if (column + 2 < plane.widthPx) sparse.clear(column + 2, row);
+        });
+        const expected: string[] = [];
+        for (let row = 0; row < plane.heightPx; row++) {
+          const gone = new Set<number>();
+          for (let column = 0; column < plane.widthPx; column++) {
+            if (bitAt(plane, column, row) === 0 || gone.has(column)) continue;
+            expected.push(`${column},${row}`);
+            gone.add(column + 2);
+          }
+        }
+        expect(told).toEqual(expected);
+        expect([sparse.at(-1, 0), sparse.at(plane.widthPx, 0), sparse.at(0, plane.heightPx)]).toEqual([0, 0, 0]);
+      }),
+      { numRuns: 60, seed: 96 },
+    );
+  });
+});
+
 describe('lines followed', () => {
   it('a cross is four chains at one node, a ring one closed chain, an arm ends at its body', () => {
     const cross = followLines(
-      planeFromText(`
+      linesOf(`
         .....#.....
         .....#.....
         .....#.....
@@ -132,7 +172,7 @@ describe('lines followed', () => {
     expect([...cross.nodeColumns, ...cross.nodeRows]).toEqual([5, 4]);
     expect([...cross.endKind].sort()).toEqual([0, 0, 0, 0, 2, 2, 2, 2]);
     const ring = followLines(
-      planeFromText(`
+      linesOf(`
         ..###..
         .#...#.
         #.....#
@@ -142,7 +182,7 @@ describe('lines followed', () => {
       () => false,
     );
     expect([ring.count, ring.closed[0], ring.columns.length]).toEqual([1, 1, 12]);
-    const arm = followLines(planeFromText('######'), (column) => column < 0);
+    const arm = followLines(linesOf('######'), (column) => column < 0);
     expect(new Set(arm.endKind)).toEqual(new Set([endKinds.free, endKinds.body]));
     expect([...arm.columns].sort()).toEqual([0, 1, 2, 3, 4, 5]);
   });
@@ -151,11 +191,14 @@ describe('lines followed', () => {
     fc.assert(
       fc.property(planes, (plane) => {
         const lines = textFromPlane(plane).replace(/[^#]/g, '').length;
-        const chains = followLines(plane, () => false);
+        const sparse = sparseOf(plane);
+        const chains = followLines(sparse, () => false);
         const pixels = new Set(Array.from(chains.columns, (column, k) => `${column},${chains.rows[k]}`));
         expect(pixels.size).toBe(chains.columns.length);
         expect(chains.columns.length).toBeLessThanOrEqual(lines);
-        expect(textFromPlane(plane)).not.toContain('#');
+        let left = 0;
+        sparse.eachPixel(() => left++);
+        expect(left).toBe(0);
       }),
       { numRuns: 60, seed: 94 },
     );

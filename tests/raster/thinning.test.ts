@@ -1,11 +1,11 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { type BitPlane, bitAt } from '../../src/raster/bitPlane.ts';
+import { type BitPlane, bitAt, createBitPlane } from '../../src/raster/bitPlane.ts';
 import { visitComponents } from '../../src/raster/components.ts';
 import { discOfRadius } from '../../src/raster/disc.ts';
 import { squaredDistances } from '../../src/raster/distanceMap.ts';
 import { erodedByDisc } from '../../src/raster/morphology.ts';
-import { thinnedLines } from '../../src/raster/thinning.ts';
+import { type ThinningOptions, visitThinned } from '../../src/raster/thinning.ts';
 import { readWindow } from '../../src/raster/window.ts';
 import { planeFromRows, planeFromText, textFromPlane } from '../support/asciiPlane.ts';
 
@@ -68,6 +68,14 @@ const blobs = fc
       ),
     ),
   );
+
+function thinnedLines(plane: BitPlane, options: ThinningOptions): BitPlane {
+  const lines = createBitPlane(plane.widthPx, plane.heightPx);
+  visitThinned(plane, options, (row, word, bits) => {
+    lines.words[row * lines.wordsPerRow + word] = bits;
+  });
+  return lines;
+}
 
 function partCount(plane: BitPlane): number {
   let count = 0;

@@ -36,7 +36,8 @@ export interface Kernels {
   loadThinningRows(from: number, to: number, plane: number, kept: number, wordsPerRow: number): void;
   widenPinholes(): void;
   peelRows(from: number, to: number, turn: number): number;
-  linesLeft(from: number, to: number, target: number, wordsPerRow: number): void;
+  emitLines(from: number, to: number, target: number, room: number): number;
+  emittedWords(): number;
   componentsScratchBytes(widthPx: number): number;
   beginComponents(
     wordsPerRow: number,

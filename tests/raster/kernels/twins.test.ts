@@ -11,7 +11,7 @@ import { erodePlain } from '../../../src/raster/erodePlain.ts';
 import { kernels } from '../../../src/raster/kernels/kernelModule.ts';
 import { clearTails, dilatedByDisc, erodedByDisc } from '../../../src/raster/morphology.ts';
 import { shapeWidths, widthsPlain } from '../../../src/raster/shapeWidths.ts';
-import { thinnedLines } from '../../../src/raster/thinning.ts';
+import { visitThinned } from '../../../src/raster/thinning.ts';
 import { thinPlain } from '../../../src/raster/thinPlain.ts';
 import { seededRandom } from '../../support/seededRandom.ts';
 
@@ -75,11 +75,17 @@ describe('kernels and their twins', () => {
         fc.boolean(),
         fc.boolean(),
         fc.option(fc.double({ min: 1, max: 20, noNaN: true })),
-        (plane, inverted, opaque, radius) => {
+        fc.option(fc.nat(20)),
+        (plane, inverted, opaque, radius, turns) => {
           const outside = opaque ? 'opaque' : 'clear';
           const kept = radius === null ? null : erodedByDisc(plane, discOfRadius(radius), outside, inverted);
-          const options = { inverted, outside, kept } as const;
-          expect(thinnedLines(plane, options).words).toEqual(thinPlain(plane, options).words);
+          const fromRow = turns === null ? 0 : plane.heightPx >> 2;
+          const options = { inverted, outside, kept, fromRow, mostTurns: turns ?? Infinity } as const;
+          const fast: number[][] = [];
+          const plain: number[][] = [];
+          visitThinned(plane, options, (...told) => fast.push(told));
+          thinPlain(plane, options, (...told) => plain.push(told));
+          expect(fast).toEqual(plain);
         },
       ),
       { numRuns: 150, seed: 42 },

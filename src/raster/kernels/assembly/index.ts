@@ -5,7 +5,8 @@ export { packPixels } from './packing';
 export { beginWidths, widthsAcross } from './widths';
 export {
   beginThinning,
-  linesLeft,
+  emitLines,
+  emittedWords,
   loadThinningRows,
   peelRows,
   thinningScratchBytes,

@@ -24,6 +24,7 @@ let older: usize = 0;
 let spare: usize = 0;
 /** Where the row above stands as it was before this turn. */
 let above: usize = 0;
+let emitted: i32 = 0;
 
 export function thinningStride(width: i32): i32 {
   return (((usedWords(width) + 1) >> 1) << 4) + 32;
@@ -260,15 +261,64 @@ function removable(at: usize, over: usize, under: usize, turn: i32): v128 {
   return v128.andnot(v128.andnot(fit, both(allOfFirst, allOfSecond)), side);
 }
 
-/** Writes rows `from` up to, not including, `to` of what is left of the peelable part. */
-export function linesLeft(from: i32, to: i32, target: usize, wordsPerRow: i32): void {
-  const used = usedWords(widthPx);
+/**
+ * Writes what is left of the peelable part on rows `from` up to, not including, `to`, as far as there is surely room:
+ * for every 32 pixels where anything is, four numbers: row, word, the lines, and the kept pixels of the shape beside
+ * them. Answers the next row; `emittedWords` says how many entries there are.
+ */
+export function emitLines(from: i32, to: i32, target: usize, room: i32): i32 {
+  emitted = 0;
   for (let row = from; row < to; row++) {
-    const read = (row + 1) * stride + 16;
-    const write = target + (row - from) * (wordsPerRow << 2);
-    for (let word = 0; word < used; word++) {
-      const k = read + (word << 3);
-      store<u64>(write + (word << 3), load<u64>(shape + k) & load<u64>(peelable + k));
-    }
+    if (emitted + 2 * usedWords(widthPx) > room) return row;
+    emitRow(row, target);
   }
+  return to;
+}
+
+export function emittedWords(): i32 {
+  return emitted;
+}
+
+function emitRow(row: i32, target: usize): void {
+  const at = (row + 1) * stride;
+  let any = i64x2.splat(0);
+  // The row buffers are free again: `older` takes the lines of the row with those above and below it.
+  for (let k = 16; k < stride - 16; k += 16) {
+    const around = v128.or(linesAt(at + k), v128.or(linesAt(at - stride + k), linesAt(at + stride + k)));
+    v128.store(older + k, around);
+    any = v128.or(any, around);
+  }
+  if (!v128.any_true(any)) return;
+  v128.store(older, i64x2.splat(0));
+  v128.store(older + stride - 16, i64x2.splat(0));
+  const used = usedWords(widthPx);
+  for (let word = 0; word < used; word++) {
+    const k = 16 + (word << 3);
+    const own = load<u64>(older + k);
+    const beside = own | (own << 1) | (own >>> 1) | (load<u64>(older + k - 8) >>> 63) | (load<u64>(older + k + 8) << 63);
+    if (beside == 0) continue;
+    const shapeWord = load<u64>(shape + at + k);
+    const free = load<u64>(peelable + at + k);
+    let body = beside & shapeWord & ~free;
+    if (word == used - 1) body &= tailMask(widthPx);
+    const lines = shapeWord & free;
+    emit(row, word << 1, <u32>lines, <u32>body, target);
+    emit(row, (word << 1) + 1, <u32>(lines >>> 32), <u32>(body >>> 32), target);
+  }
+}
+
+// @ts-ignore: decorator
+@inline
+function linesAt(offset: i32): v128 {
+  return v128.and(v128.load(shape + offset), v128.load(peelable + offset));
+}
+
+function emit(row: i32, word: i32, lines: u32, body: u32, target: usize): void {
+  if ((lines | body) == 0) return;
+  const entry = target + (emitted << 4);
+  store<i32>(entry, row);
+  store<i32>(entry, word, 4);
+  store<u32>(entry, lines, 8);
+  store<u32>(entry, body, 12);
+  emitted++;
 }

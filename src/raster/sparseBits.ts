@@ -1,0 +1,76 @@
+const tileColumns = 64;
+const tileRows = 32;
+const wordsPerTile = (tileColumns * tileRows) / 32;
+
+/** One bit a pixel, kept only for the tiles of 64 by 32 pixels where any is set: for lines and other thin things. */
+export class SparseBits {
+  readonly widthPx: number;
+  readonly heightPx: number;
+  readonly #tilesPerRow: number;
+  /** Where each tile's words begin, or -1. */
+  readonly #starts: Int32Array;
+  #words = new Int32Array(64 * wordsPerTile);
+  #used = 0;
+
+  constructor(widthPx: number, heightPx: number) {
+    this.widthPx = widthPx;
+    this.heightPx = heightPx;
+    this.#tilesPerRow = Math.ceil(widthPx / tileColumns);
+    this.#starts = new Int32Array(this.#tilesPerRow * Math.ceil(heightPx / tileRows)).fill(-1);
+  }
+
+  /** Sets 32 pixels of a row, word w covering the columns from 32 · w on, the first as the lowest bit. */
+  addWord(row: number, word: number, bits: number): void {
+    if (bits === 0) return;
+    const tile = (row >> 5) * this.#tilesPerRow + (word >> 1);
+    if (this.#starts[tile] < 0) this.#starts[tile] = this.#newTile();
+    this.#words[this.#starts[tile] + ((row & 31) << 1) + (word & 1)] |= bits;
+  }
+
+  at(column: number, row: number): 0 | 1 {
+    if (column < 0 || row < 0 || column >= this.widthPx || row >= this.heightPx) return 0;
+    const index = this.#indexOf(column, row);
+    return index < 0 ? 0 : (((this.#words[index] >>> (column & 31)) & 1) as 0 | 1);
+  }
+
+  clear(column: number, row: number): void {
+    const index = this.#indexOf(column, row);
+    if (index >= 0) this.#words[index] &= ~(1 << (column & 31));
+  }
+
+  /** Tells of every pixel in reading order; those `visit` clears before they come are passed over. */
+  eachPixel(visit: (column: number, row: number) => void): void {
+    for (let row = 0; row < this.heightPx; row++) {
+      const first = (row >> 5) * this.#tilesPerRow;
+      for (let tile = 0; tile < this.#tilesPerRow; tile++) {
+        const start = this.#starts[first + tile];
+        if (start < 0) continue;
+        for (let half = 0; half < 2; half++) {
+          const index = start + ((row & 31) << 1) + half;
+          let done = 0;
+          for (let left = this.#words[index]; left !== 0; left = this.#words[index] & ~done) {
+            const bit = 31 - Math.clz32(left & -left);
+            done |= bit === 31 ? -1 : (2 << bit) - 1;
+            visit(tile * tileColumns + half * 32 + bit, row);
+          }
+        }
+      }
+    }
+  }
+
+  #indexOf(column: number, row: number): number {
+    const start = this.#starts[(row >> 5) * this.#tilesPerRow + (column >> 6)];
+    return start < 0 ? -1 : start + ((row & 31) << 1) + ((column >> 5) & 1);
+  }
+
+  #newTile(): number {
+    const start = this.#used;
+    this.#used += wordsPerTile;
+    if (this.#used > this.#words.length) {
+      const larger = new Int32Array(2 * this.#words.length);
+      larger.set(this.#words);
+      this.#words = larger;
+    }
+    return start;
+  }
+}
