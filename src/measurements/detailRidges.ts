@@ -1,4 +1,4 @@
-import { type BitPlane, bitAt } from '../raster/bitPlane.ts';
+import type { BitPlane } from '../raster/bitPlane.ts';
 import { visitComponents } from '../raster/components.ts';
 import { discOfRadius } from '../raster/disc.ts';
 import { EdgeFinder } from '../raster/edgeDistance.ts';
@@ -8,7 +8,7 @@ import { endKinds, followLines, type LineChains } from '../raster/lineChains.ts'
 import { erodedByDisc } from '../raster/morphology.ts';
 import { shapeWidths } from '../raster/shapeWidths.ts';
 import { SparseBits } from '../raster/sparseBits.ts';
-import { type ThinnedVisitor, visitThinned } from '../raster/thinning.ts';
+import { type ThinnedVisitor, type ThinningOptions, visitThinned } from '../raster/thinning.ts';
 
 /** Stretches up to this wide are peeled at the plate's own resolution, broader ones at half of it. */
 const fineReachPx = 4;
@@ -108,17 +108,15 @@ function peeledStrips(
     const strip = rowsOf(shape, from, to);
     const left = leftOut === null ? null : leftOut(from, to);
     const core = erodedByDisc(strip, fineDisc, 'clear', inverted);
-    if (broad !== null) dropSpecks(core, left);
-    const half = broad === null ? null : halvedPlane(core);
     if (left !== null) addPixels(core, left);
-    const rows = { fromRow: top - from, toRow: bottom - from, mostTurns: fineTurns };
-    visitThinned(strip, { inverted, kept: core, ...rows }, collector(fine, from));
-    if (half === null || broad === null) continue;
+    if (broad !== null) dropSpecks(core);
+    peel(strip, { inverted, kept: core, mostTurns: fineTurns }, top - from, bottom - from, collector(fine, from));
+    if (broad === null) continue;
+    const half = halvedPlane(core);
     const broadCore = erodedByDisc(half, broadDisc, outside);
     if (left !== null) addPixels(broadCore, halvedPlane(left));
-    const halfRows = { fromRow: rows.fromRow / 2, toRow: Math.ceil(rows.toRow / 2), mostTurns: broadTurns };
-    const options = { inverted: false, kept: broadCore, outside, ...halfRows } as const;
-    visitThinned(half, options, collector(broad, from / 2));
+    const options = { inverted: false, kept: broadCore, outside, mostTurns: broadTurns } as const;
+    peel(half, options, (top - from) / 2, Math.ceil((bottom - from) / 2), collector(broad, from / 2));
   }
   return { fine, broad };
 }
@@ -139,13 +137,27 @@ function rowsOf({ widthPx, wordsPerRow, words }: BitPlane, from: number, to: num
   return { widthPx, heightPx: to - from, wordsPerRow, words: words.subarray(from * wordsPerRow, to * wordsPerRow) };
 }
 
-/** Specks that begin in what is left out stay: a halftone has hundreds of thousands. */
-function dropSpecks(plane: BitPlane, left: BitPlane | null): void {
+/** Peels some rows, with no more rows around them than have a say in it. */
+function peel(
+  plane: BitPlane,
+  options: ThinningOptions & { readonly kept: BitPlane; readonly mostTurns: number },
+  fromRow: number,
+  toRow: number,
+  visit: ThinnedVisitor,
+): void {
+  const first = Math.max(0, fromRow - options.mostTurns - 2);
+  const last = Math.min(plane.heightPx, toRow + options.mostTurns + 2);
+  const rows = { fromRow: fromRow - first, toRow: toRow - first };
+  const kept = rowsOf(options.kept, first, last);
+  visitThinned(rowsOf(plane, first, last), { ...options, ...rows, kept }, (row, word, lines, beside) =>
+    visit(first + row, word, lines, beside),
+  );
+}
+
+function dropSpecks(plane: BitPlane): void {
   const specks: number[] = [];
   const options = { inverted: false, connectivity: 8, mostAreaPx: leastCorePx - 1 } as const;
-  visitComponents(plane, options, ({ firstColumn, top }) => {
-    if (left === null || bitAt(left, firstColumn, top) === 0) specks.push(firstColumn, top);
-  });
+  visitComponents(plane, options, ({ firstColumn, top }) => specks.push(firstColumn, top));
   for (let k = 0; k < specks.length; k += 2) erasePart(plane, specks[k], specks[k + 1], false);
 }
 
