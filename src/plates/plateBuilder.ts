@@ -1,5 +1,6 @@
+import { bitCount } from '../raster/bitCount.ts';
 import type { BitPlane } from '../raster/bitPlane.ts';
-import { createBitPlane, popcount } from '../raster/bitPlane.ts';
+import { createBitPlane } from '../raster/bitPlane.ts';
 import type { PixelGrid } from '../raster/pixelGrid.ts';
 import type { TonePlane } from '../raster/tonePlane.ts';
 import { tileSidePx } from '../raster/tonePlane.ts';
@@ -91,8 +92,7 @@ export class PlateBuilder {
   addBits(words: Uint32Array, rows: number): void {
     const { wordsPerRow } = this.#bits;
     this.#bits.words.set(words.subarray(0, rows * wordsPerRow), this.#rowsTaken * wordsPerRow);
-    let count = 0;
-    for (let index = 0; index < rows * wordsPerRow; index++) if (words[index] !== 0) count += popcount(words[index]);
+    const count = bitCount(words.subarray(0, rows * wordsPerRow));
     this.#histogram[255] += count;
     this.#histogram[0] += rows * this.#grid.widthPx - count;
     for (let top = this.#rowsTaken, end = top + rows; top < end; ) {

@@ -47,10 +47,3 @@ export function popcount(word: number): number {
   v = (v & 0x33333333) + ((v >>> 2) & 0x33333333);
   return (((v + (v >>> 4)) & 0x0f0f0f0f) * 0x01010101) >>> 24;
 }
-
-/** Number of opaque pixels of the plane. */
-export function opaquePixelCount(plane: BitPlane): number {
-  let count = 0;
-  for (const word of plane.words) if (word !== 0) count += popcount(word);
-  return count;
-}

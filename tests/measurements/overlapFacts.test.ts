@@ -3,7 +3,7 @@ import { measureDetail } from '../../src/measurements/measureDetail.ts';
 import { measureOverlap } from '../../src/measurements/measureOverlap.ts';
 import type { Overlap } from '../../src/measurements/overlap.ts';
 import { lengthBins, lengthSpread } from '../../src/measurements/overlapLength.ts';
-import { opaquePixelCount } from '../../src/raster/bitPlane.ts';
+import { bitCount } from '../../src/raster/bitCount.ts';
 import { drawHalftone } from '../support/halftone.ts';
 import {
   both,
@@ -170,7 +170,7 @@ describe('halftones', () => {
   const dotsIn = (id: string, bounds: readonly [number, number, number, number], more?: Shape) => {
     const plate = drawPlate(id, grid, more ?? (() => 1));
     drawHalftone(plate.bits, 720, { rulingLpi: 45, angleDeg: 22.5, shape: 'round', toneAt: () => 0.3, bounds });
-    const opaque = opaquePixelCount(plate.bits);
+    const opaque = bitCount(plate.bits.words);
     plate.toneHistogram[255] = opaque;
     plate.toneHistogram[0] = grid.widthPx * grid.heightPx - opaque;
     return plate;
@@ -188,7 +188,7 @@ describe('halftones', () => {
     const boxesMm2 = screened.reduce((sum, box) => sum + box.widthMm * box.heightMm, 0);
     expect(overlap.leftOut.areaMm2).toBeGreaterThan(360 * 340 * pitchMm ** 2);
     expect(overlap.leftOut.areaMm2).toBeLessThan(boxesMm2 + 1);
-    expect(overlap.leftOut.sharedAreaMm2).toBeCloseTo(opaquePixelCount(tone.bits) * pitchMm ** 2, 6);
+    expect(overlap.leftOut.sharedAreaMm2).toBeCloseTo(bitCount(tone.bits.words) * pitchMm ** 2, 6);
   });
 
   it('are told of even where nothing else of the two plates meets', () => {

@@ -1,5 +1,6 @@
 import type { Plate } from '../../src/plates/plate.ts';
-import { type BitPlane, createBitPlane, opaquePixelCount, setBit } from '../../src/raster/bitPlane.ts';
+import { bitCount } from '../../src/raster/bitCount.ts';
+import { type BitPlane, createBitPlane, setBit } from '../../src/raster/bitPlane.ts';
 import { pitchMmFromDpi } from '../../src/units/lengths.ts';
 
 /**
@@ -115,7 +116,7 @@ export function reversed(plane: BitPlane): BitPlane {
 
 /** A 1-bit plate of a plane. */
 export function plateOf(bits: BitPlane, dpi: number, dpiY = dpi): Plate {
-  const opaque = opaquePixelCount(bits);
+  const opaque = bitCount(bits.words);
   const toneHistogram = new Float64Array(256);
   toneHistogram[255] = opaque;
   toneHistogram[0] = bits.widthPx * bits.heightPx - opaque;

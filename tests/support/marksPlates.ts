@@ -1,6 +1,7 @@
 import type { BoxMm } from '../../src/geometry/box.ts';
 import type { Plate } from '../../src/plates/plate.ts';
-import { bitAt, createBitPlane, opaquePixelCount, setBit } from '../../src/raster/bitPlane.ts';
+import { bitCount } from '../../src/raster/bitCount.ts';
+import { bitAt, createBitPlane, setBit } from '../../src/raster/bitPlane.ts';
 import type { PixelGrid } from '../../src/raster/pixelGrid.ts';
 import { both, circle, either, outside, rectangle, type Shape } from './overlapPlates.ts';
 
@@ -118,7 +119,7 @@ export function drawParts(id: string, grid: PixelGrid, parts: readonly Part[]): 
     }
   }
   const toneHistogram = new Float64Array(256);
-  toneHistogram[255] = opaquePixelCount(bits);
+  toneHistogram[255] = bitCount(bits.words);
   toneHistogram[0] = grid.widthPx * grid.heightPx - toneHistogram[255];
   return { id, inkId: `ink-${id}`, filmId: `film-${id}`, grid, bits, tone: null, toneHistogram, verified: true };
 }

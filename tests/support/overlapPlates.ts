@@ -1,5 +1,6 @@
 import type { Plate } from '../../src/plates/plate.ts';
-import { createBitPlane, opaquePixelCount, setBit } from '../../src/raster/bitPlane.ts';
+import { bitCount } from '../../src/raster/bitCount.ts';
+import { createBitPlane, setBit } from '../../src/raster/bitPlane.ts';
 import type { PixelGrid } from '../../src/raster/pixelGrid.ts';
 
 /** Signed distance of a shape in mm: negative inside. */
@@ -95,7 +96,7 @@ export function drawPlate(id: string, grid: PixelGrid, shape: Shape): Plate {
     }
   }
   const toneHistogram = new Float64Array(256);
-  toneHistogram[255] = opaquePixelCount(bits);
+  toneHistogram[255] = bitCount(bits.words);
   toneHistogram[0] = grid.widthPx * grid.heightPx - toneHistogram[255];
   return { id, inkId: `ink-${id}`, filmId: `film-${id}`, grid, bits, tone: null, toneHistogram, verified: true };
 }

@@ -66,6 +66,7 @@ export interface Kernels {
   ): void;
   faxIsAtEnd(): number;
   faxRows(rows: number, target: number, rowBytes: number): number;
+  countBits(at: number, bytes: number): number;
   countCells(row: number, rows: number, rowBytes: number, widthPx: number, columns: number, counts: number): void;
   beginWidths(
     plane: number,
@@ -114,10 +115,10 @@ export const bandRows = 64;
 
 /** Lays parts of the kernels' memory out one after another, 16 bytes apart and on whole 16 bytes, growing it as needed. */
 export class Layout {
-  private readonly kernels: Kernels;
+  private readonly kernels: Pick<Kernels, 'memory' | 'firstFreeByte'>;
   private next: number;
 
-  constructor(used: Kernels) {
+  constructor(used: Pick<Kernels, 'memory' | 'firstFreeByte'>) {
     this.kernels = used;
     this.next = used.firstFreeByte();
   }

@@ -1,8 +1,9 @@
+import { bitCount } from '../../raster/bitCount.ts';
 import type { Band } from '../../raster/bitmap/band.ts';
 import type { BitmapRecipe, ChannelRule } from '../../raster/bitmap/bitmapRecipe.ts';
 import { inkTone } from '../../raster/bitmap/inkTone.ts';
 import { orientedSize, readBands } from '../../raster/bitmap/readBands.ts';
-import { popcount, wordsPerRowFor } from '../../raster/bitPlane.ts';
+import { wordsPerRowFor } from '../../raster/bitPlane.ts';
 
 /** What one look at all pixels of a film says of a channel. */
 export interface ChannelSurvey {
@@ -53,7 +54,7 @@ function surveyBand(
     const wordsPerRow = wordsPerRowFor(widthPx);
     const invert = rule.kind === 'bits' && rule.invert;
     const words = band.words.subarray(0, band.rows * wordsPerRow);
-    for (const word of words) if (word !== 0) sum += popcount(word);
+    sum = bitCount(words);
     if (invert) sum = widthPx * band.rows - sum;
     any = sum > 0;
     const flip = invert ? 1 : 0;

@@ -1,5 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { bitCount, countBitsPlain } from '../../../src/raster/bitCount.ts';
 import type { BitPlane } from '../../../src/raster/bitPlane.ts';
 import { createBitPlane } from '../../../src/raster/bitPlane.ts';
 import { cellCounts, countPlain } from '../../../src/raster/cellCounts.ts';
@@ -146,6 +147,7 @@ describe('kernels and their twins', () => {
     fc.assert(
       fc.property(planes, fc.integer({ min: 1, max: 57 }), (plane, factor) => {
         expect(cellCounts(plane, factor)).toEqual(countPlain(plane, factor));
+        expect(bitCount(plane.words)).toBe(countBitsPlain(plane.words));
       }),
       { numRuns: 150, seed: 45 },
     );

@@ -18,3 +18,14 @@ function addCell(row: usize, bit: i32, mask: u64, count: usize): void {
   const bits = (load<u64>(row + (bit >> 3)) >>> (bit & 7)) & mask;
   if (bits != 0) store<u32>(count, load<u32>(count) + <u32>popcnt(bits));
 }
+
+/** How many bits are 1 in so many bytes, a multiple of 16. */
+export function countBits(at: usize, bytes: i32): i32 {
+  let total = i64x2.splat(0);
+  for (let k = 0; k < bytes; k += 16) {
+    const pairs = i16x8.extadd_pairwise_i8x16_u(i8x16.popcnt(v128.load(at + k)));
+    const fours = i32x4.extadd_pairwise_i16x8_u(pairs);
+    total = i64x2.add(total, i64x2.add(i64x2.extend_low_i32x4_u(fours), i64x2.extend_high_i32x4_u(fours)));
+  }
+  return <i32>(i64x2.extract_lane(total, 0) + i64x2.extract_lane(total, 1));
+}

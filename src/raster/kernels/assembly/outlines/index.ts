@@ -1,0 +1,8 @@
+export { findEdgeCells, sharedPixels } from './cells';
+export { setPlane } from './field';
+export { beginOutlines, nextOutline } from './outlines';
+
+/** First byte of memory that nothing stands in yet. */
+export function firstFreeByte(): usize {
+  return (__heap_base + 15) & ~15;
+}

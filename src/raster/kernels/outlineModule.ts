@@ -1,0 +1,61 @@
+import { readFileSync } from 'node:fs';
+
+/** What `assembly/outlines` exports. Pointers are byte addresses in `memory`, flags 0 or 1; see there for the meanings. */
+export interface OutlineKernels {
+  readonly memory: WebAssembly.Memory;
+  firstFreeByte(): number;
+  findEdgeCells(
+    plane: number,
+    wordsPerRow: number,
+    heightPx: number,
+    cells: number,
+    cellWordsPerRow: number,
+    scratch: number,
+  ): void;
+  sharedPixels(a: number, b: number, words: number): number;
+  setPlane(
+    which: 0 | 1,
+    words: number,
+    wordsPerRow: number,
+    widthPx: number,
+    heightPx: number,
+    pitchXMm: number,
+    pitchYMm: number,
+    inverted: number,
+    cells: number,
+    cellWordsPerRow: number,
+  ): void;
+  beginOutlines(
+    tiles: number,
+    tileCount: number,
+    slots: number,
+    walked: number,
+    header: number,
+    scratch: number,
+    boxTiles: number,
+    boxes: number,
+    boxCount: number,
+    reachMm: number,
+    seekStrips: number,
+    near: number,
+    nearWordsPerRow: number,
+    nearWidth: number,
+    nearHeight: number,
+    nearPerMmX: number,
+    nearPerMmY: number,
+  ): void;
+  nextOutline(): number;
+}
+
+let loaded: OutlineKernels | undefined;
+
+/** The kernels, loaded once a thread. They need no vector instructions and so have no twins. */
+export function outlineKernels(): OutlineKernels {
+  loaded ??= load();
+  return loaded;
+}
+
+function load(): OutlineKernels {
+  const module = new WebAssembly.Module(readFileSync(new URL('./outlines.wasm', import.meta.url)));
+  return new WebAssembly.Instance(module).exports as unknown as OutlineKernels;
+}
