@@ -13,7 +13,7 @@ export interface PlateSet {
 }
 
 /** Strokes of 1 to 30 px, many of them short as in letters, rings, stars and solids, as many as the area asks for. */
-function drawLineArt({ widthPx, heightPx }: PlateSet, seed: number): BitPlane {
+export function drawLineArt({ widthPx, heightPx }: PlateSet, seed: number): BitPlane {
   const random = seededRandom(seed);
   const place = () => [widthPx * random(), heightPx * random()] as const;
   const shapes: Shape[] = [];
@@ -52,6 +52,11 @@ function drawTone(set: PlateSet, angleDeg: number): BitPlane {
   const bounds = [0, 0, set.widthPx, set.heightPx] as const;
   drawHalftone(plane, set.dpi, { rulingLpi: 55, angleDeg, shape: 'euclid', toneAt: (across) => across, bounds });
   return plane;
+}
+
+/** Writes a plate of line art as 1-bit G4 TIFF if it is not there yet. */
+export async function writeLineArt(file: string, set: PlateSet): Promise<void> {
+  if (!existsSync(file)) await writeG4(file, drawLineArt(set, 13), set.dpi);
 }
 
 /** Writes six plates as 1-bit G4 TIFF into a folder, those that are not there yet: line art, halftones and a trap pair. */
