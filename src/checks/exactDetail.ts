@@ -1,5 +1,6 @@
 import type { Reading } from '../findings/finding.ts';
 import { intersectionOfBoxes } from '../geometry/box.ts';
+import type { NarrowPlace } from '../measurements/detail.ts';
 import { ExactArt } from '../measurements/exactArt.ts';
 import { black, clear } from '../measurements/exactSection.ts';
 import { exactSpotOf } from '../measurements/exactSpot.ts';
@@ -28,17 +29,21 @@ function artOf(plate: PlateFacts): ExactArt | null {
 
 /**
  * Narrow lines or gaps of a plate, each once: those measured on its pixels, with the exact width where the file states
- * it, and what is drawn too thin for the pixels to show.
+ * it, and what is drawn too thin for the pixels to show. On art too rich to look at every place exactly, those that the
+ * limit hangs on come first.
  */
-export function narrowReadings(plate: PlateFacts, kind: 'lines' | 'gaps'): Reading[] {
+export function narrowReadings(plate: PlateFacts, kind: 'lines' | 'gaps', limitMm: number): Reading[] {
   const art = artOf(plate);
   const places = plate.detail[kind];
   if (art === null) return places.map((place) => narrowReading(plate, place));
   const state = kind === 'lines' ? black : clear;
   const pitchMm = coarsePitchMm(plate.grid);
+  const exacts = new Map(
+    decidingFirst(places, limitMm, pitchMm).map((place) => [place, exactWidthOf(art, place, state, pitchMm)]),
+  );
   const met = new Set<string>();
   const measured = places.map((place): Reading => {
-    const exact = exactWidthOf(art, place, state, pitchMm);
+    const exact = exacts.get(place) ?? null;
     if (exact === null) return narrowReading(plate, place);
     if (exact.objectId !== null) met.add(exact.objectId);
     return {
@@ -56,6 +61,12 @@ export function narrowReadings(plate: PlateFacts, kind: 'lines' | 'gaps'): Readi
     ({ objectId }) => !met.has(objectId) && !isMark.has(objectId),
   );
   return [...measured, ...unseen.flatMap((thin) => thinReading(plate, thin))];
+}
+
+/** The places the pixels cannot settle against the limit, then the others, the narrowest first. */
+function decidingFirst(places: readonly NarrowPlace[], limitMm: number, pitchMm: number): readonly NarrowPlace[] {
+  const isOpen = ({ minWidthMm, plusMinusMm }: NarrowPlace) => Math.abs(minWidthMm - limitMm) <= plusMinusMm + pitchMm;
+  return [...places.filter(isOpen), ...places.filter((place) => !isOpen(place))];
 }
 
 function thinReading(plate: PlateFacts, thin: ThinObject): Reading[] {

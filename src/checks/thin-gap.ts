@@ -30,10 +30,10 @@ export const thinGap: Check<'fills-in' | 'close-to-limit' | 'closes-to-a-point'>
   scope: 'plate',
   worse: 'less',
   limit: (ask, subject) => limitsOf(ask, plateIn(subject)).minGapMm,
-  *measure(_ask, subject) {
+  *measure(ask, subject) {
     const plate = plateIn(subject);
     yield* screenedUnmeasured(plate);
-    const readings = narrowReadings(plate, 'gaps');
+    const readings = narrowReadings(plate, 'gaps', limitsOf(ask, plate).minGapMm.value);
     yield* readings;
     if (readings.some(({ narrowerThanMm }) => narrowerThanMm === undefined)) return;
     yield* readSearch(plate);

@@ -27,10 +27,10 @@ export const thinLine: Check<'breaks-up' | 'close-to-limit' | 'tapers-away'> = {
   scope: 'plate',
   worse: 'less',
   limit: (ask, subject) => limitsOf(ask, plateIn(subject)).minLineMm,
-  *measure(_ask, subject) {
+  *measure(ask, subject) {
     const plate = plateIn(subject);
     yield* screenedUnmeasured(plate);
-    const readings = narrowReadings(plate, 'lines');
+    const readings = narrowReadings(plate, 'lines', limitsOf(ask, plate).minLineMm.value);
     yield* readings;
     if (readings.some(({ narrowerThanMm }) => narrowerThanMm === undefined)) return;
     yield* readSearch(plate);

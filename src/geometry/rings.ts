@@ -1,3 +1,5 @@
+import type { BoxMm } from './box.ts';
+import { BoxTree } from './boxTree.ts';
 import { flattenedPath } from './flattenedPath.ts';
 import type { PathLists, PathRange } from './pathStore.ts';
 
@@ -8,8 +10,13 @@ export interface Rings {
   readonly starts: Int32Array;
   /** Left, top, right, bottom of each ring. */
   readonly boxes: Float64Array;
+  /** Finds the rings near a place, where there are many. */
+  readonly tree: BoxTree | null;
   readonly evenOdd: boolean;
 }
+
+/** From so many rings on they are put into a tree. */
+const ringsForTree = 32;
 
 /** A straight way through a point: `dx`, `dy` has length 1, and places on it are told by their way `t` from the point. */
 export interface Line {
@@ -55,7 +62,11 @@ export function ringsOf(paths: PathLists, path: PathRange, evenOdd: boolean, tol
     }
     boxes.set([left, top, right, bottom], 4 * ring);
   });
-  return { points: all, starts, boxes, evenOdd };
+  const tree =
+    lines.length < ringsForTree
+      ? null
+      : new BoxTree(lines.map((_, ring) => boxFrom(boxes.subarray(4 * ring, 4 * ring + 4))));
+  return { points: all, starts, boxes, tree, evenOdd };
 }
 
 interface Crossing {
@@ -66,12 +77,14 @@ interface Crossing {
   readonly to: number;
 }
 
-/** The parts of a line that lie inside the rings, from one end to the other. */
-export function spansInside(rings: Rings, line: Line): Span[] {
+/** The parts of a line that lie inside the rings, from one end to the other. `near`: the rings it may meet. */
+export function spansInside(
+  rings: Rings,
+  line: Line,
+  near: readonly number[] = ringsMeeting(rings, boxOfLine(line)),
+): Span[] {
   const crossings: Crossing[] = [];
-  for (let ring = 0; ring < rings.starts.length - 1; ring++) {
-    if (mayMeet(rings, ring, line)) collectCrossings(rings, ring, line, crossings);
-  }
+  for (const ring of near) collectCrossings(rings, ring, line, crossings);
   crossings.sort((a, b) => a.t - b.t);
   const spans: Span[] = [];
   const { reachMm } = line;
@@ -94,35 +107,52 @@ export function spansInside(rings: Rings, line: Line): Span[] {
   return spans;
 }
 
-/** An edge near a point: how far away, and the direction square to it, of length 1. */
+/** An edge near a point: how far away, and the direction to its nearest place, of length 1. */
 export interface NearEdge {
   readonly awayMm: number;
   readonly dx: number;
   readonly dy: number;
+  readonly ring: number;
+  /** Its ends: x, y, x, y. */
+  readonly ends: readonly [number, number, number, number];
 }
 
-/** Collects the edges no further from a point than the reach. */
+/** The place on an edge that is nearest to a point. */
+export function nearestOn(
+  [x0, y0, x1, y1]: NearEdge['ends'],
+  x: number,
+  y: number,
+): readonly [xMm: number, yMm: number] {
+  const [alongX, alongY] = [x1 - x0, y1 - y0];
+  const share = ((x - x0) * alongX + (y - y0) * alongY) / (alongX * alongX + alongY * alongY);
+  const t = Math.min(1, Math.max(0, share));
+  return [x0 + t * alongX, y0 + t * alongY];
+}
+
+/** Collects the edges no further from a point than the reach. `near`: the rings to look at. */
 export function collectEdgesNear(
-  { points, starts, boxes }: Rings,
+  rings: Rings,
   xMm: number,
   yMm: number,
   reachMm: number,
   into: NearEdge[],
+  near: readonly number[] = ringsMeeting(rings, boxRound(xMm, yMm, reachMm)),
 ): void {
-  for (let ring = 0; ring < starts.length - 1; ring++) {
-    if (boxes[4 * ring] > xMm + reachMm || boxes[4 * ring + 2] < xMm - reachMm) continue;
-    if (boxes[4 * ring + 1] > yMm + reachMm || boxes[4 * ring + 3] < yMm - reachMm) continue;
+  const { points, starts } = rings;
+  for (const ring of near) {
     const last = starts[ring + 1] - 1;
     for (let from = last, to = starts[ring]; to <= last; from = to++) {
-      const alongX = points[2 * to] - points[2 * from];
-      const alongY = points[2 * to + 1] - points[2 * from + 1];
-      const length = Math.hypot(alongX, alongY);
-      if (length === 0) continue;
-      const aheadMm = ((xMm - points[2 * from]) * alongX + (yMm - points[2 * from + 1]) * alongY) / length;
-      const beyondMm = Math.max(0, -aheadMm, aheadMm - length);
-      const asideMm = ((yMm - points[2 * from + 1]) * alongX - (xMm - points[2 * from]) * alongY) / length;
-      const awayMm = Math.hypot(asideMm, beyondMm);
-      if (awayMm <= reachMm) into.push({ awayMm, dx: -alongY / length, dy: alongX / length });
+      const [x0, y0, x1, y1] = [points[2 * from], points[2 * from + 1], points[2 * to], points[2 * to + 1]];
+      if (x0 === x1 && y0 === y1) continue;
+      const ends = [x0, y0, x1, y1] as const;
+      const [footX, footY] = nearestOn(ends, xMm, yMm);
+      const awayMm = Math.hypot(footX - xMm, footY - yMm);
+      if (awayMm > reachMm) continue;
+      // On the edge itself the direction is the one square to it.
+      const length = Math.hypot(x1 - x0, y1 - y0);
+      const [dx, dy] =
+        awayMm < 1e-9 ? [(y0 - y1) / length, (x1 - x0) / length] : [(footX - xMm) / awayMm, (footY - yMm) / awayMm];
+      into.push({ awayMm, dx, dy, ring, ends });
     }
   }
 }
@@ -144,16 +174,31 @@ function isInside(winding: number, evenOdd: boolean): boolean {
   return evenOdd ? (winding & 1) !== 0 : winding !== 0;
 }
 
-/** A ring whose box the way misses winds round none of its places. */
-function mayMeet({ boxes }: Rings, ring: number, { xMm, yMm, dx, dy, reachMm }: Line): boolean {
+/** The rings whose boxes meet a box. A ring that winds round a place has the place in its box. */
+export function ringsMeeting({ boxes, tree }: Rings, box: BoxMm): number[] {
+  if (tree !== null) return tree.meeting(box);
+  const { xMm, yMm, widthMm, heightMm } = box;
+  const found: number[] = [];
+  for (let ring = 0; ring < boxes.length / 4; ring++) {
+    if (boxes[4 * ring] > xMm + widthMm || boxes[4 * ring + 2] < xMm) continue;
+    if (boxes[4 * ring + 1] <= yMm + heightMm && boxes[4 * ring + 3] >= yMm) found.push(ring);
+  }
+  return found;
+}
+
+/** The box a line reaches over. */
+function boxOfLine({ xMm, yMm, dx, dy, reachMm }: Line): BoxMm {
   const acrossMm = Math.abs(dx) * reachMm;
   const downMm = Math.abs(dy) * reachMm;
-  return (
-    boxes[4 * ring] <= xMm + acrossMm &&
-    boxes[4 * ring + 2] >= xMm - acrossMm &&
-    boxes[4 * ring + 1] <= yMm + downMm &&
-    boxes[4 * ring + 3] >= yMm - downMm
-  );
+  return { xMm: xMm - acrossMm, yMm: yMm - downMm, widthMm: 2 * acrossMm, heightMm: 2 * downMm };
+}
+
+function boxRound(xMm: number, yMm: number, reachMm: number): BoxMm {
+  return { xMm: xMm - reachMm, yMm: yMm - reachMm, widthMm: 2 * reachMm, heightMm: 2 * reachMm };
+}
+
+function boxFrom([left, top, right, bottom]: Float64Array): BoxMm {
+  return { xMm: left, yMm: top, widthMm: right - left, heightMm: bottom - top };
 }
 
 function collectCrossings({ points, starts }: Rings, ring: number, line: Line, into: Crossing[]): void {

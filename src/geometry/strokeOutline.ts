@@ -8,7 +8,7 @@ const maxDashes = 200_000;
 /**
  * The area a pen covers along a path, as convex pieces of one turning sense: their union under the non-zero rule is
  * the stroke (ISO 32000-1, 8.4.3 and 8.5.3.2: caps, joins, mitre limit, dashes, pen shape under a skewed transform).
- * `toleranceMm` bounds the chord error of curves and of round ends. The pieces are put into `into`.
+ * `toleranceMm` bounds the chord error of curves, `roundToleranceMm` that of round ends. The pieces are put into `into`.
  */
 export function strokeOutline(
   paths: PathLists,
@@ -16,10 +16,11 @@ export function strokeOutline(
   pen: Pen,
   toleranceMm: number,
   into: PathStore,
+  roundToleranceMm = toleranceMm,
 ): PathRange {
   const back = inverted(pen.matrix);
   const lines = back ? flattenedPath(paths, path, toleranceMm) : [];
-  const out = new PieceWriter(into, pen.matrix, pen.width / 2, toleranceMm);
+  const out = new PieceWriter(into, pen.matrix, pen.width / 2, roundToleranceMm);
   for (const line of lines) {
     const points: number[] = [];
     for (let k = 0; k < line.points.length; k += 2) {

@@ -4,20 +4,20 @@ import type { Outline } from '../artwork/outline.ts';
 import { type BoxMm, grownBox } from '../geometry/box.ts';
 import { BoxTree } from '../geometry/boxTree.ts';
 import { curveTo, PathStore } from '../geometry/pathStore.ts';
-import {
-  collectEdgesNear,
-  type Line,
-  type NearEdge,
-  type Rings,
-  ringsOf,
-  type Span,
-  spansInside,
-} from '../geometry/rings.ts';
+import { type Rings, ringsMeeting, ringsOf } from '../geometry/rings.ts';
 import { strokeOutline } from '../geometry/strokeOutline.ts';
-import { black, clear, type InkState, Section, unknown } from './exactSection.ts';
+import { black, clear, type InkState, unknown } from './exactSection.ts';
+import { type NearLayer, Surroundings } from './exactSurroundings.ts';
 
+/**
+ * Numbers of a film up to 400 mm in single precision, in which most programs write, are good to this, and so is what
+ * is worked out from them.
+ */
+export const numberToleranceMm = 0.00005;
 /** Curves are taken apart into straight edges that stray from them by no more than this. */
 export const flatteningMm = 0.0002;
+/** The same for the middle lines of strokes, which are as wide as their pen all the same. */
+const strokeFlatteningMm = 0.001;
 /** Boxes of texts are taken this much larger: letters may reach out of them. */
 const textReachMm = 0.3;
 /** Tints below print no black on the plate and tints above do; plates are cut at half tone. */
@@ -26,10 +26,11 @@ const blackTint = 0.51;
 /** A path of more commands than this is taken as not known: every look at it would cost too much. */
 const mostCommands = 20_000;
 /** Edges looked at for one plate, all told, about two seconds' worth; what is asked beyond that is not answered. */
-const mostLooks = 1_000_000_000;
-/** A section costs as much as looking at so many edges. */
-const looksPerSection = 1000;
-
+const mostLooks = 40_000_000;
+/** A place costs as much as looking at so many edges once. */
+const looksPerPlace = 500;
+/** Taking a path apart costs as much as so many for each of its points. */
+const looksPerPoint = 30;
 /** Something on the film that has a say in what one ink looks like. */
 export interface Layer {
   readonly object: ArtObject;
@@ -38,7 +39,7 @@ export interface Layer {
   readonly become: (state: InkState) => InkState;
 }
 
-interface LayerRings {
+export interface LayerRings {
   readonly own: Rings;
   readonly clips: readonly Rings[];
   readonly toleranceMm: number;
@@ -81,52 +82,18 @@ export class ExactArt {
     return rings;
   }
 
-  /** What the ink looks like along a line; null when too much has been asked already. */
-  sectionAlong(line: Line): Section | null {
-    this.looks += looksPerSection;
-    if (this.looks > mostLooks) return null;
-    const section = new Section(line.reachMm);
-    for (const number of this.layersIn(boxOfLine(line))) {
+  /** What lies round a point, from which sections through it can be taken; null when too much has been asked. */
+  around(xMm: number, yMm: number, reachMm: number): Surroundings | null {
+    const box = { xMm: xMm - reachMm, yMm: yMm - reachMm, widthMm: 2 * reachMm, heightMm: 2 * reachMm };
+    const near: NearLayer[] = this.layersIn(box).map((number) => {
       const layer = this.layers[number];
       const rings = this.ringsOf(layer);
-      if (rings === null) {
-        const span = spanInBox(layer.boxMm, line);
-        if (span !== null) section.paint(span, 0, number, layer.become);
-        continue;
-      }
-      this.looks += rings.own.points.length / 2;
-      let spans = spansInside(rings.own, line);
-      for (const clip of rings.clips) spans = spansInBoth(spans, spansInside(clip, line));
-      for (const span of spans) section.paint(span, rings.toleranceMm, number, layer.become);
-    }
-    return section;
-  }
-
-  /** Directions square to the edges near a point, those of the nearest edges first. */
-  directionsNear(
-    xMm: number,
-    yMm: number,
-    reachMm: number,
-    sameRad: number,
-    most: number,
-  ): (readonly [dx: number, dy: number])[] {
-    const box = { xMm: xMm - reachMm, yMm: yMm - reachMm, widthMm: 2 * reachMm, heightMm: 2 * reachMm };
-    const found: NearEdge[] = [];
-    for (const number of this.layersIn(box)) {
-      const rings = this.ringsOf(this.layers[number]);
-      if (rings === null) continue;
-      for (const one of [rings.own, ...rings.clips]) {
-        this.looks += one.points.length / 2;
-        collectEdgesNear(one, xMm, yMm, reachMm, found);
-      }
-    }
-    found.sort((a, b) => a.awayMm - b.awayMm);
-    const directions: (readonly [number, number])[] = [];
-    for (const { dx, dy } of found) {
-      if (directions.length === most) break;
-      if (directions.every(([x, y]) => Math.abs(x * dy - y * dx) > sameRad)) directions.push([dx, dy]);
-    }
-    return directions;
+      const ringsNear = rings === null ? [] : ringsMeeting(rings.own, box);
+      this.looks += looksAt(rings?.own, ringsNear);
+      return { number, layer, rings, ringsNear };
+    });
+    this.looks += looksPerPlace;
+    return this.looks > mostLooks ? null : new Surroundings(near);
   }
 
   private makeRings(outline: Outline): LayerRings | null {
@@ -137,7 +104,12 @@ export class ExactArt {
     if (pen === null) own = ringsOf(paths, path, evenOdd, flatteningMm);
     else {
       const store = new PathStore();
-      own = ringsOf(store, strokeOutline(paths, path, pen, flatteningMm, store), false, flatteningMm);
+      own = ringsOf(
+        store,
+        strokeOutline(paths, path, pen, strokeFlatteningMm, store, flatteningMm),
+        false,
+        flatteningMm,
+      );
     }
     const isRound = hasCurves(outline, path) || (pen !== null && (pen.cap === 1 || pen.join === 1));
     let isStraight = !hasCurves(outline, path);
@@ -150,8 +122,16 @@ export class ExactArt {
       }
       return rings;
     });
-    return { own, clips, toleranceMm: isStraight ? 0 : flatteningMm, isRound };
+    this.looks += looksPerPoint * (own.points.length / 2);
+    const toleranceMm = isStraight ? 0 : pen === null ? flatteningMm : strokeFlatteningMm;
+    return { own, clips, toleranceMm, isRound };
   }
+}
+
+/** How many edges sections near by have to look at. */
+function looksAt(rings: Rings | undefined, near: readonly number[]): number {
+  if (rings === undefined) return 0;
+  return near.reduce((sum, ring) => sum + rings.starts[ring + 1] - rings.starts[ring], 0);
 }
 
 function hasCurves({ paths }: Outline, { verbStart, verbEnd }: Outline['path']): boolean {
@@ -188,46 +168,3 @@ function layerOf(object: ArtObject, inkKey: string, everywhere: ReadonlySet<stri
 
 /** Of white, a film may or may not have an ink of its own. */
 const whiteKey = 'white';
-
-function boxOfLine({ xMm, yMm, dx, dy, reachMm }: Line): BoxMm {
-  const acrossMm = Math.abs(dx) * reachMm;
-  const downMm = Math.abs(dy) * reachMm;
-  return { xMm: xMm - acrossMm, yMm: yMm - downMm, widthMm: 2 * acrossMm, heightMm: 2 * downMm };
-}
-
-/** The part of a line within a box, as far as it reaches. */
-function spanInBox(box: BoxMm, { xMm, yMm, dx, dy, reachMm }: Line): Span | null {
-  let fromMm = -reachMm;
-  let toMm = reachMm;
-  for (const [start, way, low, size] of [
-    [xMm, dx, box.xMm, box.widthMm],
-    [yMm, dy, box.yMm, box.heightMm],
-  ]) {
-    if (Math.abs(way) < 1e-12) {
-      if (start < low || start > low + size) return null;
-      continue;
-    }
-    const ends = [(low - start) / way, (low + size - start) / way];
-    fromMm = Math.max(fromMm, Math.min(...ends));
-    toMm = Math.min(toMm, Math.max(...ends));
-  }
-  return fromMm < toMm ? { fromMm, toMm, fromEdge: null, toEdge: null } : null;
-}
-
-function spansInBoth(a: readonly Span[], b: readonly Span[]): Span[] {
-  const both: Span[] = [];
-  for (const one of a) {
-    for (const other of b) {
-      const fromMm = Math.max(one.fromMm, other.fromMm);
-      const toMm = Math.min(one.toMm, other.toMm);
-      if (fromMm >= toMm) continue;
-      both.push({
-        fromMm,
-        toMm,
-        fromEdge: one.fromMm >= other.fromMm ? one.fromEdge : other.fromEdge,
-        toEdge: one.toMm <= other.toMm ? one.toEdge : other.toEdge,
-      });
-    }
-  }
-  return both;
-}

@@ -1,9 +1,8 @@
 import { type BoxMm, grownBox } from '../geometry/box.ts';
-import { areaOfRing } from '../geometry/rings.ts';
+import { areaOfRing, collectEdgesNear, type NearEdge, type Rings } from '../geometry/rings.ts';
 import type { SpotPlace } from './detail.ts';
-import { type ExactArt, flatteningMm } from './exactArt.ts';
-import { black, type clear } from './exactSection.ts';
-import { numberToleranceMm } from './exactWidth.ts';
+import { type ExactArt, flatteningMm, numberToleranceMm } from './exactArt.ts';
+import type { black, clear } from './exactSection.ts';
 
 /** The size of a dot or an island as the file states it. */
 export interface ExactSpot {
@@ -40,8 +39,7 @@ export function exactSpotOf(
       const equivalentDiameterMm = Math.sqrt((4 * ownMm2) / Math.PI);
       const missMm = Math.abs(equivalentDiameterMm - place.equivalentDiameterMm);
       if (missMm > place.plusMinusMm + pitchMm / 2) continue;
-      const isAlone = state === black && around.length === 1 && own.starts.length === 2;
-      if (!isAlone) {
+      if (!isAlone(art, around, own, ring, window)) {
         seenMm2 ??= areaIn(art, window, state);
         if (seenMm2 === null || Math.abs(ownMm2 - seenMm2) > sumErrorShare * ownMm2) continue;
       }
@@ -50,6 +48,23 @@ export function exactSpotOf(
     }
   }
   return null;
+}
+
+/** Whether no other edge comes near, so that the ring is all there is to see. */
+function isAlone(art: ExactArt, around: readonly number[], own: Rings, ring: number, window: BoxMm): boolean {
+  const xMm = window.xMm + window.widthMm / 2;
+  const yMm = window.yMm + window.heightMm / 2;
+  const reachMm = Math.hypot(window.widthMm, window.heightMm) / 2;
+  for (const number of around) {
+    const rings = art.ringsOf(art.layers[number]);
+    if (rings === null) return false;
+    for (const one of [rings.own, ...rings.clips]) {
+      const near: NearEdge[] = [];
+      collectEdgesNear(one, xMm, yMm, reachMm, near);
+      if (near.some((edge) => one !== own || edge.ring !== ring)) return false;
+    }
+  }
+  return true;
 }
 
 function liesWithin([left, top, right, bottom]: Float64Array, { xMm, yMm, widthMm, heightMm }: BoxMm): boolean {
@@ -62,10 +77,11 @@ function areaIn(
   { xMm, yMm, widthMm, heightMm }: BoxMm,
   state: typeof clear | typeof black,
 ): number | null {
+  const around = art.around(xMm + widthMm / 2, yMm + heightMm / 2, Math.max(widthMm, heightMm) / 2);
   const stepMm = heightMm / sections;
   let sumMm = 0;
   for (let k = 0; k < sections; k++) {
-    const section = art.sectionAlong({
+    const section = around?.sectionAlong({
       xMm: xMm + widthMm / 2,
       yMm: yMm + (k + 0.5) * stepMm,
       dx: 1,

@@ -3,10 +3,10 @@ import type { Outline } from '../artwork/outline.ts';
 import type { BoxMm, PointMm } from '../geometry/box.ts';
 import { flattenedPath } from '../geometry/flattenedPath.ts';
 import { closePath, lineTo, moveTo } from '../geometry/pathStore.ts';
-import { type ExactArt, flatteningMm, type Layer } from './exactArt.ts';
+import { type ExactArt, flatteningMm, type Layer, numberToleranceMm } from './exactArt.ts';
 import { runAt } from './exactRun.ts';
 import { black, clear } from './exactSection.ts';
-import { type ExactWidth, numberToleranceMm } from './exactWidth.ts';
+import type { ExactWidth } from './exactWidth.ts';
 
 /** A stroke or a bar too thin for the pixels to show for certain. */
 export interface ThinObject extends ExactWidth {
@@ -52,7 +52,7 @@ function thinObject(
   if (thin === null || thin.widthMm >= seenFromMm) return null;
   const reachMm = 2 * seenFromMm;
   const runs = thin.probes.map(({ xMm, yMm }) => runAt(art, xMm, yMm, state, reachMm, numberToleranceMm));
-  const known = runs.filter((run) => run !== null);
+  const known = runs.filter((run) => run !== null && typeof run !== 'string');
   if (known.length > 0) {
     const narrowest = known.reduce((least, run) => (run.lengthMm < least.lengthMm ? run : least));
     if (narrowest.lengthMm >= seenFromMm) return null;

@@ -35,8 +35,8 @@ export async function statedDetail(film: ReadFilm, inkKey: string, dpi: number):
   };
   return {
     detail,
-    lines: narrowReadings(facts, 'lines'),
-    gaps: narrowReadings(facts, 'gaps'),
+    lines: narrowReadings(facts, 'lines', 0.35),
+    gaps: narrowReadings(facts, 'gaps', 0.35),
     dots: spotReadings(facts, 'dots'),
     islands: spotReadings(facts, 'islands'),
   };
