@@ -9,21 +9,24 @@ import { UsageError } from './usageError.ts';
 /** Writes `report.json`, `report.html`, `report.pdf` and the pictures into a folder, which is made if need be. */
 export async function writeReport(folder: string, inspection: Inspection): Promise<void> {
   const { report } = inspection;
-  const files: Promise<[string, string | Uint8Array]>[] = [
-    Promise.resolve(['report.json', `${JSON.stringify(report, null, 2)}\n`]),
-    renderHtml(inspection).then((html) => ['report.html', html]),
-    renderPdf(inspection).then((pdf) => ['report.pdf', pdf]),
-    ...(report.plates.length === 0
-      ? []
-      : [compositePng(inspection).then((png): [string, Uint8Array] => ['composite.png', png])]),
-    ...report.plates.map(
-      async ({ id }): Promise<[string, Uint8Array]> => [`plate-${id}.png`, await platePng(inspection, id)],
-    ),
-  ];
-  const contents = await Promise.all(files);
+  await written(folder, () => mkdir(folder, { recursive: true }));
+  const write = async (name: string, content: Promise<string | Uint8Array>) => {
+    const done = await content;
+    await written(folder, () => writeFile(join(folder, name), done));
+  };
+  // The pictures come first: other threads pack them while the rest is set.
+  await Promise.all([
+    ...(report.plates.length === 0 ? [] : [write('composite.png', compositePng(inspection))]),
+    ...report.plates.map(({ id }) => write(`plate-${id}.png`, platePng(inspection, id))),
+    write('report.html', renderHtml(inspection)),
+    write('report.pdf', renderPdf(inspection)),
+    write('report.json', Promise.resolve(`${JSON.stringify(report, null, 2)}\n`)),
+  ]);
+}
+
+async function written<T>(folder: string, work: () => Promise<T>): Promise<T> {
   try {
-    await mkdir(folder, { recursive: true });
-    for (const [name, content] of contents) await writeFile(join(folder, name), content);
+    return await work();
   } catch (error) {
     throw new UsageError(
       `The report could not be written to ${folder}: ${(error as Error).message}. Choose a folder that can be written to.`,

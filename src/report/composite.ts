@@ -1,6 +1,6 @@
 import type { Inspection } from './inspection.ts';
-import { type Picture, paintLayers, type Rgb } from './paintLayers.ts';
-import type { ToneImage } from './pictures.ts';
+import { type InkLayer, type Picture, paintLayers, type Rgb } from './paintLayers.ts';
+import { pictureOnce } from './pictureMemo.ts';
 import { pngOf } from './png.ts';
 import type { ReportJson } from './reportJson.ts';
 
@@ -10,43 +10,58 @@ export const filmBlack: Rgb = [20, 22, 26];
 /** What is shown only to find one’s way. */
 export const palePrint: Rgb = [206, 209, 206];
 
+const shownSidePx = 900;
+const slipSidePx = 300;
+const fileSidePx = 1400;
+
 /**
  * The job as it will lie on the shirt: opaque inks over the garment colour in the order of the plan, lower inks first.
- * Inks the plan leaves out come last, in the order of the plates. Null when there are no plates. No side exceeds
- * `sidePx` pixels.
+ * Inks the plan leaves out come last, in the order of the plates. Null when there are no plates.
  */
-export async function compositeOnShirt(
-  report: ReportJson,
-  plates: ReadonlyMap<string, ToneImage>,
-  sidePx = 900,
-): Promise<Picture | null> {
-  const layers = platesInPrintOrder(report).flatMap((plate) => {
-    const image = plates.get(plate.id);
-    return image ? [{ image, colour: rgbOf(inkHex(report, plate.inkId)) }] : [];
+export function compositeOnShirt(inspection: Inspection): Promise<Picture | null> {
+  return pictureOnce(inspection, 'composite', async () => {
+    const layers = shirtLayers(inspection);
+    return layers.length === 0 ? null : paintShirt(inspection, layers, shownSidePx);
   });
-  if (layers.length === 0) return null;
-  return paintLayers(layers, rgbOf(report.ticket.garmentHex), sidePx);
 }
 
 /** The composite alone as a PNG; a single pixel of the shirt when there are no plates. */
-export async function compositePng({ report, pictures }: Inspection): Promise<Buffer> {
-  const picture = await compositeOnShirt(report, pictures.plates, 1400);
-  if (picture) return pngOf(picture.pixels);
+export async function compositePng(inspection: Inspection): Promise<Buffer> {
   const nothing = { widthPx: 1, heightPx: 1, tones: new Uint8Array(1), pitchXMm: 1, pitchYMm: 1 };
-  const dot = await paintLayers([{ image: nothing, colour: filmBlack }], rgbOf(report.ticket.garmentHex), 1);
-  return pngOf(dot.pixels);
+  const layers = shirtLayers(inspection);
+  const shown = layers.length > 0 ? layers : [{ image: nothing, colour: filmBlack }];
+  return pngOf((await paintShirt(inspection, shown, fileSidePx)).pixels);
+}
+
+function shirtLayers({ report, pictures }: Inspection): InkLayer[] {
+  return platesInPrintOrder(report).flatMap((plate) => {
+    const image = pictures.plates.get(plate.id);
+    return image ? [{ image, colour: rgbOf(inkHex(report, plate.inkId)) }] : [];
+  });
+}
+
+function paintShirt(inspection: Inspection, layers: readonly InkLayer[], sidePx: number): Promise<Picture> {
+  const ground = rgbOf(inspection.report.ticket.garmentHex);
+  return paintLayers({ layers, ground, sidePx, inks: 'opaque' });
 }
 
 /** One plate alone as a PNG, black on the light table. Throws RangeError for a plate there is no picture of. */
-export async function platePng({ pictures }: Inspection, plateId: string): Promise<Buffer> {
-  const image = pictures.plates.get(plateId);
-  if (!image) throw new RangeError(`There is no picture of plate ${plateId}.`);
-  return pngOf((await slipOfPlate(image, 1400)).pixels);
+export async function platePng(inspection: Inspection, plateId: string): Promise<Buffer> {
+  const picture = await paintFilm(inspection, plateId, fileSidePx);
+  if (!picture) throw new RangeError(`There is no picture of plate ${plateId}.`);
+  return pngOf(picture.pixels);
 }
 
-/** One plate as a film on the light table: black where it is opaque. */
-export function slipOfPlate(image: ToneImage, sidePx = 300): Promise<Picture> {
-  return paintLayers([{ image, colour: filmBlack }], lightTable, sidePx);
+/** One plate as a film on the light table: black where it is opaque. Null for a plate there is no picture of. */
+export function slipOfPlate(inspection: Inspection, plateId: string): Promise<Picture | null> {
+  return pictureOnce(inspection, `slip ${plateId}`, () => paintFilm(inspection, plateId, slipSidePx));
+}
+
+async function paintFilm(inspection: Inspection, plateId: string, sidePx: number): Promise<Picture | null> {
+  const image = inspection.pictures.plates.get(plateId);
+  if (!image) return null;
+  const layers = [{ image, colour: filmBlack }];
+  return paintLayers({ layers, ground: lightTable, sidePx, inks: 'opaque' });
 }
 
 /** Plates in the order the plan prints them; those it leaves out follow. */

@@ -3,12 +3,13 @@ import { filmBlack, inkHex, lightTable, platesInPrintOrder, rgbOf } from './comp
 import { meshOf } from './digest.ts';
 import type { Entry, Member } from './entry.ts';
 import { decimalsFor, quantity } from './format.ts';
-import { spanOfPlace } from './measuredSpan.ts';
+import type { Inspection } from './inspection.ts';
+import { type Span, spanOfPlace } from './measuredSpan.ts';
 import { dimensionLine, placeBrackets, scaleBar, threadLines } from './overArt.ts';
 import { type Picture, paintLayers, type Rgb } from './paintLayers.ts';
 import { pictureOnce } from './pictureMemo.ts';
-import type { Crop, Pictures } from './pictures.ts';
-import { type PlaceKind, placeKindOf, whereabouts } from './placeKinds.ts';
+import type { Crop } from './pictures.ts';
+import { placeKindOf, whereabouts } from './placeKinds.ts';
 import type { ReportJson } from './reportJson.ts';
 import { circle, type Shape, twoTone } from './shapes.ts';
 import { remedyOf } from './words.ts';
@@ -19,6 +20,8 @@ export const unitsPerMm = 96 / 25.4;
 
 /** Enough for twice the pixels of a common display at the size shown. */
 const cropSidePx = 340;
+
+const mostShown = 3;
 
 /** An enlarged place, ready to be set: a picture, the part of it to show, and the marks over it. */
 export interface CropPicture {
@@ -48,7 +51,20 @@ interface Shot {
 }
 
 /** The crops of an entry, at most three, in ink colours over the shirt (or the light table when it hides them). */
-export async function cropPicturesOf(report: ReportJson, pictures: Pictures, entry: Entry): Promise<CropPicture[]> {
+export function cropPicturesOf(inspection: Inspection, entry: Entry): Promise<CropPicture[]> {
+  return Promise.all(
+    shotsOf(inspection, entry).map((shot) =>
+      pictureOnce(inspection, `crop ${entry.anchor} ${shot.index}`, () => cropPicture(inspection.report, shot)),
+    ),
+  );
+}
+
+/** Which places of an entry are shown enlarged. */
+export function shownPlacesOf(inspection: Inspection, entry: Entry): number[] {
+  return shotsOf(inspection, entry).map(({ index }) => index);
+}
+
+function shotsOf({ pictures }: Inspection, entry: Entry): Shot[] {
   if (entry.isBrief) return [];
   const shots = entry.sources.flatMap(({ member, placeIndex }, index): Shot[] => {
     const crop = pictures.crops.find(
@@ -60,13 +76,7 @@ export async function cropPicturesOf(report: ReportJson, pictures: Pictures, ent
     );
     return crop ? [{ crop, member, place: member.finding.places[placeIndex], index }] : [];
   });
-  return Promise.all(
-    shots
-      .slice(0, 3)
-      .map((shot) =>
-        pictureOnce({ report, pictures }, `crop ${entry.anchor} ${shot.index}`, () => cropPicture(report, shot)),
-      ),
-  );
+  return shots.slice(0, mostShown);
 }
 
 async function cropPicture(report: ReportJson, { crop, member, place, index }: Shot): Promise<CropPicture> {
@@ -92,7 +102,8 @@ async function cropPicture(report: ReportJson, { crop, member, place, index }: S
         rgbOf(report.ticket.garmentHex),
         own.map((layer) => layer.colour),
       );
-  const picture = await paintLayers(layers, ground, cropSidePx, 'seeThrough');
+  const picture = await paintLayers({ layers, ground, sidePx: cropSidePx, inks: 'seeThrough' });
+  const span = kind === 'across' ? spanOfPlace(crop, place) : null;
   const view = viewOf(picture, kind === 'edge' ? undefined : place);
   const toUnits = (xMm: number, yMm: number): [number, number] => [
     (xMm - crop.xMm) * view.scale + view.imageX,
@@ -107,7 +118,7 @@ async function cropPicture(report: ReportJson, { crop, member, place, index }: S
       threadLines(view.width, view.height, (10 / mesh.threadsPerCm) * view.scale, mesh.threadUm * 0.001 * view.scale),
     );
   }
-  overlay.push(...placeMarks(crop, place, kind, finding.measured?.plusMinus ?? 0, view, toUnits));
+  overlay.push(...placeMarks(place, span, finding.measured?.plusMinus ?? 0, view, toUnits));
   overlay.push(...scaleBar(view.width, view.height, view.scale));
   const { xMm, yMm } = whereabouts(place);
   const at = `at ${xMm.toFixed(1)}, ${yMm.toFixed(1)}\u00a0mm`;
@@ -179,14 +190,12 @@ function trimmed(value: number): string {
 }
 
 function placeMarks(
-  crop: Crop,
   place: Place,
-  kind: PlaceKind,
+  span: Span | null,
   plusMinus: number,
   view: View,
   toUnits: (xMm: number, yMm: number) => [number, number],
 ): Shape[] {
-  const span = kind === 'across' ? spanOfPlace(crop, place) : null;
   if (span) {
     const text = quantity(place.value, 'mm', decimalsFor('mm', [place.value], plusMinus));
     return dimensionLine(toUnits(span.x1Mm, span.y1Mm), toUnits(span.x2Mm, span.y2Mm), text, view.width, view.height);

@@ -1,6 +1,6 @@
 import type { ToneImage } from './pictures.ts';
-import { type PackedPixels, packPixels } from './png.ts';
-import { type PictureGrid, reducedTones } from './reducedTones.ts';
+import { type PackedPixels, packPixels, packTones } from './png.ts';
+import { reducedTones } from './reducedTones.ts';
 
 /** A finished picture: its pixels, packed, and what it covers. */
 export interface Picture {
@@ -17,32 +17,45 @@ export interface InkLayer {
   readonly colour: Rgb;
 }
 
-/**
- * Paints layers over a ground, lower first, all from the same top left corner. `opaque`: an ink hides what lies below.
- * `seeThrough`: where inks lie on each other both are seen, darker, so that an overlap shows.
- */
-export async function paintLayers(
-  layers: readonly InkLayer[],
-  ground: Rgb,
-  sidePx: number,
-  inks: 'opaque' | 'seeThrough' = 'opaque',
-): Promise<Picture> {
+/** All a picture is painted of. Plain data, so that another thread can paint it. */
+export interface PaintJob {
+  /** Lower first, all from the same top left corner. */
+  readonly layers: readonly InkLayer[];
+  readonly ground: Rgb;
+  /** No side of the picture exceeds so many pixels. */
+  readonly sidePx: number;
+  /**
+   * `opaque`: an ink hides what lies below. `seeThrough`: where inks lie on each other both are seen, darker, so that an
+   * overlap shows.
+   */
+  readonly inks: 'opaque' | 'seeThrough';
+}
+
+/** Paints layers over a ground. */
+export async function paintLayers({ layers, ground, sidePx, inks }: PaintJob): Promise<Picture> {
   const widthMm = Math.max(...layers.map(({ image }) => image.widthPx * image.pitchXMm));
   const heightMm = Math.max(...layers.map(({ image }) => image.heightPx * image.pitchYMm));
   const finestMm = Math.min(...layers.map(({ image }) => Math.min(image.pitchXMm, image.pitchYMm)));
   const pitchMm = Math.max(finestMm, Math.max(widthMm, heightMm) / sidePx);
   const widthPx = Math.max(1, Math.round(widthMm / pitchMm));
   const heightPx = Math.max(1, Math.round(heightMm / pitchMm));
-  const grid: PictureGrid = { widthPx, heightPx, pitchMm };
-  const words = new Uint32Array(widthPx * heightPx).fill(wordOf(ground));
-  if (inks === 'opaque') {
-    for (const { image, colour } of layers) coverOver(words, reducedTones(image, grid), colour);
-  } else {
-    const inked = new Uint8Array(words.length);
-    for (const { image, colour } of layers) glazeOver(words, reducedTones(image, grid), colour, inked);
+  const tones = layers.map(({ image }) => reducedTones(image, { widthPx, heightPx, pitchMm }));
+  if (layers.length === 1) {
+    // One ink alone has a colour for each tone.
+    const colours = new Uint32Array(256).fill(wordOf(ground));
+    coverOver(colours, everyTone, layers[0].colour);
+    return { pixels: await packTones(tones[0], colours, widthPx, heightPx), widthMm, heightMm };
   }
+  const words = new Uint32Array(widthPx * heightPx).fill(wordOf(ground));
+  const inked = new Uint8Array(inks === 'opaque' ? 0 : words.length);
+  layers.forEach(({ colour }, index) => {
+    if (inks === 'opaque') coverOver(words, tones[index], colour);
+    else glazeOver(words, tones[index], colour, inked);
+  });
   return { pixels: await packPixels(words, widthPx, heightPx), widthMm, heightMm };
 }
+
+const everyTone = Uint8Array.from({ length: 256 }, (_, tone) => tone);
 
 function wordOf([red, green, blue]: Rgb): number {
   return (red << 16) | (green << 8) | blue;

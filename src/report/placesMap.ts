@@ -1,10 +1,9 @@
 import { lightTable, palePrint } from './composite.ts';
 import type { Entry } from './entry.ts';
+import type { Inspection } from './inspection.ts';
 import { type Picture, paintLayers } from './paintLayers.ts';
 import { pictureOnce } from './pictureMemo.ts';
-import type { Pictures } from './pictures.ts';
 import { placeKindOf, spotOf } from './placeKinds.ts';
-import type { ReportJson } from './reportJson.ts';
 import { circle, rectangle, type Shape, twoTone } from './shapes.ts';
 
 /** A small film with every place of a finding on it. */
@@ -20,6 +19,8 @@ export interface PlacesMap {
 /** Longer side of a map, drawing units: 42 mm beside crops, 27 mm alone. */
 const sideBesideCrops = 158;
 const sideAlone = 102;
+/** Enough for the sharpness of print at the larger size. */
+const mapSidePx = 200;
 /** Areas this large are outlined on the map, smaller ones and spots are dots; drawing units. */
 const outlinedFrom = 10;
 
@@ -28,11 +29,11 @@ const outlinedFrom = 10;
  * their number.
  */
 export async function placesMapOf(
-  report: ReportJson,
-  pictures: Pictures,
+  inspection: Inspection,
   entry: Entry,
   shownPlaces: readonly number[],
 ): Promise<PlacesMap | null> {
+  const { report, pictures } = inspection;
   const { finding } = entry;
   if (!finding || entry.isBrief || finding.places.length === 0) return null;
   const film = report.films.find((candidate) => candidate.id === finding.places[0].filmId);
@@ -74,8 +75,8 @@ export async function placesMapOf(
   return {
     picture:
       layers.length > 0
-        ? await pictureOnce({ report, pictures }, `map ${concerned.join(' ')}`, () =>
-            paintLayers(layers, lightTable, 200),
+        ? await pictureOnce(inspection, `map ${concerned.join(' ')}`, () =>
+            paintLayers({ layers, ground: lightTable, sidePx: mapSidePx, inks: 'opaque' }),
           )
         : null,
     width,

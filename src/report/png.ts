@@ -1,5 +1,5 @@
 import { promisify } from 'node:util';
-import { deflate } from 'node:zlib';
+import { deflate, deflateSync } from 'node:zlib';
 
 /** Pixels as a PNG and a PDF both store them: rows behind a filter byte of 0 each, in a zlib stream. */
 export interface PackedPixels {
@@ -7,19 +7,51 @@ export interface PackedPixels {
   readonly heightPx: number;
   /** Red, green and blue of each colour the rows count by one byte a pixel; null when pixels are three bytes. */
   readonly palette: Uint8Array | null;
-  readonly stream: Buffer;
+  readonly stream: Uint8Array;
 }
 
 const mostColours = 256;
 /** Flat art of a few colours packs as small as at higher levels, in a third of their time. */
 const level = 4;
+/** Below so many bytes packing is done sooner than handed to another thread. */
+const packedHereBytes = 1 << 18;
 const deflated = promisify(deflate);
 
 /** Packs pixels given as 0xrrggbb, one word each, row by row; by palette where there are no more than 256 colours. */
 export async function packPixels(words: Uint32Array, widthPx: number, heightPx: number): Promise<PackedPixels> {
-  const indexed = indexedRows(words, widthPx, heightPx);
-  const stream = await deflated(indexed?.rows ?? plainRows(words, widthPx, heightPx), { level });
-  return { widthPx, heightPx, palette: indexed?.palette ?? null, stream };
+  const { rows, palette } = indexedRows(words, widthPx, heightPx) ?? {
+    rows: plainRows(words, widthPx, heightPx),
+    palette: null,
+  };
+  return { widthPx, heightPx, palette, stream: await packed(rows) };
+}
+
+/** Packs tones, each drawn in its colour of 256, as 0xrrggbb. */
+export async function packTones(
+  tones: Uint8Array,
+  colours: Uint32Array,
+  widthPx: number,
+  heightPx: number,
+): Promise<PackedPixels> {
+  const rows = new Uint8Array((widthPx + 1) * heightPx);
+  const places = new Int16Array(256).fill(-1);
+  const used: number[] = [];
+  let at = 0;
+  let pixel = 0;
+  for (let row = 0; row < heightPx; row += 1) {
+    at += 1;
+    for (const end = pixel + widthPx; pixel < end; pixel += 1) {
+      const tone = tones[pixel];
+      if (places[tone] < 0) places[tone] = used.push(colours[tone]) - 1;
+      rows[at] = places[tone];
+      at += 1;
+    }
+  }
+  return { widthPx, heightPx, palette: paletteOf(used), stream: await packed(rows) };
+}
+
+function packed(rows: Uint8Array): Uint8Array | Promise<Uint8Array> {
+  return rows.length < packedHereBytes ? deflateSync(rows, { level }) : deflated(rows, { level });
 }
 
 function plainRows(words: Uint32Array, widthPx: number, heightPx: number): Uint8Array {
@@ -65,8 +97,11 @@ function indexedRows(
       at += 1;
     }
   }
-  const palette = Uint8Array.from([...indices.keys()].flatMap((word) => [word >> 16, (word >> 8) & 255, word & 255]));
-  return { rows, palette };
+  return { rows, palette: paletteOf([...indices.keys()]) };
+}
+
+function paletteOf(words: readonly number[]): Uint8Array {
+  return Uint8Array.from(words.flatMap((word) => [word >> 16, (word >> 8) & 255, word & 255]));
 }
 
 const signature = Buffer.from([0x89, 0x50, 0x4e, 0x47, 0x0d, 0x0a, 0x1a, 0x0a]);

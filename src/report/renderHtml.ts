@@ -1,13 +1,12 @@
-import { cropPicturesOf } from './cropPicture.ts';
 import { digestOf, type Group } from './digest.ts';
 import type { Entry } from './entry.ts';
+import { figuresOf } from './figures.ts';
 import { frontOf } from './html/front.ts';
 import { html, type Markup, raw } from './html/markup.ts';
 import { findingArticle } from './html/parts.ts';
 import { reportStyle } from './html/style.ts';
 import { errorSection, fineSection, notCheckedSection, pressSection, provenanceSection } from './html/tables.ts';
 import type { Inspection } from './inspection.ts';
-import { placesMapOf } from './placesMap.ts';
 import { timingWords } from './provenance.ts';
 import { verdictWords } from './words.ts';
 
@@ -70,8 +69,7 @@ async function groupsOf(inspection: Inspection, groups: readonly Group[]): Promi
   );
 }
 
-async function articleOf({ report, pictures }: Inspection, entry: Entry): Promise<Markup> {
-  const crops = await cropPicturesOf(report, pictures, entry);
-  const shown = crops.map((crop) => crop.placeIndex);
-  return findingArticle(report, entry, crops, await placesMapOf(report, pictures, entry, shown));
+async function articleOf(inspection: Inspection, entry: Entry): Promise<Markup> {
+  const [crops, map] = await figuresOf(inspection, entry);
+  return findingArticle(inspection.report, entry, crops, map);
 }

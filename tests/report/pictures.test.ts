@@ -16,7 +16,7 @@ const paths = (shapes: readonly Shape[]) => shapes.filter((shape): shape is Path
 
 describe('an enlarged place', () => {
   it('is drawn at the scale it states', async () => {
-    const [crop] = await cropPicturesOf(report, pictures, entryOf('thin-line'));
+    const [crop] = await cropPicturesOf({ report, pictures }, entryOf('thin-line'));
     expect(crop.enlargement).toBe('15×');
     // 3 mm of film at 15 times is 45 mm; 42 mm of that are shown.
     expect(crop.imageWidth / unitsPerMm).toBeCloseTo(45, 6);
@@ -29,7 +29,7 @@ describe('an enlarged place', () => {
   });
 
   it('shows the threads of the mesh at true size', async () => {
-    const [crop] = await cropPicturesOf(report, pictures, entryOf('thin-line'));
+    const [crop] = await cropPicturesOf({ report, pictures }, entryOf('thin-line'));
     const threads = paths(crop.overlay).find((shape) => shape.opacity !== undefined && shape.fill === 'none')!;
     // 43 threads a centimetre: one every 10 / 43 mm, 80 µm thick, 15 times as large.
     const lines = [...threads.d.matchAll(/M(\S+) 0L\1 /g)].map((match) => Number(match[1]));
@@ -42,7 +42,7 @@ describe('an enlarged place', () => {
       ['thin-line', '0.21\u00a0mm'],
       ['short-trap', '0.08\u00a0mm'],
     ]) {
-      const crops = await cropPicturesOf(report, pictures, entryOf(id));
+      const crops = await cropPicturesOf({ report, pictures }, entryOf(id));
       expect(crops).toHaveLength(3);
       for (const crop of crops) {
         expect(crop.overlay.some((shape) => shape.kind === 'text' && shape.text === text)).toBe(true);
@@ -57,14 +57,14 @@ describe('an enlarged place', () => {
     const sources = entry.sources.map((source) => ({ ...source, member: members[0] }));
     const turned = { ...entry, check, members, sources };
     const crops = { ...pictures, crops: pictures.crops.map((crop) => ({ ...crop, checkId: 'butt-joint' })) };
-    const [crop] = await cropPicturesOf(report, crops, turned);
+    const [crop] = await cropPicturesOf({ report, pictures: crops }, turned);
     expect(crop.overlay.filter((shape) => shape.kind === 'text')).toHaveLength(1);
   });
 
   it('is in ink colours over the shirt, or over the light table when ink and shirt are alike', async () => {
     const corner = async (garmentHex: string) => {
       const other = { ...report, ticket: { ...report.ticket, garmentHex } };
-      const [crop] = await cropPicturesOf(other, pictures, entryOf('thin-line'));
+      const [crop] = await cropPicturesOf({ report: other, pictures }, entryOf('thin-line'));
       const { data } = await sharp(pngOf(crop.picture.pixels)).raw().toBuffer({ resolveWithObject: true });
       return [data[0], data[1], data[2]];
     };
@@ -77,7 +77,7 @@ describe('an enlarged place', () => {
 describe('the map of places', () => {
   it('has every place where it lies on the film, those shown enlarged by number', async () => {
     const entry = entryOf('thin-line');
-    const map = (await placesMapOf(report, pictures, entry, [0, 1, 2]))!;
+    const map = (await placesMapOf({ report, pictures }, entry, [0, 1, 2]))!;
     expect(map.width / map.height).toBeCloseTo(300 / 352, 6);
     const numbers = map.overlay.filter((shape) => shape.kind === 'text').map((shape) => shape.text);
     expect(numbers).toEqual(['1', '2', '3']);
@@ -88,6 +88,6 @@ describe('the map of places', () => {
   });
 
   it('is left out where there is no place', async () => {
-    expect(await placesMapOf(report, pictures, entryOf('extra-ink'), [])).toBeNull();
+    expect(await placesMapOf({ report, pictures }, entryOf('extra-ink'), [])).toBeNull();
   });
 });

@@ -3,7 +3,6 @@ import { type Digest, jobSizeMm, meshOf } from '../digest.ts';
 import { fixed, meshWords, sizeWords, thinSpace } from '../format.ts';
 import { factsOf, summaryOf } from '../frontFacts.ts';
 import type { Inspection } from '../inspection.ts';
-import { pictureOnce } from '../pictureMemo.ts';
 import type { ReportJson } from '../reportJson.ts';
 import { verdictSignSvg } from '../verdictSign.ts';
 import { verdictWords } from '../words.ts';
@@ -12,10 +11,8 @@ import { swatch, unbroken } from './parts.ts';
 
 /** The head of the report: verdict, sums, the composite on the shirt, job facts, the films as slips. */
 export async function frontOf(inspection: Inspection, digest: Digest, date: string | null): Promise<Markup> {
-  const { report, pictures } = inspection;
-  const composite = await pictureOnce({ report, pictures }, 'composite', () =>
-    compositeOnShirt(report, pictures.plates),
-  );
+  const { report } = inspection;
+  const composite = await compositeOnShirt(inspection);
   const size = jobSizeMm(report);
   const shirt = composite
     ? html`<figure><div class="shirt" style="${`background:${safeHex(report.ticket.garmentHex)}`}"><img src="${dataUri(composite)}"
@@ -69,14 +66,14 @@ ${
   )}</div>`;
 }
 
-async function slipsOf({ report, pictures }: Inspection): Promise<Markup> {
+async function slipsOf(inspection: Inspection): Promise<Markup> {
+  const { report } = inspection;
   const plates = platesInPrintOrder(report);
   const slips = await Promise.all(
     plates.map(async (plate) => {
       const ink = report.inks.find((candidate) => candidate.id === plate.inkId);
       const name = ink?.name ?? plate.id;
-      const image = pictures.plates.get(plate.id);
-      const slip = image ? await pictureOnce({ report, pictures }, `slip ${plate.id}`, () => slipOfPlate(image)) : null;
+      const slip = await slipOfPlate(inspection, plate.id);
       const mesh = meshOf(report, name);
       return html`<li class="slip"><div class="film">${
         slip

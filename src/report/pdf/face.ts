@@ -32,6 +32,11 @@ export class Face {
     return this.typeface.has(codePoint);
   }
 
+  /** Whether anything was set with it. */
+  get isUsed(): boolean {
+    return this.lettersOf.size > 0;
+  }
+
   set(text: string): SetText {
     const known = this.known.get(text);
     if (known !== undefined) return known;

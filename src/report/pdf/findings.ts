@@ -1,12 +1,13 @@
 import { inkHex, safeHex } from '../composite.ts';
-import { type CropPicture, cropPicturesOf } from '../cropPicture.ts';
+import type { CropPicture } from '../cropPicture.ts';
 import type { Group } from '../digest.ts';
 import type { Entry } from '../entry.ts';
+import { figuresOf } from '../figures.ts';
 import { inkValuesOf, originOfLimit, readingAgainstLimit } from '../frontFacts.ts';
 import { isEveryInk } from '../inkWords.ts';
 import type { Inspection } from '../inspection.ts';
 import { measureStrip, stripReadingOf, stripWidth } from '../measureStrip.ts';
-import { type PlacesMap, placesMapOf } from '../placesMap.ts';
+import type { PlacesMap } from '../placesMap.ts';
 import type { ReportJson } from '../reportJson.ts';
 import { drawDrawing, drawShapes } from './drawShapes.ts';
 import { anchor, type Block, contentWidth, gap, kept, paragraph, rule, sideBySide, stack } from './flow.ts';
@@ -33,18 +34,16 @@ export async function findingBlocks(
   return all.flat();
 }
 
-async function entryBlocks(type: Typesetter, { report, pictures }: Inspection, entry: Entry): Promise<Block[]> {
+async function entryBlocks(type: Typesetter, inspection: Inspection, entry: Entry): Promise<Block[]> {
   const { check, finding } = entry;
   const start = [rule(type, 4, 7), anchor(type, entry.anchor)];
   if (finding === null) {
     const title = kept(paragraph(type, [{ text: entry.title, strong: true }], claim));
     return [...start, title, paragraph(type, [{ text: check.why ?? '' }], body), gap(12)];
   }
-  const crops = await cropPicturesOf(report, pictures, entry);
-  const shown = crops.map((crop) => crop.placeIndex);
-  const map = await placesMapOf(report, pictures, entry, shown);
+  const [crops, map] = await figuresOf(inspection, entry);
   const figures = [...crops.map((crop) => cropBlock(type, crop)), ...(map ? [mapBlock(type, map)] : [])];
-  const blocks: Block[] = [...start, kept(claimBlock(type, report, entry))];
+  const blocks: Block[] = [...start, kept(claimBlock(type, inspection.report, entry))];
   if (figures.length > 0) {
     const step = (contentWidth - 4 * 42 * 2.8346) / 3 + 42 * 2.8346;
     blocks.push(gap(8), kept(sideBySide(figures.map((block, index) => ({ block, left: index * step })))));

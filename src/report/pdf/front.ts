@@ -4,7 +4,6 @@ import { fixed, meshWords, sizeWords, thinSpace } from '../format.ts';
 import { factsOf, summaryOf } from '../frontFacts.ts';
 import type { Inspection } from '../inspection.ts';
 import type { Picture } from '../paintLayers.ts';
-import { pictureOnce } from '../pictureMemo.ts';
 import type { ReportJson } from '../reportJson.ts';
 import { verdictSign } from '../verdictSign.ts';
 import { verdictWords } from '../words.ts';
@@ -23,10 +22,8 @@ export async function frontBlocks(
   digest: Digest,
   date: string | null,
 ): Promise<Block[]> {
-  const { report, pictures } = inspection;
-  const composite = await pictureOnce({ report, pictures }, 'composite', () =>
-    compositeOnShirt(report, pictures.plates),
-  );
+  const { report } = inspection;
+  const composite = await compositeOnShirt(inspection);
   const words = paragraph(type, [{ text: verdictWords[report.verdict], strong: true }], verdict, contentWidth - 60);
   const sign: Block = {
     height: 36,
@@ -103,17 +100,15 @@ function summaryBlocks(type: Typesetter, inspection: Inspection, digest: Digest,
   ]);
 }
 
-async function slipRows(type: Typesetter, { report, pictures }: Inspection): Promise<Block[]> {
+async function slipRows(type: Typesetter, inspection: Inspection): Promise<Block[]> {
+  const { report } = inspection;
   const plates = platesInPrintOrder(report);
   const perRow = plates.length > 5 ? 6 : 5;
   const slipWidth = (contentWidth - (perRow - 1) * slipGap) / perRow;
   const slips = await Promise.all(
     plates.map(async (plate) => {
       const name = report.inks.find((ink) => ink.id === plate.inkId)?.name ?? plate.id;
-      const image = pictures.plates.get(plate.id);
-      const picture = image
-        ? await pictureOnce({ report, pictures }, `slip ${plate.id}`, () => slipOfPlate(image))
-        : null;
+      const picture = await slipOfPlate(inspection, plate.id);
       const mesh = meshOf(report, name);
       const covers = `covers ${fixed(plate.coveragePercent, 1)}${thinSpace}%${plate.verified ? '' : ', not verified'}`;
       const words = stack([

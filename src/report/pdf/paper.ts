@@ -98,7 +98,9 @@ export class Paper {
   }
 
   private resources(file: PdfFile): string {
-    const fonts = [...this.faces.values()].map((face, index) => `/${face.name} ${face.embed(file, index)}`);
+    const fonts = [...this.faces.values()]
+      .filter(({ isUsed }) => isUsed)
+      .map((face, index) => `/${face.name} ${face.embed(file, index)}`);
     const pictures = [...this.pictures].map(([picture, name]) => `/${name} ${addPicture(file, picture)}`);
     const states = [...this.opacities].map(
       (opacity) => `/${opacityName(opacity)} << /ca ${pdfNumber(opacity)} /CA ${pdfNumber(opacity)} >>`,

@@ -23,6 +23,7 @@ export interface Link {
 export class Sheet {
   readonly links: Link[] = [];
   private readonly operators: string[] = [];
+  private lastPath: { readonly d: string; readonly operators: string } | null = null;
 
   /** Everything drawn, for a page of this height. */
   content(heightPt: number): Buffer {
@@ -66,7 +67,9 @@ export class Sheet {
     if (fillHex !== null) state.push(`${pdfColour(fillHex)} rg`);
     if (strokeHex !== null) state.push(`${pdfColour(strokeHex)} RG ${pdfNumber(strokeWidth)} w`);
     const finish = fillHex === null ? 'S' : strokeHex === null ? 'f' : 'B';
-    this.operators.push(state.join(' '), pathOperators(d), `${finish} Q`);
+    // A mark over art is drawn twice, light below dark.
+    if (this.lastPath?.d !== d) this.lastPath = { d, operators: pathOperators(d) };
+    this.operators.push(state.join(' '), this.lastPath.operators, `${finish} Q`);
   }
 
   /** What `draw` draws, within a rectangle alone. */

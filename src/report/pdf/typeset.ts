@@ -50,7 +50,8 @@ const unseen = /[\u200b\ufeff]/g;
  */
 export class Typesetter {
   readonly paper: Paper;
-  private readonly faceOfLetter = new Map<string, Face | null>();
+  private readonly faceOfLetter = { 400: new Map<string, Face | null>(), 600: new Map<string, Face | null>() };
+  private readonly known = { 400: new Map<string, Piece[]>(), 600: new Map<string, Piece[]>() };
 
   constructor(paper: Paper) {
     this.paper = paper;
@@ -165,11 +166,18 @@ export class Typesetter {
     }
   }
 
-  private piecesOf(text: string, strong: boolean): Piece[] {
+  private piecesOf(text: string, strong: boolean): readonly Piece[] {
+    const weight = strong ? 600 : 400;
+    const pieces = this.known[weight].get(text) ?? this.cutByFace(text, weight);
+    this.known[weight].set(text, pieces);
+    return pieces;
+  }
+
+  private cutByFace(text: string, weight: FontWeight): Piece[] {
     const runs: { face: Face; text: string }[] = [];
     for (const letter of text.normalize('NFC').replace(unseen, '')) {
-      const found = this.faceFor(letter, strong ? 600 : 400);
-      const face = found ?? this.faceFor('?', strong ? 600 : 400)!;
+      const found = this.faceFor(letter, weight);
+      const face = found ?? this.faceFor('?', weight)!;
       const shown = found === null ? '?' : letter;
       const last = runs.at(-1);
       if (last?.face === face) last.text += shown;
@@ -180,12 +188,11 @@ export class Typesetter {
 
   /** The first face that has a letter; null when none has. */
   private faceFor(letter: string, weight: FontWeight): Face | null {
-    const key = `${weight}${letter}`;
-    const known = this.faceOfLetter.get(key);
+    const known = this.faceOfLetter[weight].get(letter);
     if (known !== undefined) return known;
     const subset = subsets.find((name) => this.paper.face(name, weight).has(letter.codePointAt(0)!));
     const face = subset === undefined ? null : this.paper.face(subset, weight);
-    this.faceOfLetter.set(key, face);
+    this.faceOfLetter[weight].set(letter, face);
     return face;
   }
 

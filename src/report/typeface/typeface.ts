@@ -10,6 +10,11 @@ export interface ShapedText {
   readonly width: number;
 }
 
+interface Layout {
+  readonly kerning: (left: number, right: number) => number;
+  readonly ligatures: ReadonlyMap<number, readonly Ligature[]>;
+}
+
 const tablesRead = ['GPOS', 'GSUB', 'OS/2', 'cmap', 'glyf', 'head', 'hhea', 'hmtx', 'loca', 'maxp'];
 
 /** A font with TrueType outlines, as far as setting type with it asks (OpenType, chapters on the tables named). */
@@ -17,17 +22,19 @@ export class Typeface {
   readonly tables: FontTables;
   /** Thousandths of the size of type a font unit. */
   readonly scale: number;
+  /** Of each glyph; those after the last have the last one's. */
+  private readonly advances: readonly number[];
   private readonly glyphOf: ReadonlyMap<number, number>;
-  private readonly kerning: (left: number, right: number) => number;
-  private readonly ligatures: ReadonlyMap<number, readonly Ligature[]>;
+  private layout: Layout | null = null;
 
   /** Opens the font of a WOFF file. Throws RangeError when it is none, or lacks a table. */
   constructor(woff: Buffer) {
     this.tables = woffTables(woff, tablesRead);
     this.scale = 1000 / this.table('head').readUInt16BE(18);
     this.glyphOf = glyphsByLetter(this.table('cmap'));
-    this.kerning = this.tables.has('GPOS') ? kerningOf(this.table('GPOS')) : () => 0;
-    this.ligatures = this.tables.has('GSUB') ? ligaturesOf(this.table('GSUB')) : new Map();
+    const hmtx = this.table('hmtx');
+    const count = this.table('hhea').readUInt16BE(34);
+    this.advances = Array.from({ length: count }, (_, glyph) => hmtx.readUInt16BE(glyph * 4) * this.scale);
   }
 
   table(tag: string): Buffer {
@@ -44,9 +51,10 @@ export class Typeface {
   shape(text: string, used: (glyph: number, letters: string) => void = () => {}): ShapedText {
     const letters = [...text];
     const plain = letters.map((letter) => this.glyphOf.get(letter.codePointAt(0)!) ?? 0);
+    const { ligatures, kerning } = this.layoutOf();
     const glyphs: number[] = [];
     for (let at = 0; at < plain.length; ) {
-      const ligature = this.ligatures
+      const ligature = ligatures
         .get(plain[at])
         ?.find(({ rest }) => rest.every((glyph, index) => plain[at + 1 + index] === glyph));
       const length = ligature === undefined ? 1 : 1 + ligature.rest.length;
@@ -56,16 +64,24 @@ export class Typeface {
       at += length;
     }
     const kerns = glyphs.map((glyph, index) =>
-      index + 1 < glyphs.length ? this.kerning(glyph, glyphs[index + 1]) * this.scale : 0,
+      index + 1 < glyphs.length ? kerning(glyph, glyphs[index + 1]) * this.scale : 0,
     );
     const width = glyphs.reduce((sum, glyph, index) => sum + this.advanceOf(glyph) + kerns[index], 0);
     return { glyphs, kerns, width };
   }
 
+  /** Read when the first text is set: a face may only be asked whether it has a letter. */
+  private layoutOf(): Layout {
+    this.layout ??= {
+      kerning: this.tables.has('GPOS') ? kerningOf(this.table('GPOS')) : () => 0,
+      ligatures: this.tables.has('GSUB') ? ligaturesOf(this.table('GSUB')) : new Map(),
+    };
+    return this.layout;
+  }
+
   /** Advance of a glyph, thousandths of the size of type. */
   advanceOf(glyph: number): number {
-    const last = this.table('hhea').readUInt16BE(34) - 1;
-    return this.table('hmtx').readUInt16BE(Math.min(glyph, last) * 4) * this.scale;
+    return this.advances[Math.min(glyph, this.advances.length - 1)];
   }
 }
 
