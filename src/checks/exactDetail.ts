@@ -38,6 +38,7 @@ export function narrowReadings(plate: PlateFacts, kind: 'lines' | 'gaps', limitM
   if (art === null) return places.map((place) => narrowReading(plate, place));
   const state = kind === 'lines' ? black : clear;
   const pitchMm = coarsePitchMm(plate.grid);
+  art.askAnew();
   const exacts = new Map(
     decidingFirst(places, limitMm, pitchMm).map((place) => [place, exactWidthOf(art, place, state, pitchMm)]),
   );
@@ -91,6 +92,7 @@ function thinReading(plate: PlateFacts, thin: ThinObject): Reading[] {
 export function spotReadings(plate: PlateFacts, kind: 'dots' | 'islands'): Reading[] {
   const art = artOf(plate);
   const state = kind === 'dots' ? black : clear;
+  art?.askAnew();
   return plate.detail[kind].map((place): Reading => {
     const exact = art === null ? null : exactSpotOf(art, place, state, coarsePitchMm(plate.grid));
     if (exact === null) return spotReading(plate, place);

@@ -25,12 +25,13 @@ const clearTint = 0.49;
 const blackTint = 0.51;
 /** A path of more commands than this is taken as not known: every look at it would cost too much. */
 const mostCommands = 20_000;
-/** Edges looked at for one plate, all told, about two seconds' worth; what is asked beyond that is not answered. */
-const mostLooks = 40_000_000;
-/** A place costs as much as looking at so many edges once. */
-const looksPerPlace = 500;
-/** Taking a path apart costs as much as so many for each of its points. */
-const looksPerPoint = 30;
+/**
+ * What may be asked of a plate in one round, so that no art takes long: edges taken out of paths and edges near places
+ * looked at, a place alone counting as many. It comes to about a second; what is asked beyond that is not answered.
+ */
+const mostEdges = 6_000_000;
+const edgesPerPlace = 65;
+
 /** Something on the film that has a say in what one ink looks like. */
 export interface Layer {
   readonly object: ArtObject;
@@ -54,12 +55,17 @@ export class ExactArt {
   private readonly tree: BoxTree;
   private readonly rings = new Map<Layer, LayerRings | null>();
   private readonly clipRings = new Map<object, Rings>();
-  private looks = 0;
+  private edges = 0;
 
   constructor(film: Pick<Film, 'objects' | 'inks'>, inkKey: string) {
     const everywhere = new Set(film.inks.filter(({ kind }) => kind === 'registration').map(({ key }) => key));
     this.layers = film.objects.flatMap((object) => layerOf(object, inkKey, everywhere) ?? []);
     this.tree = new BoxTree(this.layers.map(({ boxMm }) => boxMm));
+  }
+
+  /** Begins another round of questions. */
+  askAnew(): void {
+    this.edges = 0;
   }
 
   /** Whether the outline of everything that meets a box is known. */
@@ -89,11 +95,11 @@ export class ExactArt {
       const layer = this.layers[number];
       const rings = this.ringsOf(layer);
       const ringsNear = rings === null ? [] : ringsMeeting(rings.own, box);
-      this.looks += looksAt(rings?.own, ringsNear);
+      if (rings !== null) this.edges += edgesOf(rings.own, ringsNear);
       return { number, layer, rings, ringsNear };
     });
-    this.looks += looksPerPlace;
-    return this.looks > mostLooks ? null : new Surroundings(near);
+    this.edges += edgesPerPlace;
+    return this.edges > mostEdges ? null : new Surroundings(near);
   }
 
   private makeRings(outline: Outline): LayerRings | null {
@@ -122,16 +128,14 @@ export class ExactArt {
       }
       return rings;
     });
-    this.looks += looksPerPoint * (own.points.length / 2);
+    this.edges += own.points.length / 2;
     const toleranceMm = isStraight ? 0 : pen === null ? flatteningMm : strokeFlatteningMm;
     return { own, clips, toleranceMm, isRound };
   }
 }
 
-/** How many edges sections near by have to look at. */
-function looksAt(rings: Rings | undefined, near: readonly number[]): number {
-  if (rings === undefined) return 0;
-  return near.reduce((sum, ring) => sum + rings.starts[ring + 1] - rings.starts[ring], 0);
+function edgesOf({ starts }: Rings, rings: readonly number[]): number {
+  return rings.reduce((sum, ring) => sum + starts[ring + 1] - starts[ring], 0);
 }
 
 function hasCurves({ paths }: Outline, { verbStart, verbEnd }: Outline['path']): boolean {
