@@ -17,7 +17,13 @@ export function narrowReading(plate: PlateFacts, place: NarrowPlace): Reading {
       narrowerThanMm: plate.detail.searchedToMm,
     });
   }
-  return plateReading(plate, { ...spot, value: place.minWidthMm, unit: 'mm', plusMinus: place.plusMinusMm });
+  return plateReading(plate, {
+    ...spot,
+    value: place.minWidthMm,
+    unit: 'mm',
+    plusMinus: place.plusMinusMm,
+    ...(place.softOverMm === undefined ? {} : { detail: `Its edges are soft over ${mm(place.softOverMm)}.` }),
+  });
 }
 
 /** A reading of a dot or an island: the diameter of a disc of its area. */

@@ -17,6 +17,11 @@ export interface NarrowPlace {
   /** Direction of the stretch, counter-clockwise from the x axis as seen, 0 ≤ a < 180. */
   readonly directionDeg: number;
   readonly plusMinusMm: number;
+  /**
+   * Of a film with tones: how far its softer edge reaches from a tenth of full tone to nine tenths, where it is softer
+   * than a renderer's smoothing.
+   */
+  readonly softOverMm?: number;
 }
 
 /** An isolated black dot, or an island of clear film (which becomes a free-standing piece of stencil) inside black. */

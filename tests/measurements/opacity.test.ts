@@ -1,41 +1,13 @@
 import { describe, expect, it } from 'vitest';
 import { measureOpacity } from '../../src/measurements/measureOpacity.ts';
-import type { Plate } from '../../src/plates/plate.ts';
-import { createBitPlane, setBit } from '../../src/raster/bitPlane.ts';
-import { type TonePlane, tileSidePx } from '../../src/raster/tonePlane.ts';
+import { createBitPlane } from '../../src/raster/bitPlane.ts';
 import { box, drawShapes, plateOf } from '../support/analyticShapes.ts';
+import { platePainted as painted } from '../support/tonePlates.ts';
 
 const dpi = 254; // 0.1 mm a pixel
 
-/** A plate with the tones a function gives, pixel by pixel. */
-function platePainted(widthPx: number, heightPx: number, toneOf: (column: number, row: number) => number): Plate {
-  const bits = createBitPlane(widthPx, heightPx);
-  const toneHistogram = new Float64Array(256);
-  const tilesPerRow = Math.ceil(widthPx / tileSidePx);
-  const tileRows = Math.ceil(heightPx / tileSidePx);
-  const flatTones = new Int16Array(tilesPerRow * tileRows);
-  const tiles = new Map<number, Uint8Array>();
-  for (let index = 0; index < flatTones.length; index++) {
-    const tile = new Uint8Array(tileSidePx * tileSidePx);
-    const left = (index % tilesPerRow) * tileSidePx;
-    const top = Math.floor(index / tilesPerRow) * tileSidePx;
-    let [least, most] = [255, 0];
-    for (let row = top; row < Math.min(heightPx, top + tileSidePx); row++) {
-      for (let column = left; column < Math.min(widthPx, left + tileSidePx); column++) {
-        const tone = toneOf(column, row);
-        toneHistogram[tone]++;
-        if (tone >= 128) setBit(bits, column, row);
-        tile[(row - top) * tileSidePx + column - left] = tone;
-        least = Math.min(least, tone);
-        most = Math.max(most, tone);
-      }
-    }
-    flatTones[index] = least === most ? least : -1;
-    if (least !== most) tiles.set(index, tile);
-  }
-  const tone: TonePlane = { widthPx, heightPx, tilesPerRow, tileRows, flatTones, tiles };
-  return { ...plateOf(bits, dpi), bits, tone, toneHistogram };
-}
+const platePainted = (widthPx: number, heightPx: number, toneOf: (column: number, row: number) => number) =>
+  painted(widthPx, heightPx, dpi, toneOf);
 
 describe('opacity', () => {
   it('of plain art: coverage, box, nothing in between', () => {
