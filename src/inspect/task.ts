@@ -9,12 +9,13 @@ import { measureOverlap } from '../measurements/measureOverlap.ts';
 import { measureUnderbase } from '../measurements/measureUnderbase.ts';
 import type { Opacity } from '../measurements/opacity.ts';
 import type { Overlap, UnderbaseFit } from '../measurements/overlap.ts';
-import { findEdgeCells } from '../measurements/overlapCells.ts';
 import { previewPlate } from '../measurements/previewPlate.ts';
+import { withTones } from '../measurements/softDetail.ts';
 import { drawPass } from '../plates/drawPass.ts';
 import type { Plate } from '../plates/plate.ts';
 import type { DrawnPlate } from '../plates/plateBuilder.ts';
 import type { BitPlane } from '../raster/bitPlane.ts';
+import { findEdgeCells } from '../raster/edgeCells.ts';
 import type { ToneImage } from '../raster/toneImage.ts';
 import { type EngineName, warmEngine } from './warmEngine.ts';
 
@@ -59,7 +60,7 @@ export async function runTask(task: Task): Promise<TaskTable[TaskName]['output']
     case 'measurePlate': {
       const { plate, searchToMm, refineBelowMm, previewPx } = task.input;
       return {
-        detail: measureDetail(plate, { searchToMm, refineBelowMm }),
+        detail: withTones(plate, measureDetail(plate, { searchToMm, refineBelowMm })),
         opacity: measureOpacity(plate),
         preview: previewPlate(plate, previewPx),
         edgeCells: findEdgeCells(plate.bits),
