@@ -1,10 +1,12 @@
 #!/usr/bin/env node
 import { Command, InvalidArgumentError } from 'commander';
+import { optimiseLater } from './optimiseLater.ts';
 import { version } from './version.ts';
 
 /** Bad arguments and anything else that keeps a command from running. */
 const couldNotRun = 2;
 
+optimiseLater();
 const program = new Command('plateglass')
   .description('Checks the film positives of a screen-print job before any screen is coated.')
   .version(version())
