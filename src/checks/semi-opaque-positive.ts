@@ -1,3 +1,4 @@
+import type { Opacity } from '../measurements/opacity.ts';
 import type { Check } from './check.ts';
 import { judgeAtMost, reaches } from './judge.ts';
 import { ownLimit } from './limits.ts';
@@ -24,8 +25,7 @@ export const semiOpaquePositive: Check<'grey-areas' | 'nowhere-black'> = {
   limit: ({ ticket }) => ticket.limits.semiOpaquePercent,
   *measure(_ask, subject) {
     const plate = plateIn(subject);
-    const { semiOpaquePercent, maxInkPercent, inkedBoxMm, semiOpaqueAreas, toneMinPercent, toneMaxPercent } =
-      plate.opacity;
+    const { semiOpaquePercent, maxInkPercent, inkedBoxMm, semiOpaqueAreas } = plate.opacity;
     if (isBlank(plate)) {
       if (plate.verified) yield { why: `${plate.ink.name} has no ink.` };
       return;
@@ -36,10 +36,7 @@ export const semiOpaquePositive: Check<'grey-areas' | 'nowhere-black'> = {
       unit: 'percent',
       plusMinus: 0,
       parts: semiOpaqueAreas.map(({ boxMm, areaMm2 }) => ({ boxMm, value: (100 * areaMm2) / filmMm2 })),
-      detail:
-        toneMinPercent === null || toneMaxPercent === null
-          ? undefined
-          : tonesInWords(percent(toneMinPercent), percent(toneMaxPercent)),
+      detail: greyInWords(plate.opacity),
     });
     yield plateReading(plate, {
       value: maxInkPercent,
@@ -79,6 +76,16 @@ export const semiOpaquePositive: Check<'grey-areas' | 'nowhere-black'> = {
   },
 };
 
-function tonesInWords(least: string, most: string): string {
-  return least === most ? `a tone of ${least}` : `tones from ${least} to ${most}`;
+/** The tones of what is grey, what it looks like, and what was left out because it is dots. */
+function greyInWords(opacity: Opacity): string | undefined {
+  const { toneMinPercent, toneMaxPercent, semiOpaqueAreas, softScreenedPercent } = opacity;
+  if (toneMinPercent === null || toneMaxPercent === null) return undefined;
+  const [least, most] = [percent(toneMinPercent), percent(toneMaxPercent)];
+  const tones = least === most ? `a tone of ${least}` : `tones from ${least} to ${most}`;
+  const varied = semiOpaqueAreas.some(({ kind }) => kind === 'varied')
+    ? ', part of it a picture or a run of tones'
+    : '';
+  const screened =
+    softScreenedPercent > 0 ? `; ${percent(softScreenedPercent)} more is halftone with soft dots, which may stay` : '';
+  return `${tones}${varied}${screened}`;
 }

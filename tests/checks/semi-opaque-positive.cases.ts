@@ -32,8 +32,8 @@ export const cases: CheckCases = {
             toneMinPercent: 30,
             toneMaxPercent: 60,
             semiOpaqueAreas: [
-              { boxMm: boxAt(40, 50, 30, 20), areaMm2: 540, meanTonePercent: 60 },
-              { boxMm: boxAt(80, 50, 9, 6), areaMm2: 54, meanTonePercent: 30 },
+              { boxMm: boxAt(40, 50, 30, 20), areaMm2: 540, meanTonePercent: 60, kind: 'flat' },
+              { boxMm: boxAt(80, 50, 9, 6), areaMm2: 54, meanTonePercent: 30, kind: 'varied' },
             ],
           }),
         ],
@@ -47,7 +47,30 @@ export const cases: CheckCases = {
           inks: ['Coral'],
           places: 2,
           boxMm: [40, 50, 30, 20],
-          details: ['tones from 30 % to 60 %'],
+          details: ['tones from 30 % to 60 %, part of it a picture or a run of tones'],
+        },
+      ],
+    },
+    {
+      name: 'a tint beside a halftone whose dots have soft edges',
+      ask: askOf({
+        plates: [
+          grey(0.5, {
+            toneMinPercent: 60,
+            toneMaxPercent: 60,
+            semiOpaqueAreas: [{ boxMm: boxAt(40, 50, 30, 20), areaMm2: 540, meanTonePercent: 60, kind: 'flat' }],
+            softScreenedPercent: 12,
+          }),
+        ],
+      }),
+      outcome: 'fail',
+      readings: 2,
+      findings: [
+        {
+          code: 'grey-areas',
+          value: 0.5,
+          places: 1,
+          details: ['a tone of 60 %; 12 % more is halftone with soft dots, which may stay'],
         },
       ],
     },

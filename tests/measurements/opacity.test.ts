@@ -1,8 +1,10 @@
 import { describe, expect, it } from 'vitest';
 import { measureOpacity } from '../../src/measurements/measureOpacity.ts';
-import { createBitPlane } from '../../src/raster/bitPlane.ts';
+import { bitAt, createBitPlane } from '../../src/raster/bitPlane.ts';
 import { box, drawShapes, plateOf } from '../support/analyticShapes.ts';
-import { platePainted as painted } from '../support/tonePlates.ts';
+import { drawHalftone } from '../support/halftone.ts';
+import { seededRandom } from '../support/seededRandom.ts';
+import { erf, platePainted as painted } from '../support/tonePlates.ts';
 
 const dpi = 254; // 0.1 mm a pixel
 
@@ -77,5 +79,109 @@ describe('opacity', () => {
   it('does not look at the plate differently a second time', () => {
     const plate = platePainted(300, 300, (column, row) => (column * 7 + row * 13) % 256);
     expect(measureOpacity(plate)).toEqual(measureOpacity(plate));
+  });
+});
+
+describe('what is grey and what is not, at 600 dpi', () => {
+  const at600 = (widthPx: number, heightPx: number, toneOf: (column: number, row: number) => number) =>
+    painted(widthPx, heightPx, 600, toneOf);
+  /** A falling edge at a column, blurred by a Gaussian. */
+  const blurredEdge = (column: number, edge: number, sigmaPx: number) =>
+    Math.round((255 * (1 - erf((column + 0.5 - edge) / (Math.SQRT2 * sigmaPx)))) / 2);
+
+  it.each([0.5, 1, 1.8])('edges blurred by %f px are edges, however they lie', (sigmaPx) => {
+    for (const angleDeg of [0, 30, 45, 90]) {
+      const [c, s] = [Math.cos((angleDeg * Math.PI) / 180), Math.sin((angleDeg * Math.PI) / 180)];
+      const plate = at600(300, 300, (column, row) => blurredEdge((column - 150) * c + (row - 150) * s, 0, sigmaPx));
+      const { semiOpaquePercent, softScreenedPercent } = measureOpacity(plate);
+      // A few pixels where a slanted edge leaves the film have nothing to be told by.
+      expect(semiOpaquePercent, `${angleDeg}°`).toBeLessThan(0.02);
+      expect(softScreenedPercent, `${angleDeg}°`).toBe(0);
+    }
+  });
+
+  it('a scan’s noise on a soft edge changes nothing', () => {
+    const random = seededRandom(5);
+    const plate = at600(300, 300, (column) => {
+      const noise = Math.round(6 * (random() - 0.5));
+      return Math.min(255, Math.max(0, blurredEdge(column, 150, 1.5) + noise));
+    });
+    expect(measureOpacity(plate).semiOpaquePercent).toBeLessThan(0.1);
+  });
+
+  it('a slow fade of 2 mm is grey, and varied', () => {
+    // 48 px from opaque to clear: tones 11 … 244 lie on 46 of them or so.
+    const plate = at600(300, 200, (column) => Math.round(255 * Math.min(1, Math.max(0, (170 - column) / 48))));
+    const opacity = measureOpacity(plate);
+    expect(opacity.semiOpaquePercent).toBeGreaterThan((100 * 40) / 300);
+    expect(opacity.semiOpaquePercent).toBeLessThan((100 * 48) / 300);
+    expect(opacity.semiOpaqueAreas.map(({ kind }) => kind)).toEqual(['varied']);
+  });
+
+  it('a grey bar of half a millimetre beside black is grey, and flat', () => {
+    // 12 px of tone 120 between 130 px of black and clear film.
+    const plate = at600(300, 200, (column) => (column < 130 ? 255 : column < 142 ? 120 : 0));
+    const opacity = measureOpacity(plate);
+    expect(opacity.semiOpaquePercent).toBeCloseTo((100 * 12) / 300, 6);
+    const [{ boxMm, kind, meanTonePercent }] = opacity.semiOpaqueAreas;
+    expect([kind, opacity.semiOpaqueAreas.length]).toEqual(['flat', 1]);
+    expect(boxMm.xMm).toBeCloseTo((130 * 25.4) / 600, 9);
+    expect(boxMm.widthMm).toBeCloseTo((12 * 25.4) / 600, 9);
+    expect(meanTonePercent).toBeCloseTo((100 * 120) / 255, 6);
+  });
+
+  it.each([
+    [45, 22.5, 0.4],
+    [55, 22.5, 0.5],
+    [65, 45, 0.3],
+  ])('a halftone of %i lpi at %f° with blurred dots is none of it grey', (rulingLpi, angleDeg, tone) => {
+    // Dots drawn at three times the resolution and averaged over 5 by 5 of its pixels: soft over 1.7 px.
+    const fine = createBitPlane(1800, 1800);
+    drawHalftone(fine, 1800, {
+      rulingLpi,
+      angleDeg,
+      shape: 'round',
+      toneAt: () => tone,
+      bounds: [300, 300, 1500, 1500],
+    });
+    const plate = at600(600, 600, (column, row) => {
+      let sum = 0;
+      for (let y = 3 * row - 1; y < 3 * row + 4; y++) {
+        for (let x = 3 * column - 1; x < 3 * column + 4; x++) sum += bitAt(fine, x, y);
+      }
+      return Math.round((255 * sum) / 25);
+    });
+    const opacity = measureOpacity(plate);
+    expect(opacity.semiOpaquePercent).toBeLessThan(0.3);
+    if (opacity.softScreenedPercent === 0) return;
+    const [area] = opacity.softScreenedAreas;
+    expect(area.boxMm.xMm).toBeGreaterThan((90 * 25.4) / 600);
+    expect(area.boxMm.xMm + area.boxMm.widthMm).toBeLessThan((510 * 25.4) / 600);
+  });
+
+  it('a halftone so soft that its dots run into each other is told from a grey by its dots', () => {
+    // A wave of 11 px, 55 lpi, from 20 to 90 % in both directions: nowhere clear, nowhere opaque.
+    const wave = (column: number, row: number) => {
+      if (column < 64 || column >= 256 || row < 64 || row >= 224) return 0;
+      const [u, v] = [(2 * Math.PI * column) / 11, (2 * Math.PI * row) / 11];
+      return Math.round(255 * (0.55 + 0.175 * (Math.cos(u) + Math.cos(v))));
+    };
+    const opacity = measureOpacity(at600(320, 288, wave));
+    expect(opacity.semiOpaqueAreas).toEqual([]);
+    expect(opacity.softScreenedPercent).toBeCloseTo((100 * 192 * 160) / (320 * 288), 6);
+    expect(Math.abs(opacity.softScreenedAreas[0].meanTonePercent - 55)).toBeLessThan(1.5);
+  });
+
+  it('a picture in tones is grey, not a halftone', () => {
+    // Slow waves of 6 and 9 mm, and grain of 3 % on them.
+    const random = seededRandom(9);
+    const plate = at600(512, 512, (column, row) => {
+      const picture = 128 + 60 * Math.sin(column / 23) * Math.cos(row / 34);
+      return Math.round(picture + 16 * (random() - 0.5));
+    });
+    const opacity = measureOpacity(plate);
+    expect(opacity.semiOpaquePercent).toBeGreaterThan(99);
+    expect(opacity.semiOpaqueAreas.map(({ kind }) => kind)).toEqual(['varied']);
+    expect(opacity.softScreenedPercent).toBe(0);
   });
 });

@@ -135,6 +135,8 @@ const cleanOpacity: Opacity = {
   toneMinPercent: null,
   toneMaxPercent: null,
   semiOpaqueAreas: [],
+  softScreenedPercent: 0,
+  softScreenedAreas: [],
   inkedBoxMm: { xMm: 20, yMm: 20, widthMm: 260, heightMm: 320 },
 };
 
