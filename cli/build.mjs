@@ -11,7 +11,7 @@ const compiler = join(dirname(createRequire(import.meta.url).resolve('typescript
 rmSync(join(root, 'dist'), { recursive: true, force: true });
 execFileSync(process.execPath, [compiler, '-p', join(root, 'tsconfig.json')], { cwd: root, stdio: 'inherit' });
 cpSync(join(root, 'package.json'), join(root, 'dist', 'package.json'));
-for (const assets of ['src/report/assets', 'src/raster/kernels/kernels.wasm']) {
+for (const assets of ['src/report/assets', 'src/raster/kernels/kernels.wasm', 'src/raster/kernels/outlines.wasm']) {
   if (existsSync(join(root, assets))) cpSync(join(root, assets), join(root, 'dist', assets), { recursive: true });
 }
 chmodSync(join(root, 'dist', 'cli', 'main.js'), 0o755);

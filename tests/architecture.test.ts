@@ -60,6 +60,7 @@ const globalsThatReachOut =
 const ownParts = new Set([
   'src/raster/pdfiumModule.ts',
   'src/raster/kernels/kernelModule.ts',
+  'src/raster/kernels/outlineModule.ts',
   'src/report/assets/loadFonts.ts',
 ]);
 

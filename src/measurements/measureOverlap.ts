@@ -1,11 +1,11 @@
 import type { BoxMm } from '../geometry/box.ts';
 import type { Plate } from '../plates/plate.ts';
 import type { BitPlane } from '../raster/bitPlane.ts';
+import { edgedPlane } from '../raster/griddedPlane.ts';
+import { PlanePair } from '../raster/outlineReader.ts';
 import { coarsePitchMm } from '../raster/pixelGrid.ts';
 import type { Overlap } from './overlap.ts';
-import { sharedAreaMm2 } from './overlapArea.ts';
 import { walkBoundary } from './overlapBoundary.ts';
-import { edgedPlane } from './overlapInk.ts';
 import { measureLeftOut } from './overlapLeftOut.ts';
 import { lengthBins, lengthSpread, totalLengthMm } from './overlapLength.ts';
 import { groupPlaces, meetingOf, settledReadings, worstFirst } from './overlapPlaces.ts';
@@ -41,10 +41,11 @@ export function measureOverlap(a: Plate, b: Plate, options: OverlapOptions): Ove
   const pitchMm = Math.max(coarsePitchMm(a.grid), coarsePitchMm(b.grid));
   const own = edgedPlane(a, options.edgeCells?.[0]);
   const other = edgedPlane(b, options.edgeCells?.[1]);
+  const pair = new PlanePair(own, other);
   const { ignoreBoxes = [], screenedBoxes = [] } = options;
   const ignored = [...ignoreBoxes, ...screenedBoxes];
-  const areaMm2 = sharedAreaMm2(own, other);
-  const { stretches, knockOuts, nearTiles } = walkBoundary(own, other, {
+  const areaMm2 = pair.sharedAreaMm2();
+  const { stretches, knockOuts, nearTiles } = walkBoundary(pair, {
     reachMm: options.searchToMm,
     ignoreBoxes: ignored,
     covers: options.covers ?? [],

@@ -1,9 +1,10 @@
 import type { BoxMm } from '../geometry/box.ts';
 import type { Plate } from '../plates/plate.ts';
+import { edgedPlane } from '../raster/griddedPlane.ts';
+import { PlanePair } from '../raster/outlineReader.ts';
 import { coarsePitchMm } from '../raster/pixelGrid.ts';
 import type { BoundaryPlace, UnderbaseFit } from './overlap.ts';
 import { walkBoundary } from './overlapBoundary.ts';
-import { edgedPlane } from './overlapInk.ts';
 import { lengthBins, lengthSpread, totalLengthMm } from './overlapLength.ts';
 import { groupPlaces, settledReadings, worstFirst } from './overlapPlaces.ts';
 import { bareAreaMm2 } from './underbaseAreas.ts';
@@ -34,10 +35,9 @@ export function measureUnderbase(base: Plate, tops: readonly Plate[], options: U
   const strips = new StripFinder(pitchMm);
   // The clear film of the base meets the colours as another ink would: it laps over them by the choke.
   const { stretches } = walkBoundary(
-    edgedPlane(colours),
-    edgedPlane(base),
+    new PlanePair(edgedPlane(colours), edgedPlane(base)),
     { reachMm: searchToMm, ignoreBoxes, covers: [], invertOther: true, seekStrips: true },
-    (profile) => strips.take(profile),
+    (readings) => strips.take(readings),
   );
   const readings = settledReadings(stretches, pitchMm);
   const inset = readings.filter(({ overlapMm }) => overlapMm >= 0);

@@ -73,8 +73,9 @@ export interface Overlap {
   /** Area of the overlaps along common boundaries. */
   readonly trapAreaMm2: number;
   /**
-   * Area where one lies on the other beyond such overlaps: overprint, and overlaps wider than `searchedToMm`. Registration
-   * marks and what is `leftOut` do not count. 0 where it is less than a quarter pixel along the overlaps or four pixels.
+   * Area where one lies on the other beyond such overlaps: overprint, and overlaps wider than `searchedToMm`.
+   * Registration marks and what is `leftOut` do not count. 0 where it is less than a quarter pixel along the overlaps
+   * or four pixels.
    */
   readonly overprintAreaMm2: number;
   /** The same as a share of all that the first plate prints, and of the second. */

@@ -1,16 +1,21 @@
 import type { BoxMm } from '../geometry/box.ts';
-import { coarsePitchMm, type PixelGrid } from '../raster/pixelGrid.ts';
-import { traceContours } from './overlapContour.ts';
-import { type EdgedPlane, isSameGrid } from './overlapInk.ts';
+import { type EdgedPlane, type GriddedPlane, isSameGrid } from '../raster/griddedPlane.ts';
+import type { PlanePair, Stretch, StripReadings } from '../raster/outlineReader.ts';
+import type { PixelGrid } from '../raster/pixelGrid.ts';
+import { coverOf } from './overlapCovers.ts';
 import { KnockOuts } from './overlapKnockOuts.ts';
-import { type Profile, Profiler } from './overlapProfile.ts';
-import { Crossing, type CrossingOptions } from './overlapReading.ts';
-import { type Stretch, StretchCutter } from './overlapStretches.ts';
 import { mapEdgeTiles, tilePx, tilesOfCells, tilesWithinReach } from './overlapTiles.ts';
 
-export interface BoundaryOptions extends CrossingOptions {
+export interface BoundaryOptions {
+  readonly reachMm: number;
   /** Where no boundary is measured. */
   readonly ignoreBoxes: readonly BoxMm[];
+  /** Planes whose ink fills a gap between the two. */
+  readonly covers: readonly GriddedPlane[];
+  /** The clear film of the second plane takes the part of its ink. */
+  readonly invertOther: boolean;
+  /** Look also for strips of the first plane that lie wholly on the other. */
+  readonly seekStrips: boolean;
 }
 
 export interface Boundary {
@@ -22,32 +27,22 @@ export interface Boundary {
 
 /** The common boundary of two planes, found along the outlines of the first, in its film space. */
 export function walkBoundary(
-  own: EdgedPlane,
-  other: EdgedPlane,
+  pair: PlanePair,
   options: BoundaryOptions,
-  visit: (profile: Profile) => void = () => {},
+  takeStrips: (strips: StripReadings) => void = () => {},
 ): Boundary {
-  const { grid, bits } = own;
-  const nearTiles = tilesNear(own, other, options);
-  const walkedTiles = nearTiles.slice();
-  dropIgnoredTiles(walkedTiles, bits.wordsPerRow, grid, options.ignoreBoxes);
-  const profiler = new Profiler({
-    pitchXMm: grid.pitchXMm,
-    pitchYMm: grid.pitchYMm,
-    crossing: new Crossing(own, other, options),
-    countsAt: countsInside(grid, options.ignoreBoxes),
-  });
-  const cutter = new StretchCutter(coarsePitchMm(grid), options.reachMm);
+  const { grid, bits } = pair.own;
+  const nearTiles = tilesNear(pair.own, pair.other, options);
+  const tiles = nearTiles.slice();
+  dropIgnoredTiles(tiles, bits.wordsPerRow, grid, options.ignoreBoxes);
+  const stretches: Stretch[] = [];
   const knockOuts = new KnockOuts();
-  traceContours(bits, walkedTiles, (contour) => {
-    const profile = profiler.profile(contour);
-    if (profile === null) return;
-    const from = cutter.stretches.length;
-    const samples = cutter.cut(profile);
-    knockOuts.take(profile, cutter.stretches, from, samples);
-    visit(profile);
+  pair.visitOutlines({ ...options, tiles, cover: coverOf(options.covers) }, (outline) => {
+    for (const stretch of outline.stretches) stretches.push(stretch);
+    knockOuts.take(outline);
+    if (outline.strips !== null) takeStrips(outline.strips);
   });
-  return { stretches: cutter.stretches, knockOuts, nearTiles };
+  return { stretches, knockOuts, nearTiles };
 }
 
 /** Strips may lie anywhere on the other plane: then all tiles with an edge are near. */
@@ -62,23 +57,6 @@ function tilesNear(own: EdgedPlane, other: EdgedPlane, { reachMm, seekStrips }: 
     reachMm / grid.pitchXMm,
     reachMm / grid.pitchYMm,
   );
-}
-
-/** Where art is cut by the border of the film there is no edge to measure. */
-function countsInside(grid: PixelGrid, boxes: readonly BoxMm[]): (xMm: number, yMm: number) => boolean {
-  const marginX = grid.pitchXMm;
-  const marginY = grid.pitchYMm;
-  const rightMm = (grid.widthPx - 1) * grid.pitchXMm;
-  const bottomMm = (grid.heightPx - 1) * grid.pitchYMm;
-  return (xMm, yMm) => {
-    if (xMm < marginX || yMm < marginY || xMm > rightMm || yMm > bottomMm) return false;
-    for (const box of boxes) {
-      if (xMm >= box.xMm && yMm >= box.yMm && xMm <= box.xMm + box.widthMm && yMm <= box.yMm + box.heightMm) {
-        return false;
-      }
-    }
-    return true;
-  };
 }
 
 function dropIgnoredTiles(marked: Uint8Array, tilesPerRow: number, grid: PixelGrid, boxes: readonly BoxMm[]): void {

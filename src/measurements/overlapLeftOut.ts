@@ -1,8 +1,8 @@
 import type { BoxMm } from '../geometry/box.ts';
 import { popcount } from '../raster/bitPlane.ts';
+import { type GriddedPlane, isSameGrid } from '../raster/griddedPlane.ts';
 import { resampledPlane } from '../raster/resampledPlane.ts';
 import type { LeftOut } from './overlap.ts';
-import { type GriddedPlane, isSameGrid } from './overlapInk.ts';
 import { visitBoxSpans } from './overlapSpans.ts';
 import { tilePx } from './overlapTiles.ts';
 

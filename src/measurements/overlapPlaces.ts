@@ -1,6 +1,6 @@
+import type { Stretch } from '../raster/outlineReader.ts';
 import type { BoundaryPlace } from './overlap.ts';
 import type { MeasuredLength } from './overlapLength.ts';
-import type { Stretch } from './overlapStretches.ts';
 
 const mostPlaces = 500;
 

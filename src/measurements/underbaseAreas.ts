@@ -1,6 +1,6 @@
 import { popcount } from '../raster/bitPlane.ts';
+import { type GriddedPlane, isSameGrid } from '../raster/griddedPlane.ts';
 import { resampledPlane } from '../raster/resampledPlane.ts';
-import { type GriddedPlane, isSameGrid } from './overlapInk.ts';
 
 /** Area of a plane's ink, and of the part that lies on no ink of the other, mm², counted in the other's pixels. */
 export function bareAreaMm2(plane: GriddedPlane, below: GriddedPlane): { areaMm2: number; bareAreaMm2: number } {

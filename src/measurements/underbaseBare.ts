@@ -3,11 +3,11 @@ import type { Plate } from '../plates/plate.ts';
 import { bitAt } from '../raster/bitPlane.ts';
 import { groupCells } from '../raster/cellGroups.ts';
 import { discOfRadius } from '../raster/disc.ts';
+import { type GriddedPlane, isSameGrid } from '../raster/griddedPlane.ts';
 import { dilatedByDisc } from '../raster/morphology.ts';
 import { boxOfPixels } from '../raster/pixelGrid.ts';
 import { reducedPlane } from '../raster/reducedPlane.ts';
 import { resampledPlane } from '../raster/resampledPlane.ts';
-import { type GriddedPlane, isSameGrid } from './overlapInk.ts';
 
 export interface BarePart {
   readonly boxMm: BoxMm;

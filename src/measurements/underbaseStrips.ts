@@ -1,8 +1,8 @@
 import { type BoxMm, containsBox, grownBox, unionOfBoxes } from '../geometry/box.ts';
 import type { Plate } from '../plates/plate.ts';
+import { InkField } from '../raster/inkField.ts';
+import type { StripReadings } from '../raster/outlineReader.ts';
 import type { BareStrip } from './overlap.ts';
-import { InkField } from './overlapInk.ts';
-import type { Profile } from './overlapProfile.ts';
 
 /** The choke bares every sharp corner; only what is longer is a strip. Common practice, no source for the figure. */
 const shortestMm = 1.5;
@@ -31,8 +31,8 @@ export class StripFinder {
     this.pitchMm = pitchMm;
   }
 
-  take(profile: Profile): void {
-    const { length, closed, stripMm } = profile;
+  take(readings: StripReadings): void {
+    const { length, closed, stripMm } = readings;
     let start = 0;
     if (closed) while (start < length && !Number.isNaN(stripMm[start])) start++;
     if (start === length) start = 0;
@@ -41,7 +41,7 @@ export class StripFinder {
       if (Number.isNaN(stripMm[i % length])) continue;
       const from = i;
       while (i < end && !Number.isNaN(stripMm[i % length])) i++;
-      this.takeSide(profile, from, i);
+      this.takeSide(readings, from, i);
     }
   }
 
@@ -58,7 +58,11 @@ export class StripFinder {
       }));
   }
 
-  private takeSide({ length, xMm, yMm, normalX, normalY, stepMm, stripMm }: Profile, from: number, to: number): void {
+  private takeSide(
+    { length, xMm, yMm, normalX, normalY, stepMm, stripMm }: StripReadings,
+    from: number,
+    to: number,
+  ): void {
     let lengthMm = 0;
     let leftMm = Infinity;
     let topMm = Infinity;

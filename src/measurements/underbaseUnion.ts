@@ -1,6 +1,6 @@
 import { createBitPlane } from '../raster/bitPlane.ts';
+import { type GriddedPlane, isSameGrid } from '../raster/griddedPlane.ts';
 import { resampledPlane } from '../raster/resampledPlane.ts';
-import { type GriddedPlane, isSameGrid } from './overlapInk.ts';
 
 /** Everything any of the planes prints, on the given plane's grid. */
 export function unionOnGrid(base: GriddedPlane, planes: readonly GriddedPlane[]): GriddedPlane {

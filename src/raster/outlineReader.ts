@@ -2,30 +2,51 @@ import type { BoxMm } from '../geometry/box.ts';
 import { cellPx, widenedCells } from './edgeCells.ts';
 import { type EdgedPlane, isSameGrid } from './griddedPlane.ts';
 import { Layout } from './kernels/kernelModule.ts';
-import { type OutlineKernels, outlineKernels } from './kernels/outlineModule.ts';
+import { type Cover, type OutlineKernels, outlineKernels, setCover } from './kernels/outlineModule.ts';
 import { coarsePitchMm, type PixelGrid } from './pixelGrid.ts';
 import { resampledPlane } from './resampledPlane.ts';
 
-/**
- * An outline between ink and clear film, the ink on the right-hand side as seen, with readings at every second pixel
- * side. Closed when its end meets its start. The arrays may be longer than `length` and are used again.
- */
-export interface Outline {
+/** A short piece of common boundary with one reading for all of it. */
+export interface Stretch {
+  /** Across the edge: positive where the other ink reaches in, negative over a gap. */
+  readonly overlapMm: number;
+  readonly lengthMm: number;
+  /** Middle of the stretch, half way between the two edges. */
+  readonly xMm: number;
+  readonly yMm: number;
+  readonly leftMm: number;
+  readonly topMm: number;
+  readonly rightMm: number;
+  readonly bottomMm: number;
+  /** Stretches of one unbroken piece of boundary follow one another and share this number. */
+  readonly run: number;
+}
+
+/** Readings of strips along an outline, one at every second pixel side. The arrays are used again. */
+export interface StripReadings {
   readonly length: number;
   readonly closed: boolean;
-  /** How many of the readings are not NaN. */
-  readonly readingCount: number;
   readonly xMm: Float64Array;
   readonly yMm: Float64Array;
   /** Outward normal. */
   readonly normalX: Float64Array;
   readonly normalY: Float64Array;
   readonly stepMm: Float64Array;
-  readonly corner: Uint8Array;
-  /** Across the edge: positive where the other ink reaches in, negative over a gap, NaN with no facing edge in reach. */
-  readonly overlapMm: Float64Array;
-  /** Width of the outline's ink where all of it lies on the other, else NaN; only when strips are sought. */
+  /** Width of the outline's ink where all of it lies on the other, else NaN. */
   readonly stripMm: Float64Array;
+}
+
+/** An outline between ink and clear film that the other plane faces. */
+export interface FacedOutline {
+  /** Its end meets its start. */
+  readonly closed: boolean;
+  readonly stretches: readonly Stretch[];
+  /** How much of it the stretches hold, from 0 to 1. */
+  readonly facedShare: number;
+  /** Area within a closed outline: positive where the ink lies inside it, negative for an opening in the ink. */
+  readonly enclosedMm2: number;
+  /** Null when there are none or none were sought. */
+  readonly strips: StripReadings | null;
 }
 
 export interface OutlineSearch {
@@ -34,16 +55,19 @@ export interface OutlineSearch {
   readonly invertOther: boolean;
   /** Look also for strips of the first plane that lie wholly on the other. */
   readonly seekStrips: boolean;
-  /** 1: a 32 × 32 px tile of the first plane whose outlines are followed; those that leave such tiles come as pieces. */
+  /** 1: a 32 × 32 px tile of the first plane whose outlines are followed; those that leave such tiles are cut. */
   readonly tiles: Uint8Array;
   /** Where no readings are taken. */
   readonly ignoreBoxes: readonly BoxMm[];
+  /** Tells of gaps over which other plates print, so that they are none; null: there are no such plates. */
+  readonly cover: Cover | null;
 }
 
 const tilePx = 32;
 /** How far beyond the reach, in pixels of either plane, an edge may lie and yet count for a look. */
 const roundingPx = 4;
-const headerBytes = 48;
+const headerNumbers = 13;
+const stretchNumbers = 9;
 
 /** Two planes in the kernels' memory: only the one made last may be asked. */
 export class PlanePair {
@@ -70,23 +94,27 @@ export class PlanePair {
     return this.kernels.sharedPixels(this.ownAt, otherAt, bits.words.length) * grid.pitchXMm * grid.pitchYMm;
   }
 
-  /** Visits the outlines of the first plane that have any reading, each once; mere specks are left out. */
-  visitOutlines(search: OutlineSearch, visit: (outline: Outline) => void): void {
+  /**
+   * Visits the outlines of the first plane that the other faces, each once; mere specks are left out. Readings are taken
+   * along the outward normal at every second pixel side and gathered in stretches of about 0.75 mm by the mean of their
+   * middle half.
+   */
+  visitOutlines(search: OutlineSearch, visit: (outline: FacedOutline) => void): void {
     const { kernels } = this;
-    const header = this.begin(search);
-    let heads = new Int32Array(kernels.memory.buffer, header, headerBytes / 4);
+    setCover(search.cover ?? (() => false));
+    const header = this.begin(search) >> 3;
+    const strips = new CopiedStrips();
     let numbers = new Float64Array(kernels.memory.buffer);
-    let bytes = new Uint8Array(kernels.memory.buffer);
-    const outline = new CopiedOutline();
     while (kernels.nextOutline() !== 0) {
-      if (heads.length === 0) {
-        heads = new Int32Array(kernels.memory.buffer, header, headerBytes / 4);
-        numbers = new Float64Array(kernels.memory.buffer);
-        bytes = new Uint8Array(kernels.memory.buffer);
-      }
-      if (heads[1] + heads[2] === 0) continue;
-      outline.copy(heads, numbers, bytes);
-      visit(outline);
+      if (numbers.length === 0) numbers = new Float64Array(kernels.memory.buffer);
+      const samples = numbers[header];
+      visit({
+        closed: numbers[header + 2] === 1,
+        stretches: stretchesAt(numbers, numbers[header + 6] >> 3, numbers[header + 4]),
+        facedShare: numbers[header + 5] / samples,
+        enclosedMm2: numbers[header + 3],
+        strips: numbers[header + 1] === 0 ? null : strips.copied(numbers, header),
+      });
     }
   }
 
@@ -109,7 +137,7 @@ export class PlanePair {
     const boxTilesAt = this.put(tilesOfBoxes(own.grid, ignoreBoxes, own.bits.wordsPerRow));
     const boxes = ignoreBoxes.flatMap((box) => [box.xMm, box.yMm, box.xMm + box.widthMm, box.yMm + box.heightMm]);
     const boxesAt = this.put(Float64Array.from(boxes));
-    const header = layout.take(headerBytes);
+    const header = layout.take(8 * headerNumbers);
     const walked = layout.take(4 * walkedWords);
     const scratch = layout.take(0);
     new Uint8Array(kernels.memory.buffer, walked, 4 * walkedWords).fill(0);
@@ -127,12 +155,9 @@ export class PlanePair {
       ignoreBoxes.length,
       reachMm,
       search.seekStrips ? 1 : 0,
+      search.cover === null ? 0 : 1,
       nearAt,
       near.wordsPerRow,
-      near.widthPx,
-      near.heightPx,
-      1 / (cellPx * other.grid.pitchXMm),
-      1 / (cellPx * other.grid.pitchYMm),
     );
     return header;
   }
@@ -184,37 +209,50 @@ function tilesOfBoxes(grid: PixelGrid, boxes: readonly BoxMm[], tilesPerRow: num
   return flags;
 }
 
-class CopiedOutline implements Outline {
+function stretchesAt(numbers: Float64Array, at: number, count: number): Stretch[] {
+  const stretches: Stretch[] = [];
+  for (let k = 0; k < count; k++) {
+    const first = at + stretchNumbers * k;
+    stretches.push({
+      overlapMm: numbers[first],
+      lengthMm: numbers[first + 1],
+      xMm: numbers[first + 2],
+      yMm: numbers[first + 3],
+      leftMm: numbers[first + 4],
+      topMm: numbers[first + 5],
+      rightMm: numbers[first + 6],
+      bottomMm: numbers[first + 7],
+      run: numbers[first + 8],
+    });
+  }
+  return stretches;
+}
+
+class CopiedStrips implements StripReadings {
   length = 0;
-  readingCount = 0;
   closed = false;
   xMm = new Float64Array(0);
   yMm = new Float64Array(0);
   normalX = new Float64Array(0);
   normalY = new Float64Array(0);
   stepMm = new Float64Array(0);
-  corner = new Uint8Array(0);
-  overlapMm = new Float64Array(0);
   stripMm = new Float64Array(0);
 
-  /** Takes over what the kernel found: `heads` says how much and where. */
-  copy(heads: Int32Array, numbers: Float64Array, bytes: Uint8Array): void {
-    this.length = heads[0];
-    this.readingCount = heads[1];
-    this.closed = heads[3] === 1;
+  /** Takes over what the kernel found. */
+  copied(numbers: Float64Array, header: number): StripReadings {
+    this.length = numbers[header];
+    this.closed = numbers[header + 2] === 1;
     this.reserve(this.length);
-    const [x, y, normalX, normalY, step, , overlap, strip] = heads.subarray(4).map((at) => at >> 3);
-    const corner = heads[9];
+    const [x, y, normalX, normalY, step, strip] = numbers.subarray(header + 7, header + 13).map((at) => at / 8);
     for (let s = 0; s < this.length; s++) {
       this.xMm[s] = numbers[x + 2 * s];
       this.yMm[s] = numbers[y + 2 * s];
       this.normalX[s] = numbers[normalX + s];
       this.normalY[s] = numbers[normalY + s];
       this.stepMm[s] = numbers[step + s];
-      this.corner[s] = bytes[corner + s];
-      this.overlapMm[s] = numbers[overlap + s];
       this.stripMm[s] = numbers[strip + s];
     }
+    return this;
   }
 
   private reserve(length: number): void {
@@ -225,8 +263,6 @@ class CopiedOutline implements Outline {
     this.normalX = new Float64Array(room);
     this.normalY = new Float64Array(room);
     this.stepMm = new Float64Array(room);
-    this.corner = new Uint8Array(room);
-    this.overlapMm = new Float64Array(room);
     this.stripMm = new Float64Array(room);
   }
 }

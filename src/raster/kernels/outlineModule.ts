@@ -37,17 +37,18 @@ export interface OutlineKernels {
     boxCount: number,
     reachMm: number,
     seekStrips: number,
+    hasCovers: number,
     near: number,
     nearWordsPerRow: number,
-    nearWidth: number,
-    nearHeight: number,
-    nearPerMmX: number,
-    nearPerMmY: number,
   ): void;
   nextOutline(): number;
 }
 
+/** Whether other plates print all across a gap that begins at a point and goes so far across (mm). */
+export type Cover = (xMm: number, yMm: number, acrossXMm: number, acrossYMm: number) => boolean;
+
 let loaded: OutlineKernels | undefined;
+let cover: Cover = () => false;
 
 /** The kernels, loaded once a thread. They need no vector instructions and so have no twins. */
 export function outlineKernels(): OutlineKernels {
@@ -55,7 +56,15 @@ export function outlineKernels(): OutlineKernels {
   return loaded;
 }
 
+/** Sets what the kernels ask of gaps. */
+export function setCover(ask: Cover): void {
+  cover = ask;
+}
+
 function load(): OutlineKernels {
   const module = new WebAssembly.Module(readFileSync(new URL('./outlines.wasm', import.meta.url)));
-  return new WebAssembly.Instance(module).exports as unknown as OutlineKernels;
+  const imports = {
+    covers: { cover: (x: number, y: number, acrossX: number, acrossY: number) => cover(x, y, acrossX, acrossY) },
+  };
+  return new WebAssembly.Instance(module, imports).exports as unknown as OutlineKernels;
 }

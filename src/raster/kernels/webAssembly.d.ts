@@ -8,7 +8,7 @@ declare namespace WebAssembly {
     constructor(bytes: Uint8Array);
   }
   class Instance {
-    constructor(module: Module);
+    constructor(module: Module, imports?: object);
     readonly exports: object;
   }
   function validate(bytes: Uint8Array): boolean;

@@ -1,7 +1,14 @@
-/** Side of a cell in pixels. */
-const cellPx: f64 = 8;
+/** Places along the columns and rows are whole numbers of which this many stand for a pixel. */
+export const perPixel: f64 = 4294967296;
+const pixelBits: i64 = 32;
+/** So much further right and down, a millionth of a pixel, so that a place between two pixels is always past the line. */
+const onTheLine: i64 = 4096;
+/** The same for steps over cells of 8 px: their sides in pixels, and steps to a pixel, in 4096ths. */
+const cellMask: i64 = ((<i64>8) << 32) - 1;
+const shareBits: i64 = 12;
+const mostStepsToPixel: f64 = 4096;
 
-/** A plane as it lies on the film, read by places in mm. Off the film there is no ink, also when inverted. */
+/** A plane as it lies on the film. Off the film there is no ink, also when inverted. */
 @unmanaged
 export class Field {
   words: usize;
@@ -15,15 +22,33 @@ export class Field {
   flip: u32;
   pitchXMm: f64;
   pitchYMm: f64;
-  perMmX: f64;
-  perMmY: f64;
+  /** The place read from, and the step on from there. */
+  x: i64;
+  y: i64;
+  stepX: i64;
+  stepY: i64;
 
-  /** 1 where there is ink, else 0. */
-  at(xMm: f64, yMm: f64): u32 {
-    const column = <i32>Math.floor(xMm * this.perMmX);
-    const row = <i32>Math.floor(yMm * this.perMmY);
-    if (<u32>column >= <u32>this.widthPx || <u32>row >= <u32>this.heightPx) return this.flip;
-    return this.pixel(column, row);
+  /** Sets the place (mm) to read from, and the step (mm) on from it. */
+  stand(xMm: f64, yMm: f64, stepXMm: f64, stepYMm: f64): void {
+    this.x = <i64>((xMm / this.pitchXMm) * perPixel) + onTheLine;
+    this.y = <i64>((yMm / this.pitchYMm) * perPixel) + onTheLine;
+    this.stepX = <i64>((stepXMm / this.pitchXMm) * perPixel);
+    this.stepY = <i64>((stepYMm / this.pitchYMm) * perPixel);
+  }
+
+  /** 1 where there is ink so many 128ths of a step on, else 0. */
+  // @ts-ignore: decorator
+  @inline
+  at(steps128: i64): u32 {
+    const column = <i32>((this.x + ((steps128 * this.stepX) >> 7)) >> pixelBits);
+    const row = <i32>((this.y + ((steps128 * this.stepY) >> 7)) >> pixelBits);
+    return this.isOff(column, row) ? this.flip : this.pixel(column, row);
+  }
+
+  // @ts-ignore: decorator
+  @inline
+  isOff(column: i32, row: i32): bool {
+    return <u32>column >= <u32>this.widthPx || <u32>row >= <u32>this.heightPx;
   }
 
   // @ts-ignore: decorator
@@ -34,53 +59,59 @@ export class Field {
   }
 
   /**
-   * Goes from a point by steps (mm) and answers the first of steps 1 to `last` at which the field reads `wanted`, or 0
-   * when none does. Steps are counted from `start` steps past the point. What lies in a cell without an edge is passed
+   * Goes on, or back with `direction` -1, by whole steps from three quarters of one, and answers the first of them, up
+   * to `last`, at which the field reads `wanted`, or 0 when none does. What lies in a cell without an edge is passed
    * over after one look.
    */
-  firstStep(wanted: u32, xMm: f64, yMm: f64, stepXMm: f64, stepYMm: f64, start: f64, last: i32): i32 {
-    const dx = stepXMm * this.perMmX;
-    const dy = stepYMm * this.perMmY;
-    const fromX = xMm * this.perMmX + start * dx;
-    const fromY = yMm * this.perMmY + start * dy;
+  firstStep(wanted: u32, direction: i64, last: i32): i32 {
+    const dx = direction * this.stepX;
+    const dy = direction * this.stepY;
+    const fromX = this.x + ((3 * dx) >> 2);
+    const fromY = this.y + ((3 * dy) >> 2);
+    const perColumn = stepsToPixel(dx);
+    const perRow = stepsToPixel(dy);
     for (let k = 1; k <= last; k++) {
-      const x = fromX + <f64>k * dx;
-      const y = fromY + <f64>k * dy;
-      const column = <i32>Math.floor(x);
-      const row = <i32>Math.floor(y);
-      if (<u32>column >= <u32>this.widthPx || <u32>row >= <u32>this.heightPx) {
+      const x = fromX + <i64>k * dx;
+      const y = fromY + <i64>k * dy;
+      const column = <i32>(x >> pixelBits);
+      const row = <i32>(y >> pixelBits);
+      if (this.isOff(column, row)) {
         if (this.flip == wanted) return k;
         continue;
       }
       if (this.pixel(column, row) == wanted) return k;
-      const cellColumn = column >> 3;
-      const cellRow = row >> 3;
-      const cells = load<u32>(this.cells + ((<usize>(cellRow * this.cellWordsPerRow + (cellColumn >> 5))) << 2));
-      if (((cells >> (cellColumn & 31)) & 1) == 0) {
-        k += min(stepsWithin(x - cellPx * <f64>cellColumn, dx), stepsWithin(y - cellPx * <f64>cellRow, dy));
+      const cell = load<u32>(this.cells + ((<usize>((row >> 3) * this.cellWordsPerRow + (column >> 8))) << 2));
+      if (((cell >> ((column >> 3) & 31)) & 1) == 0) {
+        k += <i32>min(stepsWithin(x, dx, perColumn), stepsWithin(y, dy, perRow));
       }
     }
     return 0;
   }
 
-  /** Where ink begins between `from` (clear) and `to` (ink) along a normal, to a 32nd of that span. */
-  inkBegins(x: f64, y: f64, normalX: f64, normalY: f64, from: f64, to: f64): f64 {
+  /** Where ink begins between places so many 128ths of a step on, clear and inked, to a 32nd of what lies between. */
+  inkBegins(from: i64, to: i64): i64 {
     let clear = from;
     let ink = to;
     for (let i = 0; i < 5; i++) {
-      const middle = (clear + ink) / 2;
-      if (this.at(x + middle * normalX, y + middle * normalY) == 1) ink = middle;
+      const middle = (clear + ink) >> 1;
+      if (this.at(middle) == 1) ink = middle;
       else clear = middle;
     }
-    return (clear + ink) / 2;
+    return (clear + ink) >> 1;
   }
 }
 
-/** How many whole steps from an offset in a cell still stay in it; a thousand for very many. */
-function stepsWithin(offset: f64, step: f64): i32 {
-  const room = step > 0 ? cellPx - offset : offset;
-  const size = Math.abs(step);
-  return room >= 1000 * size ? 1000 : <i32>Math.ceil(room / size) - 1;
+function stepsToPixel(step: i64): i64 {
+  return <i64>(Math.min(mostStepsToPixel, perPixel / Math.abs(<f64>step)) * <f64>(1 << shareBits));
+}
+
+/** How many whole steps from a place still stay within its cell; never too many. */
+// @ts-ignore: decorator
+@inline
+function stepsWithin(place: i64, step: i64, perPixelOfWay: i64): i64 {
+  const inCell = place & cellMask;
+  const room = step > 0 ? cellMask + 1 - inCell : inCell;
+  return max<i64>(0, ((room >> (pixelBits - shareBits)) * perPixelOfWay - 1) >> (2 * shareBits));
 }
 
 /** The plane whose outlines are walked, and the one they are read against. */
@@ -107,8 +138,6 @@ export function setPlane(
   field.heightPx = heightPx;
   field.pitchXMm = pitchXMm;
   field.pitchYMm = pitchYMm;
-  field.perMmX = 1 / pitchXMm;
-  field.perMmY = 1 / pitchYMm;
   field.flip = inverted ? 1 : 0;
   field.cells = cells;
   field.cellWordsPerRow = cellWordsPerRow;

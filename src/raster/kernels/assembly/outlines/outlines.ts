@@ -1,8 +1,17 @@
 /*
- * Outlines of a packed plane, followed along pixel sides, with readings across them to the facing edge of another plane.
+ * Outlines of a packed plane, followed along pixel sides, with readings across them to the facing edge of another.
  */
 import { own } from './field';
-import { profile, setProfile, shortestOutline } from './profile';
+import { reserve, roomFor } from './memory';
+import { setReading } from './reading';
+import { enclosedMm2, samples, setSamples, stripCount, takeOutline } from './samples';
+import { normalX, normalY, steps, strips, xs, ys } from './samples';
+import { cutStretches, heldSamples, setStretches, stretchCount, stretches } from './stretches';
+
+/** Outlines of fewer pixel sides are specks. */
+const shortestOutline: i32 = 12;
+
+let header: usize = 0;
 
 /** 1: a 32 x 32 px tile whose outlines are followed. */
 let tiles: usize = 0;
@@ -25,19 +34,16 @@ export function beginOutlines(
   countOfTiles: i32,
   slotOfTile: usize,
   walkedSides: usize,
-  header: usize,
+  headerAt: usize,
   scratch: usize,
   boxTiles: usize,
   boxes: usize,
   boxCount: i32,
   reachMm: f64,
   seekStrips: bool,
+  hasCovers: bool,
   near: usize,
   nearWordsPerRow: i32,
-  nearWidth: i32,
-  nearHeight: i32,
-  nearPerMmX: f64,
-  nearPerMmY: f64,
 ): void {
   tiles = tileFlags;
   tileCount = countOfTiles;
@@ -48,10 +54,17 @@ export function beginOutlines(
   tile = 0;
   tileRow = 0;
   tileSide = 0;
-  setProfile(header, boxTiles, boxes, boxCount, reachMm, seekStrips, near, nearWordsPerRow, nearWidth, nearHeight, nearPerMmX, nearPerMmY);
+  header = headerAt;
+  setSamples(boxTiles, boxes, boxCount);
+  setReading(reachMm, seekStrips, hasCovers, near, nearWordsPerRow);
+  setStretches(Math.max(own.pitchXMm, own.pitchYMm), reachMm);
 }
 
-/** Follows and reads the next outline that is no speck; 0 when there is none left. The readings lie as `header` says. */
+/**
+ * Follows, reads and cuts the next outline that faces the other plane; 0 when there is none left. Header, in numbers:
+ * samples, strips, closed, area enclosed, stretches, samples they hold, and the addresses of the stretches, of x and y
+ * of every side (samples are every second), and of each sample's normal (x, y), step and strip.
+ */
 export function nextOutline(): i32 {
   for (; tile < tileCount; tile++, tileRow = 0) {
     if (load<u8>(tiles + tile) == 0) continue;
@@ -59,21 +72,49 @@ export function nextOutline(): i32 {
     const top = (tile / own.wordsPerRow) << 5;
     const rows = min(32, own.heightPx - top);
     for (; tileRow < rows; tileRow++, tileSide = 0) {
+      if (tileSide == 0 && !hasOutline(w, top + tileRow)) continue;
       const place = walked + (<usize>(load<i32>(slots + (<usize>tile << 2)) + tileRow * 4) << 2);
       for (; tileSide < 4; tileSide++) {
         const edges = openSides(w, top + tileRow, tileSide);
         for (let open = edges & ~load<u32>(place + (<usize>tileSide << 2)); open != 0; ) {
           const closed = follow((w << 5) + ctz(open), top + tileRow, tileSide);
-          if (count >= shortestOutline) {
-            profile(sides, count, closed);
-            return 1;
-          }
+          if (count >= shortestOutline && isFaced(closed)) return 1;
           open = edges & ~load<u32>(place + (<usize>tileSide << 2));
         }
       }
     }
   }
   return 0;
+}
+
+/** Whether any pixel of a word has ink and none beside it. */
+function hasOutline(w: i32, row: i32): bool {
+  const at = own.words + (<usize>(row * own.wordsPerRow + w) << 2);
+  const word = load<u32>(at);
+  if (word == 0 || row == 0 || row + 1 == own.heightPx || w == 0 || w + 1 == own.wordsPerRow) return word != 0;
+  const stride = <usize>own.wordsPerRow << 2;
+  const upright = ((word >> 1) | (load<u32>(at + 4) << 31)) & ((word << 1) | (load<u32>(at - 4) >> 31));
+  return (word & ~(load<u32>(at - stride) & load<u32>(at + stride) & upright)) != 0;
+}
+
+function isFaced(closed: bool): bool {
+  takeOutline(sides, count, closed);
+  cutStretches(closed);
+  if (stretchCount + stripCount == 0) return false;
+  store<f64>(header, <f64>samples);
+  store<f64>(header, <f64>stripCount, 8);
+  store<f64>(header, closed ? 1 : 0, 16);
+  store<f64>(header, closed ? enclosedMm2() : 0, 24);
+  store<f64>(header, <f64>stretchCount, 32);
+  store<f64>(header, <f64>heldSamples, 40);
+  store<f64>(header, <f64>stretches, 48);
+  store<f64>(header, <f64>xs, 56);
+  store<f64>(header, <f64>ys, 64);
+  store<f64>(header, <f64>normalX, 72);
+  store<f64>(header, <f64>normalY, 80);
+  store<f64>(header, <f64>steps, 88);
+  store<f64>(header, <f64>strips, 96);
+  return true;
 }
 
 /** The columns of a word whose pixels have ink, and none beyond that side. Sides: top, right, bottom, left. */
@@ -146,12 +187,6 @@ function hasInk(column: i32, row: i32): bool {
 function makeRoom(): void {
   room += 4096;
   reserve(sides + (<usize>room << 3));
-}
-
-/** Makes sure that the memory reaches as far as `end`. */
-export function reserve(end: usize): void {
-  const missing = <i32>((end - 1) >> 16) + 1 - memory.size();
-  if (missing > 0) memory.grow(missing);
 }
 
 function turnRound(): void {

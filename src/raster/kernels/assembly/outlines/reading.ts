@@ -1,39 +1,29 @@
 import { other, own } from './field';
 
-/** First look beside an outline, in steps of about a pixel. */
-const nearSteps: f64 = 0.75;
+/** Whether other plates print all across a gap that begins at a point (mm), so that it is none. */
+// @ts-ignore: decorator
+@external("covers", "cover")
+declare function cover(x: f64, y: f64, acrossX: f64, acrossY: f64): bool;
+
+/** First look beside an outline: three quarters of a step, in 128ths. */
+const beside: i64 = 96;
 
 let reachMm: f64 = 0;
 let seekStrips: bool = false;
-/** Cells of the other plane from which an edge of it can be within reach, and how many there are to a mm. */
+let hasCovers: bool = false;
+/** Cells of 8 x 8 px of the other plane from which an edge of it can be within reach. */
 let near: usize = 0;
 let nearWordsPerRow: i32 = 0;
-let nearWidth: i32 = 0;
-let nearHeight: i32 = 0;
-let nearPerMmX: f64 = 0;
-let nearPerMmY: f64 = 0;
 
 /** Width of the strip of own ink at the last point read that lies on the other ink from edge to edge; NaN: none. */
 export let stripMm: f64 = NaN;
 
-export function setReading(
-  reach: f64,
-  strips: bool,
-  nearCells: usize,
-  wordsPerRow: i32,
-  width: i32,
-  height: i32,
-  perMmX: f64,
-  perMmY: f64,
-): void {
+export function setReading(reach: f64, strips: bool, covers: bool, nearCells: usize, wordsPerRow: i32): void {
   reachMm = reach;
   seekStrips = strips;
+  hasCovers = covers;
   near = nearCells;
   nearWordsPerRow = wordsPerRow;
-  nearWidth = width;
-  nearHeight = height;
-  nearPerMmX = perMmX;
-  nearPerMmY = perMmY;
 }
 
 /**
@@ -43,44 +33,52 @@ export function setReading(
  */
 export function read(x: f64, y: f64, normalX: f64, normalY: f64): f64 {
   stripMm = NaN;
-  if (!seekStrips && !isNear(x, y)) return NaN;
   // A step of about one pixel along the normal, whatever the two pitches.
   const perStepX = normalX / own.pitchXMm;
   const perStepY = normalY / own.pitchYMm;
   const step = 1 / Math.sqrt(perStepX * perStepX + perStepY * perStepY);
-  const beside = nearSteps * step;
-  const outside = other.at(x + beside * normalX, y + beside * normalY);
-  const inside = other.at(x - beside * normalX, y - beside * normalY);
-  if (outside != inside) return outside == 1 ? -other.inkBegins(x, y, normalX, normalY, -beside, beside) : NaN;
+  other.stand(x, y, step * normalX, step * normalY);
+  if (!seekStrips && !isNear()) return NaN;
+  const outside = other.at(beside);
+  const inside = other.at(-beside);
+  if (outside != inside) return outside == 1 ? -mm(other.inkBegins(-beside, beside), step) : NaN;
   // On the other ink: inwards to where it ends; on clear film: outwards to where it begins.
-  const way = outside == 1 ? -step : step;
+  const direction: i64 = outside == 1 ? -1 : 1;
   const wanted = 1 - outside;
-  const stepX = way * normalX;
-  const stepY = way * normalY;
-  const last = <i32>Math.floor(reachMm / step + 1 - nearSteps);
-  const found = other.firstStep(wanted, x, y, stepX, stepY, nearSteps, last);
+  const last = <i32>(reachMm / step + 0.25);
+  const found = other.firstStep(wanted, direction, last);
   if (found == 0 && !seekStrips) return NaN;
-  const end = found == 0 ? last : found - 1;
-  const stopped = own.firstStep(wanted, x, y, stepX, stepY, nearSteps, end);
-  if (stopped != 0 && outside == 1) {
-    const far = nearSteps + <f64>stopped;
-    stripMm = -own.inkBegins(x, y, normalX, normalY, -far * step, (1 - far) * step);
-  }
+  own.stand(x, y, step * normalX, step * normalY);
+  const stopped = own.firstStep(wanted, direction, found == 0 ? last : found - 1);
+  if (stopped != 0 && outside == 1) stripMm = -mm(own.inkBegins(-reached(stopped), 128 - reached(stopped)), step);
   if (found == 0 || stopped != 0) return NaN;
-  const far = nearSteps + <f64>found;
   if (outside == 0) {
-    const gap = other.inkBegins(x, y, normalX, normalY, (far - 1) * step, far * step);
-    return gap > reachMm ? NaN : -gap;
+    const gap = mm(other.inkBegins(reached(found) - 128, reached(found)), step);
+    return gap > reachMm || (hasCovers && cover(x, y, gap * normalX, gap * normalY)) ? NaN : -gap;
   }
-  const depth = -other.inkBegins(x, y, normalX, normalY, -far * step, (1 - far) * step);
+  const inkBegins = other.inkBegins(-reached(found), 128 - reached(found));
+  const depth = -mm(inkBegins, step);
   // Ink that ends where the other ends lies over it with a flush edge.
-  const beyond = depth + step;
-  return depth <= reachMm && own.at(x - beyond * normalX, y - beyond * normalY) == 1 ? depth : NaN;
+  return depth <= reachMm && own.at(inkBegins - 128) == 1 ? depth : NaN;
 }
 
-function isNear(x: f64, y: f64): bool {
-  const column = <i32>Math.floor(x * nearPerMmX);
-  const row = <i32>Math.floor(y * nearPerMmY);
-  if (<u32>column >= <u32>nearWidth || <u32>row >= <u32>nearHeight) return true;
-  return ((load<u32>(near + (<usize>(row * nearWordsPerRow + (column >> 5)) << 2)) >> (column & 31)) & 1) == 1;
+/** How far so many steps after the first look are, in 128ths of a step. */
+// @ts-ignore: decorator
+@inline
+function reached(steps: i32): i64 {
+  return beside + 128 * <i64>steps;
+}
+
+// @ts-ignore: decorator
+@inline
+function mm(steps128: i64, step: f64): f64 {
+  return (<f64>steps128 * step) / 128;
+}
+
+function isNear(): bool {
+  const column = <i32>(other.x >> 32);
+  const row = <i32>(other.y >> 32);
+  if (other.isOff(column, row)) return true;
+  const word = load<u32>(near + (<usize>((row >> 3) * nearWordsPerRow + (column >> 8)) << 2));
+  return ((word >> ((column >> 3) & 31)) & 1) == 1;
 }

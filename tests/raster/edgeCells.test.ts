@@ -1,0 +1,108 @@
+import { describe, expect, it } from 'vitest';
+import { tilesOfCells, tilesWithinReach } from '../../src/measurements/overlapTiles.ts';
+import { type BitPlane, bitAt, createBitPlane, setBit } from '../../src/raster/bitPlane.ts';
+import { findEdgeCells, widenedCells } from '../../src/raster/edgeCells.ts';
+import { seededRandom } from '../support/seededRandom.ts';
+
+const sizes = [
+  [1, 1],
+  [64, 16],
+  [65, 17],
+  [200, 41],
+  [256, 8],
+  [519, 70],
+] as const;
+
+/** Blocks and single pixels, so that there are calm parts and edges on every kind of border. */
+function scattered(widthPx: number, heightPx: number, seed: number): BitPlane {
+  const random = seededRandom(seed);
+  const plane = createBitPlane(widthPx, heightPx);
+  for (let block = 0; block < 6; block++) {
+    const left = Math.floor(random() * widthPx) & ~7;
+    const top = Math.floor(random() * heightPx) & ~7;
+    for (let row = top; row < Math.min(heightPx, top + 24); row++) {
+      for (let column = left; column < Math.min(widthPx, left + 72); column++) setBit(plane, column, row);
+    }
+  }
+  for (let dot = 0; dot < 3; dot++) setBit(plane, Math.floor(random() * widthPx), Math.floor(random() * heightPx));
+  return plane;
+}
+
+/** By a look at every pixel: whether one in the cell differs from a neighbour, beyond the film being clear. */
+function hasEdge(plane: BitPlane, cellColumn: number, cellRow: number, cellPx: number): boolean {
+  for (let row = cellRow * cellPx; row < Math.min(plane.heightPx, (cellRow + 1) * cellPx); row++) {
+    for (let column = cellColumn * cellPx; column < Math.min(plane.widthPx, (cellColumn + 1) * cellPx); column++) {
+      for (const [dx, dy] of [
+        [1, 0],
+        [-1, 0],
+        [0, 1],
+        [0, -1],
+      ]) {
+        if (bitAt(plane, column, row) !== bitAt(plane, column + dx, row + dy)) return true;
+      }
+    }
+  }
+  return false;
+}
+
+describe('edge cells', () => {
+  it('are those a look at every pixel finds, also by tiles', () => {
+    for (const [widthPx, heightPx] of sizes) {
+      for (const seed of [1, 2, 3]) {
+        const plane = scattered(widthPx, heightPx, seed);
+        const cells = findEdgeCells(plane);
+        for (let row = 0; row < cells.heightPx; row++) {
+          for (let column = 0; column < cells.widthPx; column++) {
+            const label = `${widthPx} x ${heightPx}, seed ${seed}, cell ${column}, ${row}`;
+            expect(bitAt(cells, column, row) === 1, label).toBe(hasEdge(plane, column, row, 8));
+          }
+        }
+        const tiles = tilesOfCells(cells, plane.wordsPerRow);
+        tiles.flags.forEach((flag, index) => {
+          const column = index % plane.wordsPerRow;
+          expect(flag === 1).toBe(hasEdge(plane, column, (index - column) / plane.wordsPerRow, 32));
+        });
+      }
+    }
+  });
+
+  it('are widened by so many cells each way', () => {
+    for (const [widthPx, heightPx] of sizes) {
+      const cells = findEdgeCells(scattered(widthPx, heightPx, 4));
+      for (const reach of [0, 1, 3, 40]) {
+        const wide = widenedCells(cells, reach);
+        for (let row = 0; row < cells.heightPx; row++) {
+          for (let column = 0; column < cells.widthPx; column++) {
+            let isNear = false;
+            for (let r = row - reach; r <= row + reach; r++) {
+              for (let c = column - reach; c <= column + reach; c++) isNear ||= bitAt(cells, c, r) === 1;
+            }
+            expect(bitAt(wide, column, row) === 1, `${widthPx} x ${heightPx}, reach ${reach}`).toBe(isNear);
+          }
+        }
+      }
+    }
+  });
+
+  it('lie within reach where a tile no further off has one too', () => {
+    const own = tilesOfCells(findEdgeCells(scattered(519, 300, 5)), 18);
+    const other = tilesOfCells(findEdgeCells(scattered(519, 300, 6)), 18);
+    for (const [acrossPx, downPx] of [
+      [20, 20],
+      [40, 90],
+    ]) {
+      const near = tilesWithinReach(own, other, acrossPx, downPx);
+      const across = Math.ceil((acrossPx + 1) / 32);
+      const down = Math.ceil((downPx + 1) / 32);
+      near.forEach((flag, index) => {
+        const column = index % 18;
+        const row = (index - column) / 18;
+        const isNear = other.flags.some((marked, at) => {
+          const c = at % 18;
+          return marked === 1 && Math.abs(c - column) <= across && Math.abs((at - c) / 18 - row) <= down;
+        });
+        expect(flag === 1).toBe(isNear && own.flags[index] === 1);
+      });
+    }
+  });
+});
