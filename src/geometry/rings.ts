@@ -13,8 +13,14 @@ export interface Rings {
   /** Finds the rings near a place, where there are many. */
   readonly tree: BoxTree | null;
   readonly evenOdd: boolean;
+  /** Left, top, right, bottom of every few edges: what does not come near is passed over. */
+  readonly chunkBoxes: Float64Array;
+  /** First chunk of each ring. */
+  readonly chunkStarts: Int32Array;
 }
 
+/** Edges of a chunk. */
+const chunkEdges = 16;
 /** From so many rings on they are put into a tree. */
 const ringsForTree = 32;
 
@@ -66,7 +72,32 @@ export function ringsOf(paths: PathLists, path: PathRange, evenOdd: boolean, tol
     lines.length < ringsForTree
       ? null
       : new BoxTree(lines.map((_, ring) => boxFrom(boxes.subarray(4 * ring, 4 * ring + 4))));
-  return { points: all, starts, boxes, tree, evenOdd };
+  return { points: all, starts, boxes, tree, evenOdd, ...chunksOf(all, starts) };
+}
+
+/** Edges of a ring are numbered by their second points, the first edge coming from the last point. */
+function chunksOf(points: Float64Array, starts: Int32Array): Pick<Rings, 'chunkBoxes' | 'chunkStarts'> {
+  const chunkStarts = new Int32Array(starts.length);
+  for (let ring = 0; ring + 1 < starts.length; ring++) {
+    chunkStarts[ring + 1] = chunkStarts[ring] + Math.ceil((starts[ring + 1] - starts[ring]) / chunkEdges);
+  }
+  const chunkBoxes = new Float64Array(4 * chunkStarts[chunkStarts.length - 1]);
+  for (let ring = 0; ring + 1 < starts.length; ring++) {
+    for (let chunk = chunkStarts[ring]; chunk < chunkStarts[ring + 1]; chunk++) {
+      const first = starts[ring] + (chunk - chunkStarts[ring]) * chunkEdges;
+      const end = Math.min(starts[ring + 1], first + chunkEdges);
+      let [left, top, right, bottom] = [Infinity, Infinity, -Infinity, -Infinity];
+      for (let k = first - 1; k < end; k++) {
+        const point = k < starts[ring] ? starts[ring + 1] - 1 : k;
+        left = Math.min(left, points[2 * point]);
+        right = Math.max(right, points[2 * point]);
+        top = Math.min(top, points[2 * point + 1]);
+        bottom = Math.max(bottom, points[2 * point + 1]);
+      }
+      chunkBoxes.set([left, top, right, bottom], 4 * chunk);
+    }
+  }
+  return { chunkBoxes, chunkStarts };
 }
 
 interface Crossing {
@@ -138,23 +169,49 @@ export function collectEdgesNear(
   into: NearEdge[],
   near: readonly number[] = ringsMeeting(rings, boxRound(xMm, yMm, reachMm)),
 ): void {
-  const { points, starts } = rings;
+  const { points, starts, chunkBoxes, chunkStarts } = rings;
   for (const ring of near) {
-    const last = starts[ring + 1] - 1;
-    for (let from = last, to = starts[ring]; to <= last; from = to++) {
-      const [x0, y0, x1, y1] = [points[2 * from], points[2 * from + 1], points[2 * to], points[2 * to + 1]];
-      if (x0 === x1 && y0 === y1) continue;
-      const ends = [x0, y0, x1, y1] as const;
-      const [footX, footY] = nearestOn(ends, xMm, yMm);
-      const awayMm = Math.hypot(footX - xMm, footY - yMm);
-      if (awayMm > reachMm) continue;
-      // On the edge itself the direction is the one square to it.
-      const length = Math.hypot(x1 - x0, y1 - y0);
-      const [dx, dy] =
-        awayMm < 1e-9 ? [(y0 - y1) / length, (x1 - x0) / length] : [(footX - xMm) / awayMm, (footY - yMm) / awayMm];
-      into.push({ awayMm, dx, dy, ring, ends });
+    for (let chunk = chunkStarts[ring]; chunk < chunkStarts[ring + 1]; chunk++) {
+      const box = 4 * chunk;
+      if (chunkBoxes[box] > xMm + reachMm || chunkBoxes[box + 2] < xMm - reachMm) continue;
+      if (chunkBoxes[box + 1] > yMm + reachMm || chunkBoxes[box + 3] < yMm - reachMm) continue;
+      const first = starts[ring] + (chunk - chunkStarts[ring]) * chunkEdges;
+      const end = Math.min(starts[ring + 1], first + chunkEdges);
+      for (let to = first, from = to === starts[ring] ? starts[ring + 1] - 1 : to - 1; to < end; from = to++) {
+        const edge = edgeNear(points, from, to, ring, xMm, yMm, reachMm);
+        if (edge !== null) into.push(edge);
+      }
     }
   }
+}
+
+function edgeNear(
+  points: Float64Array,
+  from: number,
+  to: number,
+  ring: number,
+  xMm: number,
+  yMm: number,
+  reachMm: number,
+): NearEdge | null {
+  const x0 = points[2 * from];
+  const y0 = points[2 * from + 1];
+  const x1 = points[2 * to];
+  const y1 = points[2 * to + 1];
+  const alongX = x1 - x0;
+  const alongY = y1 - y0;
+  const squared = alongX * alongX + alongY * alongY;
+  if (squared === 0) return null;
+  const t = Math.min(1, Math.max(0, ((xMm - x0) * alongX + (yMm - y0) * alongY) / squared));
+  const awayX = x0 + t * alongX - xMm;
+  const awayY = y0 + t * alongY - yMm;
+  const awayMm = Math.sqrt(awayX * awayX + awayY * awayY);
+  if (awayMm > reachMm) return null;
+  const ends = [x0, y0, x1, y1] as const;
+  // On the edge itself the direction is the one square to it.
+  const length = Math.sqrt(squared);
+  if (awayMm < 1e-9) return { awayMm, dx: -alongY / length, dy: alongX / length, ring, ends };
+  return { awayMm, dx: awayX / awayMm, dy: awayY / awayMm, ring, ends };
 }
 
 /** Area of one ring, mm². */
@@ -201,22 +258,30 @@ function boxFrom([left, top, right, bottom]: Float64Array): BoxMm {
   return { xMm: left, yMm: top, widthMm: right - left, heightMm: bottom - top };
 }
 
-function collectCrossings({ points, starts }: Rings, ring: number, line: Line, into: Crossing[]): void {
+function collectCrossings(rings: Rings, ring: number, line: Line, into: Crossing[]): void {
+  const { points, starts, chunkBoxes, chunkStarts } = rings;
   const { xMm, yMm, dx, dy } = line;
-  const first = starts[ring];
-  const last = starts[ring + 1] - 1;
-  let from = last;
-  let fromSide = (points[2 * last + 1] - yMm) * dx - (points[2 * last] - xMm) * dy;
-  for (let to = first; to <= last; to++) {
-    const toSide = (points[2 * to + 1] - yMm) * dx - (points[2 * to] - xMm) * dy;
-    if (fromSide >= 0 !== toSide >= 0) {
-      const share = fromSide / (fromSide - toSide);
-      const fromT = (points[2 * from] - xMm) * dx + (points[2 * from + 1] - yMm) * dy;
-      const toT = (points[2 * to] - xMm) * dx + (points[2 * to + 1] - yMm) * dy;
-      into.push({ t: fromT + (toT - fromT) * share, turn: toSide >= 0 ? 1 : -1, from, to });
+  for (let chunk = chunkStarts[ring]; chunk < chunkStarts[ring + 1]; chunk++) {
+    const halfX = (chunkBoxes[4 * chunk + 2] - chunkBoxes[4 * chunk]) / 2;
+    const halfY = (chunkBoxes[4 * chunk + 3] - chunkBoxes[4 * chunk + 1]) / 2;
+    const side = (chunkBoxes[4 * chunk + 1] + halfY - yMm) * dx - (chunkBoxes[4 * chunk] + halfX - xMm) * dy;
+    // A little more than the box, for rounding.
+    if (Math.abs(side) > 1.000001 * (halfY * Math.abs(dx) + halfX * Math.abs(dy)) + 1e-9) continue;
+    const first = starts[ring] + (chunk - chunkStarts[ring]) * chunkEdges;
+    const end = Math.min(starts[ring + 1], first + chunkEdges);
+    let from = first === starts[ring] ? starts[ring + 1] - 1 : first - 1;
+    let fromSide = (points[2 * from + 1] - yMm) * dx - (points[2 * from] - xMm) * dy;
+    for (let to = first; to < end; to++) {
+      const toSide = (points[2 * to + 1] - yMm) * dx - (points[2 * to] - xMm) * dy;
+      if (fromSide >= 0 !== toSide >= 0) {
+        const share = fromSide / (fromSide - toSide);
+        const fromT = (points[2 * from] - xMm) * dx + (points[2 * from + 1] - yMm) * dy;
+        const toT = (points[2 * to] - xMm) * dx + (points[2 * to + 1] - yMm) * dy;
+        into.push({ t: fromT + (toT - fromT) * share, turn: toSide >= 0 ? 1 : -1, from, to });
+      }
+      from = to;
+      fromSide = toSide;
     }
-    from = to;
-    fromSide = toSide;
   }
 }
 
