@@ -115,7 +115,8 @@ export function spansInside(
   near: readonly number[] = ringsMeeting(rings, boxOfLine(line)),
 ): Span[] {
   const crossings: Crossing[] = [];
-  for (const ring of near) collectCrossings(rings, ring, line, crossings);
+  for (const ring of near) if (mayMeet(rings.boxes, ring, line)) collectCrossings(rings, ring, line, crossings);
+  if (crossings.length === 0) return [];
   crossings.sort((a, b) => a.t - b.t);
   const spans: Span[] = [];
   const { reachMm } = line;
@@ -258,15 +259,29 @@ function boxFrom([left, top, right, bottom]: Float64Array): BoxMm {
   return { xMm: left, yMm: top, widthMm: right - left, heightMm: bottom - top };
 }
 
+/** Whether the line, as long as it likes, may cross a box; a little more than the box counts, for rounding. */
+function crosses(boxes: Float64Array, box: number, { xMm, yMm, dx, dy }: Line): boolean {
+  const halfX = (boxes[4 * box + 2] - boxes[4 * box]) / 2;
+  const halfY = (boxes[4 * box + 3] - boxes[4 * box + 1]) / 2;
+  const side = (boxes[4 * box + 1] + halfY - yMm) * dx - (boxes[4 * box] + halfX - xMm) * dy;
+  return Math.abs(side) <= 1.000001 * (halfY * Math.abs(dx) + halfX * Math.abs(dy)) + 1e-9;
+}
+
+/** Whether a ring's box may have a say in what lies along the line within its reach. */
+function mayMeet(boxes: Float64Array, ring: number, line: Line): boolean {
+  const { xMm, yMm, dx, dy, reachMm } = line;
+  const acrossMm = Math.abs(dx) * reachMm + 1e-9;
+  const downMm = Math.abs(dy) * reachMm + 1e-9;
+  if (boxes[4 * ring] > xMm + acrossMm || boxes[4 * ring + 2] < xMm - acrossMm) return false;
+  if (boxes[4 * ring + 1] > yMm + downMm || boxes[4 * ring + 3] < yMm - downMm) return false;
+  return crosses(boxes, ring, line);
+}
+
 function collectCrossings(rings: Rings, ring: number, line: Line, into: Crossing[]): void {
   const { points, starts, chunkBoxes, chunkStarts } = rings;
   const { xMm, yMm, dx, dy } = line;
   for (let chunk = chunkStarts[ring]; chunk < chunkStarts[ring + 1]; chunk++) {
-    const halfX = (chunkBoxes[4 * chunk + 2] - chunkBoxes[4 * chunk]) / 2;
-    const halfY = (chunkBoxes[4 * chunk + 3] - chunkBoxes[4 * chunk + 1]) / 2;
-    const side = (chunkBoxes[4 * chunk + 1] + halfY - yMm) * dx - (chunkBoxes[4 * chunk] + halfX - xMm) * dy;
-    // A little more than the box, for rounding.
-    if (Math.abs(side) > 1.000001 * (halfY * Math.abs(dx) + halfX * Math.abs(dy)) + 1e-9) continue;
+    if (!crosses(chunkBoxes, chunk, line)) continue;
     const first = starts[ring] + (chunk - chunkStarts[ring]) * chunkEdges;
     const end = Math.min(starts[ring + 1], first + chunkEdges);
     let from = first === starts[ring] ? starts[ring + 1] - 1 : first - 1;
