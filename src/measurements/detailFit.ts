@@ -101,11 +101,33 @@ function fitOver(
   const lowPhases = phasesOf(lower, centre + from, count);
   const highPhases = phasesOf(upper, centre + from, count);
   const sampling = square * (0.5 / lowPhases + 0.5 / highPhases);
+  // From the middle between both curves square to each: along the row alone a bent stretch would come out too thin.
+  const middleAt = (low.value + high.value) / 2;
+  const step = steep ? rowPitch : 1;
   return {
-    widthPx: (high.value - low.value) * square,
+    widthPx: wayTo(low, middleAt, step, unit) + wayTo(high, middleAt, step, unit),
     plusMinusPx: Math.max(0.3 * Math.max(1, rowPitch), sampling) + (count < 9 ? 0.3 : 0),
     phases: Math.min(lowPhases, highPhases),
   };
+}
+
+/**
+ * Way from a place on the row of the point to a curve, square to the curve.
+ * @param step what a row, along the stretch, is long, and `unit` a pixel across it, in units of a pixel's width
+ */
+function wayTo(curve: Curve, from: number, step: number, unit: number): number {
+  let u = 0;
+  for (let round = 0; round < 8; round++) {
+    const across = (curve.value + curve.slope * u + curve.bend * u * u - from) * unit;
+    const slope = (curve.slope + 2 * curve.bend * u) * unit;
+    // Newton's method for where the way is square to the curve; where that leads nowhere, the last step counts.
+    const turn = step * step + slope * slope + 2 * across * curve.bend * unit;
+    if (!(turn > 0)) break;
+    const next = u - (u * step * step + across * slope) / turn;
+    if (Math.abs(next - u) < 1e-6) break;
+    u = next;
+  }
+  return Math.hypot(u * step, (curve.value + curve.slope * u + curve.bend * u * u - from) * unit);
 }
 
 interface Curve {
