@@ -11,7 +11,7 @@ describe('widths of what is bent', () => {
     { middleMm: 4, widthMm: 0.54 },
     { middleMm: 6, widthMm: 0.8 },
   ];
-  it.each([600, 1200, 2400])('at %i dpi: within 0.4 pixels of rings of 1 to 6 mm, black or clear', (dpi) => {
+  it.each([600, 1200, 2400])('at %i dpi: within half a pixel of rings of 1 to 6 mm, black or clear', (dpi) => {
     const pitchMm = pitchMmFromDpi(dpi);
     for (const { middleMm, widthMm } of rings) {
       const sidePx = Math.ceil((middleMm + widthMm + 2.4) / pitchMm);
@@ -25,7 +25,7 @@ describe('widths of what is bent', () => {
         const what = `${inverted ? 'clear' : 'black'} ring of ${middleMm} mm, ${widthMm} mm wide`;
         expect(places.length, what).toBeGreaterThan(0);
         const place = places.reduce((longest, one) => (one.lengthMm > longest.lengthMm ? one : longest));
-        expect(Math.abs(place.minWidthMm - widthMm) / pitchMm, what).toBeLessThan(0.4);
+        expect(Math.abs(place.minWidthMm - widthMm) / pitchMm, what).toBeLessThan(0.5);
         expect(Math.abs(place.medianWidthMm - widthMm) / pitchMm, `${what}, its median`).toBeLessThan(1);
       }
     }
