@@ -1,8 +1,8 @@
 import type { BoxMm } from '../geometry/box.ts';
 import type { Plate } from '../plates/plate.ts';
 import { edgedPlane } from '../raster/griddedPlane.ts';
-import { PlanePair } from '../raster/outlineReader.ts';
 import { coarsePitchMm } from '../raster/pixelGrid.ts';
+import { PlanePair } from '../raster/planePair.ts';
 import type { BoundaryPlace, UnderbaseFit } from './overlap.ts';
 import { walkBoundary } from './overlapBoundary.ts';
 import { lengthBins, lengthSpread, totalLengthMm } from './overlapLength.ts';

@@ -1,10 +1,11 @@
 import type { BoxMm } from '../geometry/box.ts';
-import { type EdgedPlane, type GriddedPlane, isSameGrid } from '../raster/griddedPlane.ts';
-import type { PlanePair, Stretch, StripReadings } from '../raster/outlineReader.ts';
+import { tilePx } from '../raster/edgeTiles.ts';
+import type { Stretch, StripReadings } from '../raster/facedOutline.ts';
+import type { GriddedPlane } from '../raster/griddedPlane.ts';
 import type { PixelGrid } from '../raster/pixelGrid.ts';
+import type { PlanePair } from '../raster/planePair.ts';
 import { coverOf } from './overlapCovers.ts';
 import { KnockOuts } from './overlapKnockOuts.ts';
-import { mapEdgeTiles, tilePx, tilesOfCells, tilesWithinReach } from './overlapTiles.ts';
 
 export interface BoundaryOptions {
   readonly reachMm: number;
@@ -32,7 +33,8 @@ export function walkBoundary(
   takeStrips: (strips: StripReadings) => void = () => {},
 ): Boundary {
   const { grid, bits } = pair.own;
-  const nearTiles = tilesNear(pair.own, pair.other, options);
+  // Strips may lie anywhere on the other plane.
+  const nearTiles = options.seekStrips ? pair.edgeTiles() : pair.nearTiles(options.reachMm);
   const tiles = nearTiles.slice();
   dropIgnoredTiles(tiles, bits.wordsPerRow, grid, options.ignoreBoxes);
   const stretches: Stretch[] = [];
@@ -43,20 +45,6 @@ export function walkBoundary(
     if (outline.strips !== null) takeStrips(outline.strips);
   });
   return { stretches, knockOuts, nearTiles };
-}
-
-/** Strips may lie anywhere on the other plane: then all tiles with an edge are near. */
-function tilesNear(own: EdgedPlane, other: EdgedPlane, { reachMm, seekStrips }: BoundaryOptions): Uint8Array {
-  const { grid, bits } = own;
-  const ownTiles = tilesOfCells(own.cells, bits.wordsPerRow);
-  if (seekStrips) return ownTiles.flags;
-  const otherTiles = tilesOfCells(other.cells, other.bits.wordsPerRow);
-  return tilesWithinReach(
-    ownTiles,
-    isSameGrid(grid, other.grid) ? otherTiles : mapEdgeTiles(otherTiles, other.grid, grid, bits.wordsPerRow),
-    reachMm / grid.pitchXMm,
-    reachMm / grid.pitchYMm,
-  );
 }
 
 function dropIgnoredTiles(marked: Uint8Array, tilesPerRow: number, grid: PixelGrid, boxes: readonly BoxMm[]): void {

@@ -1,4 +1,4 @@
-import type { FacedOutline } from '../raster/outlineReader.ts';
+import type { FacedOutline } from '../raster/facedOutline.ts';
 import type { KnockOut } from './overlap.ts';
 
 /** So much of an outline must face the other ink for its shape to stand in an opening of the other. */

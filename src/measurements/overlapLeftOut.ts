@@ -1,10 +1,10 @@
 import type { BoxMm } from '../geometry/box.ts';
 import { popcount } from '../raster/bitPlane.ts';
+import { tilePx } from '../raster/edgeTiles.ts';
 import { type GriddedPlane, isSameGrid } from '../raster/griddedPlane.ts';
 import { resampledPlane } from '../raster/resampledPlane.ts';
 import type { LeftOut } from './overlap.ts';
 import { visitBoxSpans } from './overlapSpans.ts';
-import { tilePx } from './overlapTiles.ts';
 
 /**
  * What lies within boxes that are not measured: their area and what both planes print there, counted in the first's

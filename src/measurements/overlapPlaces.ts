@@ -1,4 +1,4 @@
-import type { Stretch } from '../raster/outlineReader.ts';
+import type { Stretch } from '../raster/facedOutline.ts';
 import type { BoundaryPlace } from './overlap.ts';
 import type { MeasuredLength } from './overlapLength.ts';
 

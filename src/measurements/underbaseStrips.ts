@@ -1,7 +1,7 @@
 import { type BoxMm, containsBox, grownBox, unionOfBoxes } from '../geometry/box.ts';
 import type { Plate } from '../plates/plate.ts';
+import type { StripReadings } from '../raster/facedOutline.ts';
 import { InkField } from '../raster/inkField.ts';
-import type { StripReadings } from '../raster/outlineReader.ts';
 import type { BareStrip } from './overlap.ts';
 
 /** The choke bares every sharp corner; only what is longer is a strip. Common practice, no source for the figure. */

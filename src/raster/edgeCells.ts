@@ -27,35 +27,3 @@ export function findEdgeCells(plane: BitPlane): BitPlane {
   clearTails(cells);
   return cells;
 }
-
-/** The cells no more than `reach` cells from a marked one, sideways, up and down, and both. */
-export function widenedCells(cells: BitPlane, reach: number): BitPlane {
-  const { heightPx, wordsPerRow, words } = cells;
-  const rows = Uint32Array.from(words);
-  for (let row = 0; row < heightPx; row++) {
-    const line = rows.subarray(row * wordsPerRow, (row + 1) * wordsPerRow);
-    for (let step = 0; step < reach; step++) widenRow(line);
-  }
-  const wide = createBitPlane(cells.widthPx, heightPx);
-  for (let row = 0; row < heightPx; row++) {
-    const line = wide.words.subarray(row * wordsPerRow, (row + 1) * wordsPerRow);
-    const last = Math.min(heightPx - 1, row + reach);
-    for (let from = Math.max(0, row - reach); from <= last; from++) joinRow(rows, from * wordsPerRow, line);
-  }
-  clearTails(wide);
-  return wide;
-}
-
-function widenRow(line: Uint32Array): void {
-  let before = 0;
-  for (let w = 0; w < line.length; w++) {
-    const word = line[w];
-    const next = w + 1 < line.length ? line[w + 1] : 0;
-    line[w] = word | (word << 1) | (word >>> 1) | (before >>> 31) | (next << 31);
-    before = word;
-  }
-}
-
-function joinRow(rows: Uint32Array, start: number, line: Uint32Array): void {
-  for (let w = 0; w < line.length; w++) line[w] |= rows[start + w];
-}

@@ -1,7 +1,11 @@
 import { describe, expect, it } from 'vitest';
-import { tilesOfCells, tilesWithinReach } from '../../src/measurements/overlapTiles.ts';
 import { type BitPlane, bitAt, createBitPlane, setBit } from '../../src/raster/bitPlane.ts';
-import { findEdgeCells, widenedCells } from '../../src/raster/edgeCells.ts';
+import { findEdgeCells } from '../../src/raster/edgeCells.ts';
+import { edgedPlane } from '../../src/raster/griddedPlane.ts';
+import { Layout } from '../../src/raster/kernels/kernelModule.ts';
+import { outlineKernels } from '../../src/raster/kernels/outlineModule.ts';
+import type { PixelGrid } from '../../src/raster/pixelGrid.ts';
+import { PlanePair } from '../../src/raster/planePair.ts';
 import { seededRandom } from '../support/seededRandom.ts';
 
 const sizes = [
@@ -45,6 +49,25 @@ function hasEdge(plane: BitPlane, cellColumn: number, cellRow: number, cellPx: n
   return false;
 }
 
+function gridOfPlane({ widthPx, heightPx }: BitPlane): PixelGrid {
+  return { widthPx, heightPx, pitchXMm: 0.05, pitchYMm: 0.04 };
+}
+
+/** By the kernel, as for the cells near an edge. */
+function widened({ widthPx, heightPx, wordsPerRow, words }: BitPlane, reach: number): BitPlane {
+  const kernels = outlineKernels();
+  const layout = new Layout(kernels);
+  const [source, target, scratch] = [0, 1, 2].map(() => layout.take(4 * words.length));
+  new Uint32Array(kernels.memory.buffer, source, words.length).set(words);
+  kernels.widenCells(source, wordsPerRow, heightPx, reach, target, scratch);
+  return {
+    widthPx,
+    heightPx,
+    wordsPerRow,
+    words: new Uint32Array(kernels.memory.buffer, target, words.length).slice(),
+  };
+}
+
 describe('edge cells', () => {
   it('are those a look at every pixel finds, also by tiles', () => {
     for (const [widthPx, heightPx] of sizes) {
@@ -57,8 +80,8 @@ describe('edge cells', () => {
             expect(bitAt(cells, column, row) === 1, label).toBe(hasEdge(plane, column, row, 8));
           }
         }
-        const tiles = tilesOfCells(cells, plane.wordsPerRow);
-        tiles.flags.forEach((flag, index) => {
+        const edged = edgedPlane({ grid: gridOfPlane(plane), bits: plane });
+        new PlanePair(edged, edged).edgeTiles().forEach((flag, index) => {
           const column = index % plane.wordsPerRow;
           expect(flag === 1).toBe(hasEdge(plane, column, (index - column) / plane.wordsPerRow, 32));
         });
@@ -70,7 +93,7 @@ describe('edge cells', () => {
     for (const [widthPx, heightPx] of sizes) {
       const cells = findEdgeCells(scattered(widthPx, heightPx, 4));
       for (const reach of [0, 1, 3, 40]) {
-        const wide = widenedCells(cells, reach);
+        const wide = widened(cells, reach);
         for (let row = 0; row < cells.heightPx; row++) {
           for (let column = 0; column < cells.widthPx; column++) {
             let isNear = false;
@@ -85,24 +108,26 @@ describe('edge cells', () => {
   });
 
   it('lie within reach where a tile no further off has one too', () => {
-    const own = tilesOfCells(findEdgeCells(scattered(519, 300, 5)), 18);
-    const other = tilesOfCells(findEdgeCells(scattered(519, 300, 6)), 18);
-    for (const [acrossPx, downPx] of [
-      [20, 20],
-      [40, 90],
-    ]) {
-      const near = tilesWithinReach(own, other, acrossPx, downPx);
-      const across = Math.ceil((acrossPx + 1) / 32);
-      const down = Math.ceil((downPx + 1) / 32);
+    const [own, other] = [5, 6].map((seed) => {
+      const bits = scattered(519, 300, seed);
+      return edgedPlane({ grid: gridOfPlane(bits), bits });
+    });
+    const flags = [own, other].map((plane) => new PlanePair(plane, plane).edgeTiles());
+    const tilesPerRow = own.bits.wordsPerRow;
+    for (const reachMm of [1, 3.3]) {
+      const near = new PlanePair(own, other).nearTiles(reachMm);
+      const across = Math.ceil((reachMm / 0.05 + 1) / 32);
+      const down = Math.ceil((reachMm / 0.04 + 1) / 32);
       near.forEach((flag, index) => {
-        const column = index % 18;
-        const row = (index - column) / 18;
-        const isNear = other.flags.some((marked, at) => {
-          const c = at % 18;
-          return marked === 1 && Math.abs(c - column) <= across && Math.abs((at - c) / 18 - row) <= down;
+        const column = index % tilesPerRow;
+        const row = (index - column) / tilesPerRow;
+        const isNear = flags[1].some((marked, at) => {
+          const c = at % tilesPerRow;
+          return marked === 1 && Math.abs(c - column) <= across && Math.abs((at - c) / tilesPerRow - row) <= down;
         });
-        expect(flag === 1).toBe(isNear && own.flags[index] === 1);
+        expect(flag === 1).toBe(isNear && flags[0][index] === 1);
       });
+      expect(near.includes(1)).toBe(true);
     }
   });
 });

@@ -13,6 +13,18 @@ export interface OutlineKernels {
     scratch: number,
   ): void;
   sharedPixels(a: number, b: number, words: number): number;
+  widenCells(cells: number, wordsPerRow: number, rows: number, reach: number, wide: number, scratch: number): void;
+  flagTiles(cells: number, cellWordsPerRow: number, cellRows: number, tilesPerRow: number, flags: number): void;
+  keepNear(
+    own: number,
+    other: number,
+    tilesPerRow: number,
+    tileRows: number,
+    across: number,
+    down: number,
+    scratch: number,
+  ): void;
+  layOutTiles(flags: number, count: number, slots: number): number;
   setPlane(
     which: 0 | 1,
     words: number,
