@@ -24,14 +24,14 @@ export function spanOfPlace(crop: Crop, place: Place): Span | null {
   if (!image || !(Math.abs(place.value) > 0)) return null;
   const wantedMm = Math.abs(place.value);
   const stepMm = Math.min(image.pitchXMm, image.pitchYMm) / 2;
-  const inkAt = inkReader(crop);
+  const ink = inkOf(crop);
   const box = sampledBox(place, wantedMm);
   let best: { span: Span; missMm: number; offMm: number } | null = null;
   for (let i = 0; i < samplesPerSide; i += 1) {
     for (let j = 0; j < samplesPerSide; j += 1) {
       const xMm = box.xMm + (box.widthMm * (i + 0.5)) / samplesPerSide;
       const yMm = box.yMm + (box.heightMm * (j + 0.5)) / samplesPerSide;
-      const span = shortestAcross(inkAt, xMm, yMm, wantedMm, stepMm);
+      const span = shortestAcross(ink, xMm, yMm, wantedMm, stepMm);
       if (!span) continue;
       const missMm = Math.abs(Math.hypot(span.x2Mm - span.x1Mm, span.y2Mm - span.y1Mm) - wantedMm);
       const offMm = Math.hypot(i + 0.5 - samplesPerSide / 2, j + 0.5 - samplesPerSide / 2);
@@ -50,38 +50,49 @@ function sampledBox(place: Place, wantedMm: number): BoxMm {
   return grownBox({ xMm: focusXMm, yMm: focusYMm, widthMm: 0, heightMm: 0 }, wantedMm);
 }
 
-type InkAt = (xMm: number, yMm: number) => number;
+/** What the plates of a crop print, pixel by pixel. */
+interface Ink {
+  readonly tones: readonly Uint8Array[];
+  readonly widthPx: number;
+  readonly heightPx: number;
+  readonly pitchXMm: number;
+  readonly pitchYMm: number;
+  readonly leftMm: number;
+  readonly topMm: number;
+}
+
+function inkOf({ layers, xMm, yMm }: Crop): Ink {
+  const { widthPx, heightPx, pitchXMm, pitchYMm } = layers[0].image;
+  const tones = layers.map(({ image }) => image.tones);
+  return { tones, widthPx, heightPx, pitchXMm, pitchYMm, leftMm: xMm, topMm: yMm };
+}
 
 /** Which plates print at a point, one bit each; -1 outside the crop. */
-function inkReader(crop: Crop): InkAt {
-  const { widthPx, heightPx, pitchXMm, pitchYMm } = crop.layers[0].image;
-  const tones = crop.layers.map((layer) => layer.image.tones);
-  return (xMm, yMm) => {
-    const column = Math.floor((xMm - crop.xMm) / pitchXMm);
-    const row = Math.floor((yMm - crop.yMm) / pitchYMm);
-    if (column < 0 || row < 0 || column >= widthPx || row >= heightPx) return -1;
-    let bits = 0;
-    for (let layer = 0; layer < tones.length; layer += 1) {
-      if (tones[layer][row * widthPx + column] >= 128) bits |= 1 << layer;
-    }
-    return bits;
-  };
+function inkAt(ink: Ink, xMm: number, yMm: number): number {
+  const column = Math.floor((xMm - ink.leftMm) / ink.pitchXMm);
+  const row = Math.floor((yMm - ink.topMm) / ink.pitchYMm);
+  if (column < 0 || row < 0 || column >= ink.widthPx || row >= ink.heightPx) return -1;
+  let bits = 0;
+  for (let layer = 0; layer < ink.tones.length; layer += 1) {
+    if (ink.tones[layer][row * ink.widthPx + column] >= 128) bits |= 1 << layer;
+  }
+  return bits;
 }
 
 /**
  * The shortest way across the region at a point. Near the square the length hardly changes, so of the directions that
  * are as short as the shortest within a pixel the middle one is taken.
  */
-function shortestAcross(inkAt: InkAt, xMm: number, yMm: number, wantedMm: number, stepMm: number): Span | null {
-  const ink = inkAt(xMm, yMm);
-  if (ink < 0) return null;
+function shortestAcross(ink: Ink, xMm: number, yMm: number, wantedMm: number, stepMm: number): Span | null {
+  const here = inkAt(ink, xMm, yMm);
+  if (here < 0) return null;
   const reachMm = wantedMm * 1.5 + 4 * stepMm;
   const across = (index: number, withinMm: number) => {
     const angle = (Math.PI * index) / directions;
     const [dx, dy] = [Math.cos(angle), Math.sin(angle)];
-    const ahead = wayToEdge(inkAt, ink, xMm, yMm, dx, dy, stepMm, withinMm);
-    const back = ahead === null ? null : wayToEdge(inkAt, ink, xMm, yMm, -dx, -dy, stepMm, withinMm - ahead);
-    return ahead === null || back === null ? null : { ahead, back, dx, dy };
+    const ahead = wayToEdge(ink, here, xMm, yMm, dx, dy, stepMm, withinMm);
+    const back = ahead < 0 ? noEdge : wayToEdge(ink, here, xMm, yMm, -dx, -dy, stepMm, withinMm - ahead);
+    return back < 0 ? null : { ahead, back, dx, dy };
   };
   // A way that is longer than the shortest so far by more than a pixel decides nothing.
   let withinMm = reachMm;
@@ -107,21 +118,23 @@ function shortestAcross(inkAt: InkAt, xMm: number, yMm: number, wantedMm: number
   };
 }
 
-/** Way from a point to where the ink changes; null when it does not within reach or the crop ends first. */
+const noEdge = -1;
+
+/** Way from a point to where the ink changes; below 0 when it does not within reach or the crop ends first. */
 function wayToEdge(
-  inkAt: InkAt,
-  ink: number,
+  ink: Ink,
+  here: number,
   xMm: number,
   yMm: number,
   dx: number,
   dy: number,
   stepMm: number,
   reachMm: number,
-): number | null {
+): number {
   for (let wayMm = stepMm; wayMm <= reachMm; wayMm += stepMm) {
-    const found = inkAt(xMm + wayMm * dx, yMm + wayMm * dy);
-    if (found < 0) return null;
-    if (found !== ink) return wayMm - stepMm / 2;
+    const found = inkAt(ink, xMm + wayMm * dx, yMm + wayMm * dy);
+    if (found < 0) return noEdge;
+    if (found !== here) return wayMm - stepMm / 2;
   }
-  return null;
+  return noEdge;
 }
