@@ -11,6 +11,8 @@ const shortestTaperPx = 5;
 /** A taper grows by at least this much. */
 const taperRisePx = 2;
 const plateauPx = 1;
+/** What a point may still widen by behind where it is as wide as it gets but for a plateau's noise. */
+const mostRestRisePx = 3;
 /** An end is looked at over this many widths; it has its full width back at this share of it. */
 const slantReach = 2.2;
 const slantLooks = [1, 0.6, 0.35];
@@ -136,7 +138,9 @@ function pointAt(
   // The middle line of a steep point ends well short of it.
   const most = pointEndPx + pointEndPerSlope * slope + pointEndPerSteepness * Math.max(0, slope - steepSlope);
   if (atTip > most || widths[tip] > most + 1) return null;
-  const stop = widest === last ? last : end;
+  // It goes on to the other end when it goes on widening; a stroke of one width may have its widest pixel there too.
+  const restRise = slope * Math.abs(along[last] - along[end]);
+  const stop = widest === last && restRise <= mostRestRisePx ? last : end;
   const least = Math.max(shortestTaperPx, widths[stop]);
   return Math.abs(along[stop] - along[tip]) < least ? null : { end: stop, slope };
 }
