@@ -8,7 +8,7 @@ import { walkBoundary } from './overlapBoundary.ts';
 import { lengthBins, lengthSpread, totalLengthMm } from './overlapLength.ts';
 import { groupPlaces, settledReadings, worstFirst } from './overlapPlaces.ts';
 import { bareAreaMm2 } from './underbaseAreas.ts';
-import { findBareParts } from './underbaseBare.ts';
+import { bareFinder, largestFirst } from './underbaseBare.ts';
 import { StripFinder } from './underbaseStrips.ts';
 import { unionOnGrid } from './underbaseUnion.ts';
 
@@ -47,6 +47,7 @@ export function measureUnderbase(base: Plate, tops: readonly Plate[], options: U
   const peeks = groupPlaces(stretches, 'gap', pitchMm).map(
     (place): BoundaryPlace => ({ ...place, overlapMm: -place.overlapMm }),
   );
+  const bareOf = bareFinder(base, searchToMm, ignoreBoxes);
   return {
     basePlateId: base.id,
     topPlateIds: tops.map((top) => top.id),
@@ -60,10 +61,10 @@ export function measureUnderbase(base: Plate, tops: readonly Plate[], options: U
     chokeSpread: lengthSpread(readings),
     peeks: worstFirst(peeks, (p, q) => q.overlapMm - p.overlapMm),
     chokes: worstFirst(chokes, (p, q) => p.overlapMm - q.overlapMm),
-    unbased: findBareParts(base, tops, searchToMm, ignoreBoxes),
+    unbased: largestFirst(tops.flatMap((top) => bareOf(top).map((part) => ({ ...part, plateId: top.id })))),
     bareStrips: strips.strips(tops),
     tops: tops.map((top) => ({ plateId: top.id, ...bareAreaMm2(top, base) })),
     exposedAreaMm2: bareAreaMm2(base, colours).bareAreaMm2,
-    exposed: findBareParts(colours, [base], searchToMm, ignoreBoxes).map(({ boxMm, areaMm2 }) => ({ boxMm, areaMm2 })),
+    exposed: largestFirst(bareFinder(colours, searchToMm, ignoreBoxes)(base)),
   };
 }

@@ -68,6 +68,22 @@ describe('colour without base and base without colour', () => {
     expect(fit.exposed[0].boxMm.widthMm).toBeCloseTo(4, 1);
   });
 
+  it('lie apart from each other by more than the search, to a pixel', () => {
+    // A colour 2 mm high that reaches from 0.6 mm off the base to 1.5 mm off it, and one that ends within 1 mm.
+    const base = (x: number) => x - 10;
+    const fit = fitOf(base, rectangle(11.05, 5, 0.9, 2), rectangle(10.7, 15, 0.56, 2));
+    expect(fit.unbased).toHaveLength(1);
+    expect(fit.unbased[0].plateId).toBe('top1');
+    expect(Math.abs(fit.unbased[0].boxMm.xMm - 11)).toBeLessThan(1.5 * pitchMm);
+    expect(Math.abs(fit.unbased[0].areaMm2 - 0.5 * 2)).toBeLessThan(2 * 2 * pitchMm);
+    // The base ends at 10 mm, and all of it but 1 mm round each colour is exposed: of what is `off` mm away, a strip
+    // 1 − off wide and 2 mm high and two halves of a segment of the circle.
+    const taken = (off: number) => 2 * (1 - off) + Math.acos(off) - off * Math.sqrt(1 - off ** 2);
+    expect(fit.exposed).toHaveLength(1);
+    expect(Math.abs(fit.exposed[0].areaMm2 - (10 * 20 - taken(0.6) - taken(0.42)))).toBeLessThan(20 * pitchMm);
+    expect(Math.abs(fit.exposedAreaMm2 - 10 * 20)).toBeLessThan(20 * pitchMm);
+  });
+
   it('a base that only peeks is no exposed part', () => {
     const fit = fitOf(circle(12, 10, 5.2), circle(12, 10, 5));
     expect(fit.exposed).toEqual([]);
