@@ -9,6 +9,8 @@ import { type Segment, segmentsOf } from './detailSegments.ts';
 
 /** How many of the narrowest spots of a fine place are fitted; one of a broader place. */
 const fittedSpots = 5;
+/** Widths taken from pixels alone may be so much too small. */
+const mostOverRawPx = 2.5;
 
 /**
  * The narrow stretches of a shape: lines for the opaque part of the plane, gaps with `inverted`. Narrowest first.
@@ -71,14 +73,14 @@ function placeOf(stretch: Stretch, segment: Segment, context: Context): NarrowPl
     : segment.minWidthPx < refineBelowPx
       ? narrowSpots(stretch, segment, fittedSpots)
       : [narrowest];
-  let best = { index: narrowest, widthPx: segment.minWidthPx, plusMinusPx: rawPlusMinusMm / pitch };
-  let fitted = false;
+  const raw = { index: narrowest, widthPx: rawWidth(stretch, segment), plusMinusPx: rawPlusMinusMm / pitch };
+  let fitted: typeof raw | null = null;
   for (const index of spots) {
     const fit = fitAt(stretch, segment, index, context);
-    if (fit === null || (fitted && fit.widthPx >= best.widthPx)) continue;
-    best = { index, ...fit };
-    fitted = true;
+    if (fit !== null && (fitted === null || fit.widthPx < fitted.widthPx)) fitted = { index, ...fit };
   }
+  // A fit much broader than the narrowest spot is of another one: none could be laid there.
+  const best = fitted !== null && fitted.widthPx <= raw.widthPx + mostOverRawPx ? fitted : raw;
   if (best.widthPx >= searchPx) return null;
   const middle = medianPoint(stretch, segment);
   const median = segment.isNeck ? null : fitAt(stretch, segment, middle, context);
@@ -91,6 +93,15 @@ function placeOf(stretch: Stretch, segment: Segment, context: Context): NarrowPl
     medianWidthMm: Math.max(best.widthPx, median === null ? stretch.widths[middle] : median.widthPx) * pitch,
     plusMinusMm: best.plusMinusPx * pitch,
   };
+}
+
+/** The width at the narrowest spot from its pixels alone; of several points, as one may be off by a pixel and more. */
+function rawWidth({ widths }: Stretch, { from, to, narrowest, minWidthPx, isNeck }: Segment): number {
+  if (isNeck || (narrowest > from && narrowest < to)) return minWidthPx;
+  let sum = 0;
+  let count = 0;
+  for (let k = Math.max(from, narrowest - 2); k <= Math.min(to, narrowest + 2); k++, count++) sum += widths[k];
+  return sum / count;
 }
 
 function fitAt(stretch: Stretch, segment: Segment, index: number, context: Context) {
