@@ -13,7 +13,7 @@ export function narrowReading(plate: PlateFacts, place: NarrowPlace): Reading {
       ...spot,
       value: place.lengthMm,
       unit: 'mm',
-      plusMinus: place.plusMinusMm,
+      plusMinus: taperPlusMinusMm(place),
       narrowerThanMm: plate.detail.searchedToMm,
     });
   }
@@ -24,6 +24,14 @@ export function narrowReading(plate: PlateFacts, place: NarrowPlace): Reading {
     plusMinus: place.plusMinusMm,
     ...(place.softOverMm === undefined ? {} : { detail: `Its edges are soft over ${mm(place.softOverMm)}.` }),
   });
+}
+
+/**
+ * How well the length of a taper is known: where its width passes a value is as uncertain as the width, along sides that
+ * part slowly the more. Its sides are straight, so it is twice as broad at its broad end as in its middle.
+ */
+function taperPlusMinusMm({ lengthMm, medianWidthMm, plusMinusMm }: NarrowPlace): number {
+  return plusMinusMm * Math.max(1, lengthMm / Math.max(2 * medianWidthMm, plusMinusMm));
 }
 
 /** A reading of a dot or an island: the diameter of a disc of its area. */

@@ -83,14 +83,17 @@ function placeOf(stretch: Stretch, segment: Segment, context: Context): NarrowPl
   const best = fitted !== null && fitted.widthPx <= raw.widthPx + mostOverRawPx ? fitted : raw;
   if (best.widthPx >= searchPx) return null;
   const middle = medianPoint(stretch, segment);
-  const median = segment.isNeck ? null : fitAt(stretch, segment, middle, context);
+  const laid = segment.isNeck ? null : fitAt(stretch, segment, middle, context);
+  const rawMedianPx = stretch.widths[middle];
+  // Hard by an end the edges are too short to be followed, and what is laid along them may lie anywhere.
+  const isLaid = laid !== null && Math.abs(laid.widthPx - rawMedianPx) <= Math.max(mostOverRawPx, 0.15 * rawMedianPx);
   return {
     kind: 'line',
     ...common,
     xMm: stretch.xs[best.index] * pitch,
     yMm: stretch.ys[best.index] * grid.pitchYMm,
     minWidthMm: best.widthPx * pitch,
-    medianWidthMm: Math.max(best.widthPx, median === null ? stretch.widths[middle] : median.widthPx) * pitch,
+    medianWidthMm: Math.max(best.widthPx, isLaid ? laid.widthPx : rawMedianPx) * pitch,
     plusMinusMm: best.plusMinusPx * pitch,
   };
 }

@@ -11,11 +11,13 @@ const farthestPx = 60;
  * with cracks between them.
  * @param places what to look through: spots, or stretches of black or clear
  * @param stretches where the tapers are
+ * @param specks spots of the tapers' own kind, to know by which clear bits lie between a tip and its specks
  */
 export function withoutTipSpecks<Place extends NarrowPlace | SpotPlace>(
   places: readonly Place[],
   stretches: readonly NarrowPlace[],
   pitchMm: number,
+  specks: readonly SpotPlace[] = [],
 ): Place[] {
   const cellMm = farthestPx * pitchMm;
   const tips = new Map<string, NarrowPlace[]>();
@@ -27,26 +29,42 @@ export function withoutTipSpecks<Place extends NarrowPlace | SpotPlace>(
     else list.push(stretch);
   }
   if (tips.size === 0) return [...places];
-  return places.filter((place) => {
-    if (!isSmall(place, pitchMm)) return true;
-    const xMm = place.boxMm.xMm + place.boxMm.widthMm / 2;
-    const yMm = place.boxMm.yMm + place.boxMm.heightMm / 2;
+  const small = specks.filter(({ equivalentDiameterMm }) => equivalentDiameterMm <= speckPx * pitchMm);
+  return places.filter((place) => !isBeyondTip(place) || !(isSmall(place, pitchMm) || isCrack(place, small, pitchMm)));
+
+  function isBeyondTip({ boxMm }: Place): boolean {
+    const xMm = boxMm.xMm + boxMm.widthMm / 2;
+    const yMm = boxMm.yMm + boxMm.heightMm / 2;
     const column = Math.floor(xMm / cellMm);
     const row = Math.floor(yMm / cellMm);
     for (let r = row - 1; r <= row + 1; r++) {
       for (let c = column - 1; c <= column + 1; c++) {
         for (const tip of tips.get(`${c},${r}`) ?? []) {
-          if (Math.hypot(tip.xMm - xMm, tip.yMm - yMm) <= reachMm(tip, pitchMm)) return false;
+          if (Math.hypot(tip.xMm - xMm, tip.yMm - yMm) <= reachMm(tip, pitchMm)) return true;
         }
       }
     }
-    return true;
-  });
+    return false;
+  }
 }
 
 function isSmall(place: NarrowPlace | SpotPlace, pitchMm: number): boolean {
   if ('kind' in place) return place.kind === 'line' && place.lengthMm <= crackPx * pitchMm;
   return place.equivalentDiameterMm <= speckPx * pitchMm;
+}
+
+/** A clear bit hard by a speck, however long the way between them is taken to be. */
+function isCrack(place: NarrowPlace | SpotPlace, specks: readonly SpotPlace[], pitchMm: number): boolean {
+  const { xMm, yMm, widthMm, heightMm } = place.boxMm;
+  if (!('kind' in place) || place.kind !== 'line') return false;
+  if (Math.max(widthMm, heightMm) > 2 * crackPx * pitchMm || place.minWidthMm > crackPx * pitchMm) return false;
+  return specks.some(
+    ({ boxMm }) =>
+      boxMm.xMm <= xMm + widthMm + pitchMm &&
+      boxMm.xMm + boxMm.widthMm >= xMm - pitchMm &&
+      boxMm.yMm <= yMm + heightMm + pitchMm &&
+      boxMm.yMm + boxMm.heightMm >= yMm - pitchMm,
+  );
 }
 
 /** A point that grows by s a pixel is thinner than two pixels over 2 / s of them. */

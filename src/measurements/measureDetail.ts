@@ -68,8 +68,8 @@ export function measureDetail(plate: Plate, options: { searchToMm: number; refin
   const black = found(false, blackSpots, blackKinds.art);
   const clear = found(true, clearSpots, clearKinds.art);
   const pitch = coarsePitchMm(grid);
-  const lines = withoutTipSpecks(black.stretches, clear.stretches, pitch);
-  const gaps = withoutTipSpecks(clear.stretches, black.stretches, pitch);
+  const lines = withoutTipSpecks(black.stretches, clear.stretches, pitch, clear.places);
+  const gaps = withoutTipSpecks(clear.stretches, black.stretches, pitch, black.places);
   const dots = withoutTipSpecks(black.places, black.stretches, pitch).toSorted(bySize);
   const islands = withoutTipSpecks(clear.places, clear.stretches, pitch).toSorted(bySize);
   return {

@@ -122,10 +122,16 @@ export const cases: CheckCases = {
       tightest: 1,
     },
     {
-      // 4 mm are narrower than 1 mm, so with straight sides 4 × 0.35 / 1 = 1.4 mm are narrower than 0.35 mm.
+      // 4 mm are narrower than 1 mm, so with straight sides 4 × 0.35 / 1 = 1.4 mm are narrower than 0.35 mm. It widens by
+      // 1 mm over 4, so 0.02 mm of its width are 0.08 mm of its length.
       name: 'a long point loses its tip and never fails',
       ask: askOf({
-        plates: [{ ink: 'Coral', detail: { lines: [narrowAt(0.02, 100, 40, { kind: 'taper', lengthMm: 4 })] } }],
+        plates: [
+          {
+            ink: 'Coral',
+            detail: { lines: [narrowAt(0.02, 100, 40, { kind: 'taper', lengthMm: 4, medianWidthMm: 0.5 })] },
+          },
+        ],
       }),
       outcome: 'needsReview',
       readings: 2,
@@ -133,6 +139,7 @@ export const cases: CheckCases = {
         {
           code: 'tapers-away',
           value: 1.4,
+          plusMinus: 0.08,
           places: 1,
           details: [
             'The longest point thins out to nothing over 1.40 mm, where it is narrower than 0.35 mm; 1.00 mm may go.',
