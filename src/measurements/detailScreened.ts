@@ -143,6 +143,10 @@ export function screenedRows({ tiles, kinds }: ScreenedTiles, from: number, to: 
   const tail = (grid.widthPx & 31) === 0 ? -1 : (1 << (grid.widthPx & 31)) - 1;
   for (let row = from; row < to; row++) {
     const base = Math.floor(row / sidePx) * perRow;
+    if (row > from && row % sidePx !== 0) {
+      words.copyWithin((row - from) * wordsPerRow, (row - from - 1) * wordsPerRow, (row - from) * wordsPerRow);
+      continue;
+    }
     for (let word = 0; word <= lastWord; word++) {
       if (kinds[base + Math.floor(word / wordsPerTile)] !== toneKind) continue;
       words[(row - from) * wordsPerRow + word] = word === lastWord ? tail : 0xffffffff;

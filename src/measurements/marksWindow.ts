@@ -24,6 +24,8 @@ const cellMm = 0.254;
 /** Films of more than about two square metres are looked at on larger cells. */
 const mostCells = 32_000_000;
 const mostUnequal = 1.3;
+/** What the cells may add to a box. */
+const slackMm = 2 * cellMm;
 
 /**
  * Connected pieces of ink whose box is about square and of the size of a registration mark, each alone in its window.
@@ -36,7 +38,14 @@ export function cutMarkWindows(bits: BitPlane, grid: PixelGrid): MarkWindow[] {
   const factorY = Math.max(1, Math.round(sideMm / grid.pitchYMm));
   const cells = reducedPlane(bits, factorX, factorY);
   const windows: MarkWindow[] = [];
-  for (const group of groupCells(cells)) {
+  const mostMm = largestMarkMm + slackMm;
+  const size = {
+    leastColumns: smallestMarkMm / (factorX * grid.pitchXMm),
+    leastRows: smallestMarkMm / (factorY * grid.pitchYMm),
+    mostColumns: mostMm / (factorX * grid.pitchXMm),
+    mostRows: mostMm / (factorY * grid.pitchYMm),
+  };
+  for (const group of groupCells(cells, size)) {
     let left = cells.widthPx;
     let top = cells.heightPx;
     let right = 0;
@@ -53,8 +62,7 @@ export function cutMarkWindows(bits: BitPlane, grid: PixelGrid): MarkWindow[] {
     const heightMm = (bottom - top + 1) * factorY * grid.pitchYMm;
     const smaller = Math.min(widthMm, heightMm);
     const larger = Math.max(widthMm, heightMm);
-    const slackMm = 2 * cellMm;
-    if (smaller < smallestMarkMm || larger > largestMarkMm + slackMm) continue;
+    if (smaller < smallestMarkMm) continue;
     if (larger - slackMm > mostUnequal * smaller) continue;
     if (!holdsStrokes(group, cells.widthPx, left, top, right - left + 1, bottom - top + 1)) continue;
     windows.push(cutGroup(bits, grid, group, cells.widthPx, factorX, factorY));

@@ -52,7 +52,7 @@ export function measureOverlap(a: Plate, b: Plate, options: OverlapOptions): Ove
     invertOther: false,
     seekStrips: false,
   });
-  const leftOut = measureLeftOut(own, other, screenedBoxes, nearTiles);
+  const leftOut = measureLeftOut(pair, screenedBoxes, nearTiles);
   if (areaMm2 === 0 && stretches.length === 0 && leftOut.outlineMm === 0) return null;
   const overlapping = stretches.filter((s) => meetingOf(s, pitchMm) === 'overlap');
   const butted = stretches.filter((s) => meetingOf(s, pitchMm) === 'butt');
@@ -70,8 +70,8 @@ export function measureOverlap(a: Plate, b: Plate, options: OverlapOptions): Ove
   const buttedLengthMm = totalLengthMm(butted);
   const overlapLengthMm = totalLengthMm(overlapping);
   const readings = settledReadings(stretches, pitchMm);
-  const ignoredMm2 = ignored.length === 0 ? 0 : measureLeftOut(own, other, ignored, nearTiles).sharedAreaMm2;
-  const overprintMm2 = areaMm2 - ignoredMm2 - trapAreaMm2;
+  const notMeasured = ignoreBoxes.length === 0 ? leftOut : measureLeftOut(pair, ignored, nearTiles);
+  const overprintMm2 = areaMm2 - notMeasured.sharedAreaMm2 - trapAreaMm2;
   const leastMm2 = pitchMm * Math.max(leastOverprintPx * overlapLengthMm, fewestPixels * pitchMm);
   const overprintAreaMm2 = overprintMm2 > leastMm2 ? overprintMm2 : 0;
   return {

@@ -1,11 +1,20 @@
 import type { BitPlane } from './bitPlane.ts';
+import { visitComponents } from './components.ts';
 import { GrowingInts } from './growingList.ts';
 
+/** How large the box of a group is at least and at most, in pixels, both ways. */
+export interface GroupSize {
+  readonly leastColumns: number;
+  readonly leastRows: number;
+  readonly mostColumns: number;
+  readonly mostRows: number;
+}
+
 /**
- * The opaque pixels in groups that touch, corners included: each a list of pixel numbers (row · widthPx + column).
- * Groups come in the order of their first pixel. Meant for reduced planes; large ones have faster means.
+ * The opaque pixels in groups that touch, corners included, of the size asked for: each a list of pixel numbers
+ * (row · widthPx + column). Groups come in the order of their first pixel.
  */
-export function* groupCells(plane: BitPlane): Iterable<Int32Array> {
+export function* groupCells(plane: BitPlane, size: GroupSize): Iterable<Int32Array> {
   const { widthPx, heightPx, wordsPerRow } = plane;
   const rest = Uint32Array.from(plane.words);
   const visit = (cells: GrowingInts, column: number, row: number): void => {
@@ -16,17 +25,19 @@ export function* groupCells(plane: BitPlane): Iterable<Int32Array> {
     rest[index] &= ~bit;
     cells.push(row * widthPx + column);
   };
-  for (let i = 0; i < rest.length; i++) {
-    while (rest[i] !== 0) {
-      const bit = 31 - Math.clz32(rest[i] & -rest[i]);
-      const cells = new GrowingInts();
-      visit(cells, (i % wordsPerRow) * 32 + bit, Math.floor(i / wordsPerRow));
-      for (let k = 0; k < cells.length; k++) {
-        const column = cells.values[k] % widthPx;
-        const row = (cells.values[k] - column) / widthPx;
-        for (let dr = -1; dr <= 1; dr++) for (let dc = -1; dc <= 1; dc++) visit(cells, column + dc, row + dr);
-      }
-      yield cells.values.subarray(0, cells.length);
+  const firsts = new GrowingInts();
+  visitComponents(plane, { inverted: false, connectivity: 8, ...size }, ({ firstColumn, left, top, right, bottom }) => {
+    if (right - left < size.leastColumns || bottom - top < size.leastRows) return;
+    firsts.push(top * widthPx + firstColumn);
+  });
+  for (const first of firsts.values.subarray(0, firsts.length).sort()) {
+    const cells = new GrowingInts();
+    visit(cells, first % widthPx, Math.floor(first / widthPx));
+    for (let k = 0; k < cells.length; k++) {
+      const column = cells.values[k] % widthPx;
+      const row = (cells.values[k] - column) / widthPx;
+      for (let dr = -1; dr <= 1; dr++) for (let dc = -1; dc <= 1; dc++) visit(cells, column + dc, row + dr);
     }
+    yield cells.values.subarray(0, cells.length);
   }
 }

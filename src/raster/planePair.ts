@@ -48,10 +48,32 @@ export class PlanePair {
   /** Area where both planes have ink, mm², counted on the first plane's pixels. */
   sharedAreaMm2(): number {
     const { grid, bits } = this.own;
-    const otherAt = isSameGrid(grid, this.other.grid)
-      ? this.otherAt
-      : this.put(resampledPlane(this.other.bits, this.other.grid, grid).words);
+    const otherAt = this.otherOnOwnGrid();
     return this.kernels.sharedPixels(this.ownAt, otherAt, bits.words.length) * grid.pitchXMm * grid.pitchYMm;
+  }
+
+  /**
+   * Counts in parts of rows of the first plane, each told to `span` once: pixels where both planes have ink, and the
+   * sides of pixels the first plane's outlines run along in the tiles given (32 × 32 px), level and upright ones.
+   */
+  countSpans(
+    tiles: Uint8Array,
+    spans: (span: (row: number, from: number, end: number) => void) => void,
+  ): { readonly shared: number; readonly levelSides: number; readonly uprightSides: number } {
+    const { kernels } = this;
+    const otherAt = this.otherOnOwnGrid();
+    kernels.beginSpans(this.ownAt, otherAt, this.own.bits.wordsPerRow, this.put(tiles));
+    spans(kernels.countSpan);
+    return {
+      shared: kernels.sharedInSpans(),
+      levelSides: kernels.levelSides(),
+      uprightSides: kernels.uprightSides(),
+    };
+  }
+
+  private otherOnOwnGrid(): number {
+    if (isSameGrid(this.own.grid, this.other.grid)) return this.otherAt;
+    return this.put(resampledPlane(this.other.bits, this.other.grid, this.own.grid).words);
   }
 
   /** 1: a tile of the first plane, 32 × 32 px, that holds an edge. */

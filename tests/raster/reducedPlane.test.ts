@@ -81,13 +81,33 @@ describe('resampledPlane', () => {
   });
 });
 
+const anySize = { leastColumns: 0, leastRows: 0, mostColumns: Infinity, mostRows: Infinity };
+
 describe('groupCells', () => {
+  it('gives those of the size asked for, in the same order', () => {
+    const plane = speckled(300, 200, 0.3, 17);
+    const boxOf = (cells: Int32Array) => {
+      const columns = Array.from(cells, (cell) => cell % 300);
+      const rows = Array.from(cells, (cell) => Math.floor(cell / 300));
+      const size = (values: number[]) => Math.max(...values) - Math.min(...values) + 1;
+      return [size(columns), size(rows)];
+    };
+    const all = [...groupCells(plane, anySize)].map((cells) => [...cells]);
+    const size = { leastColumns: 3, leastRows: 2, mostColumns: 9, mostRows: 7 };
+    const wanted = all.filter((cells) => {
+      const [columns, rows] = boxOf(Int32Array.from(cells));
+      return columns >= 3 && columns <= 9 && rows >= 2 && rows <= 7;
+    });
+    expect(wanted.length).toBeGreaterThan(10);
+    expect([...groupCells(plane, size)].map((cells) => [...cells])).toEqual(wanted);
+  });
+
   it('gathers cells that touch, corners included, each once', () => {
     for (const [width, height] of sizes) {
       const plane = speckled(width, height, 0.15, width * 5 + height);
       const groupOf = new Int32Array(width * height).fill(-1);
       let groups = 0;
-      for (const cells of groupCells(plane)) {
+      for (const cells of groupCells(plane, anySize)) {
         for (const cell of cells) {
           expect(groupOf[cell]).toBe(-1);
           groupOf[cell] = groups;

@@ -54,6 +54,11 @@ export interface OutlineKernels {
     nearWordsPerRow: number,
   ): void;
   nextOutline(): number;
+  beginSpans(own: number, other: number, wordsPerRow: number, tiles: number): void;
+  countSpan(row: number, from: number, end: number): void;
+  sharedInSpans(): number;
+  levelSides(): number;
+  uprightSides(): number;
 }
 
 /** Whether other plates print all across a gap that begins at a point and goes so far across (mm). */
