@@ -57,6 +57,7 @@ export class ExactArt {
   private readonly rings = new Map<Layer, LayerRings | null>();
   private readonly clipRings = new Map<object, Rings>();
   private edges = 0;
+  private readonly taken = new Set<Layer>();
 
   constructor(film: Pick<Film, 'objects' | 'inks'>, inkKey: string) {
     const everywhere = new Set(film.inks.filter(({ kind }) => kind === 'registration').map(({ key }) => key));
@@ -67,6 +68,7 @@ export class ExactArt {
   /** Begins another round of questions. */
   askAnew(): void {
     this.edges = 0;
+    this.taken.clear();
   }
 
   /** Whether the outline of everything that meets a box is known. */
@@ -85,6 +87,11 @@ export class ExactArt {
     if (rings === undefined) {
       rings = layer.object.outline === undefined ? null : this.makeRings(layer.object.outline);
       this.rings.set(layer, rings);
+    }
+    // Counted in every round, whether kept from an earlier one or not, so that all rounds get the same answers.
+    if (rings !== null && !this.taken.has(layer)) {
+      this.taken.add(layer);
+      this.edges += rings.own.points.length / 2;
     }
     return rings;
   }
@@ -129,7 +136,6 @@ export class ExactArt {
       }
       return rings;
     });
-    this.edges += own.points.length / 2;
     const toleranceMm = isStraight ? 0 : pen === null ? flatteningMm : strokeFlatteningMm;
     return { own, clips, toleranceMm, isRound };
   }
