@@ -1,9 +1,9 @@
+import PDFDocument from 'pdfkit';
 import { digestOf } from './digest.ts';
 import type { Inspection } from './inspection.ts';
 import { findingBlocks } from './pdf/findings.ts';
-import { Flow, gap, marginX, paragraph, rule } from './pdf/flow.ts';
+import { Flow, gap, marginX, pageHeight, pageWidth, paragraph, rule } from './pdf/flow.ts';
 import { frontBlocks } from './pdf/front.ts';
-import { Paper, pageHeight, pageWidth } from './pdf/paper.ts';
 import { body, claim } from './pdf/styles.ts';
 import { placeError, placeFine, placeNotChecked, placePress, placeProvenance, sectionHead } from './pdf/tables.ts';
 import { Typesetter } from './pdf/typeset.ts';
@@ -18,8 +18,17 @@ const fixedDate = new Date(Date.UTC(2000, 0, 1));
 export async function renderPdf(inspection: Inspection, options: PaperOptions = {}): Promise<Uint8Array> {
   const { report } = inspection;
   const title = `${verdictWords[report.verdict]}: ${shownText(report.job.name).slice(0, 240)}`;
-  const paper = new Paper();
-  const type = new Typesetter(paper);
+  const doc = new PDFDocument({
+    size: 'A4',
+    margin: 0,
+    bufferPages: true,
+    autoFirstPage: true,
+    lang: 'en',
+    displayTitle: true,
+    info: { Title: title, Producer: 'Plateglass', Creator: `Plateglass ${report.version}`, CreationDate: fixedDate },
+  });
+  const finished = collect(doc);
+  const type = new Typesetter(doc);
   const flow = new Flow(type);
   const digest = digestOf(report);
   const [front, stops, lookFirst] = await Promise.all([
@@ -46,17 +55,27 @@ export async function renderPdf(inspection: Inspection, options: PaperOptions = 
   const colophon = `Plateglass ${report.version}${timings === '' ? '' : `. Time: ${timings}.`}`;
   flow.place([gap(10), paragraph(type, [{ text: colophon, tone: 'quiet' }], body)]);
   numberPages(type, title);
-  return paper.finish({ Title: title, Producer: 'Plateglass', Creator: `Plateglass ${report.version}` }, fixedDate);
+  doc.end();
+  return finished;
 }
 
 function numberPages(type: Typesetter, title: string): void {
-  const { paper } = type;
+  const { doc } = type;
+  const { start, count } = doc.bufferedPageRange();
   const short = title.length > 90 ? `${title.slice(0, 89)}…` : title;
-  const count = paper.sheetCount;
-  for (let page = 0; page < count; page += 1) {
-    paper.turnTo(page);
+  for (let page = start; page < start + count; page += 1) {
+    doc.switchToPage(page);
     const y = pageHeight - 28;
     type.drawLabel(short, marginX, y, 8, false, 'quiet', 'start');
-    type.drawLabel(`${page + 1} of ${count}`, pageWidth - marginX, y, 8, false, 'quiet', 'end');
+    type.drawLabel(`${page - start + 1} of ${count}`, pageWidth - marginX, y, 8, false, 'quiet', 'end');
   }
+}
+
+function collect(doc: PDFKit.PDFDocument): Promise<Uint8Array> {
+  const chunks: Buffer[] = [];
+  return new Promise((resolve, reject) => {
+    doc.on('data', (chunk: Buffer) => chunks.push(chunk));
+    doc.on('end', () => resolve(Buffer.concat(chunks)));
+    doc.on('error', reject);
+  });
 }

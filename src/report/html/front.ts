@@ -1,4 +1,5 @@
 import { compositeOnShirt, inkHex, platesInPrintOrder, safeHex, slipOfPlate } from '../composite.ts';
+import { dataUri } from '../dataUri.ts';
 import { type Digest, jobSizeMm, meshOf } from '../digest.ts';
 import { fixed, meshWords, sizeWords, thinSpace } from '../format.ts';
 import { factsOf, summaryOf } from '../frontFacts.ts';
@@ -6,7 +7,7 @@ import type { Inspection } from '../inspection.ts';
 import type { ReportJson } from '../reportJson.ts';
 import { verdictSignSvg } from '../verdictSign.ts';
 import { verdictWords } from '../words.ts';
-import { dataUri, html, type Markup, named, raw } from './markup.ts';
+import { html, type Markup, named, raw } from './markup.ts';
 import { swatch, unbroken } from './parts.ts';
 
 /** The head of the report: verdict, sums, the composite on the shirt, job facts, the films as slips. */

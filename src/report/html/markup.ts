@@ -1,5 +1,3 @@
-import type { Picture } from '../paintLayers.ts';
-import { pngOf } from '../png.ts';
 import { escapeMarkup } from '../shapes.ts';
 import { shownText } from '../words.ts';
 
@@ -43,9 +41,4 @@ function render(part: Part): string {
   if (typeof part === 'string') return escapeMarkup(shownText(part));
   if (typeof part === 'number') return String(part);
   return part.map(render).join('');
-}
-
-/** A picture as an address that needs no file beside the page. */
-export function dataUri({ pixels }: Picture): string {
-  return `data:image/png;base64,${pngOf(pixels).toString('base64')}`;
 }

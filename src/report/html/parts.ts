@@ -1,5 +1,6 @@
 import { safeHex } from '../composite.ts';
 import type { CropPicture } from '../cropPicture.ts';
+import { dataUri } from '../dataUri.ts';
 import type { Entry } from '../entry.ts';
 import { unitsKept } from '../format.ts';
 import { inkValuesOf, originOfLimit, readingAgainstLimit } from '../frontFacts.ts';
@@ -9,7 +10,7 @@ import type { PlacesMap } from '../placesMap.ts';
 import type { ReportJson } from '../reportJson.ts';
 import { escapeMarkup, round, shapesToSvg } from '../shapes.ts';
 import { shownText } from '../words.ts';
-import { dataUri, html, type Markup, named, raw } from './markup.ts';
+import { html, type Markup, named, raw } from './markup.ts';
 
 /** A number with its unit that does not break over two lines. */
 export function unbroken(text: string): Markup {

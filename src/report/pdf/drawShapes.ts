@@ -3,20 +3,23 @@ import { hexOf, type Typesetter } from './typeset.ts';
 
 /** Draws shapes with their origin at x, y (points), `scale` points a drawing unit. */
 export function drawShapes(type: Typesetter, shapes: readonly Shape[], x: number, y: number, scale: number): void {
+  const { doc } = type;
   for (const shape of shapes) {
     if (shape.kind === 'text') {
       const at = x + shape.x * scale;
       type.drawLabel(shape.text, at, y + shape.y * scale, shape.size * scale, shape.strong, shape.tone, shape.anchor);
       continue;
     }
-    const paint = {
-      fillHex: shape.fill === 'none' ? null : hexOf(shape.fill),
-      strokeHex: shape.stroke === 'none' ? null : hexOf(shape.stroke),
-      strokeWidth: shape.strokeWidth,
-      dash: shape.dash,
-      opacity: shape.opacity,
-    };
-    type.paper.drawPath(shape.d, paint, x, y, scale);
+    doc.save().translate(x, y).scale(scale);
+    if (shape.opacity !== undefined) doc.opacity(shape.opacity);
+    if (shape.dash) doc.dash(shape.dash[0], { space: shape.dash[1] });
+    doc.path(shape.d).lineWidth(shape.strokeWidth);
+    const hasFill = shape.fill !== 'none';
+    const hasStroke = shape.stroke !== 'none';
+    if (hasFill && hasStroke) doc.fillAndStroke(hexOf(shape.fill), hexOf(shape.stroke));
+    else if (hasFill) doc.fill(hexOf(shape.fill));
+    else if (hasStroke) doc.stroke(hexOf(shape.stroke));
+    doc.restore();
   }
 }
 

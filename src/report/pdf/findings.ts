@@ -1,5 +1,6 @@
 import { inkHex, safeHex } from '../composite.ts';
 import type { CropPicture } from '../cropPicture.ts';
+import { dataUri } from '../dataUri.ts';
 import type { Group } from '../digest.ts';
 import type { Entry } from '../entry.ts';
 import { figuresOf } from '../figures.ts';
@@ -118,12 +119,12 @@ function cropBlock(type: Typesetter, crop: CropPicture): Block {
   return {
     height: height + 4 + caption.height,
     draw: (x, y) => {
-      const { paper } = type;
-      paper.sheet.within(x, y, width, height, () => {
-        const [left, top] = [x + crop.imageX * unit, y + crop.imageY * unit];
-        paper.drawPicture(crop.picture, left, top, crop.imageWidth * unit, crop.imageHeight * unit);
-        drawShapes(type, crop.overlay, x, y, unit);
-      });
+      const { doc } = type;
+      doc.save().rect(x, y, width, height).clip();
+      const size = { width: crop.imageWidth * unit, height: crop.imageHeight * unit };
+      doc.image(dataUri(crop.picture), x + crop.imageX * unit, y + crop.imageY * unit, size);
+      drawShapes(type, crop.overlay, x, y, unit);
+      doc.restore();
       caption.draw(x, y + height + 4);
     },
   };
@@ -135,7 +136,7 @@ function mapBlock(type: Typesetter, map: PlacesMap): Block {
   return {
     height: height + 4 + caption.height,
     draw: (x, y) => {
-      if (map.picture) type.paper.drawPicture(map.picture, x, y, width, height);
+      if (map.picture) type.doc.image(dataUri(map.picture), x, y, { width, height });
       drawShapes(type, map.overlay, x, y, unit);
       caption.draw(x, y + height + 4);
     },

@@ -1,5 +1,4 @@
 import { toneHex } from '../shapes.ts';
-import { pageHeight, pageWidth } from './paper.ts';
 import type { Span, TextStyle, Typesetter } from './typeset.ts';
 
 /** Something that is set in one piece and never cut over a page. Heights and places in points. */
@@ -12,6 +11,8 @@ export interface Block {
   draw(x: number, y: number): void;
 }
 
+export const pageWidth = 595.28;
+export const pageHeight = 841.89;
 export const marginX = 45;
 export const contentWidth = pageWidth - 2 * marginX;
 const top = 48;
@@ -56,7 +57,7 @@ export class Flow {
   }
 
   private newPage(): void {
-    this.type.paper.addSheet();
+    this.type.doc.addPage();
     this.y = top;
   }
 }
@@ -115,8 +116,12 @@ export function rule(type: Typesetter, above: number, below: number, isHeavy = f
     height: above + below,
     keepWithNext: true,
     draw: (x, y) => {
-      const [hex, width] = isHeavy ? [toneHex.text, 1.1] : [toneHex.faint, 0.6];
-      type.paper.sheet.line(x, y + above, x + contentWidth, y + above, hex, width);
+      const { doc } = type;
+      doc
+        .lineWidth(isHeavy ? 1.1 : 0.6)
+        .moveTo(x, y + above)
+        .lineTo(x + contentWidth, y + above);
+      doc.stroke(isHeavy ? toneHex.text : toneHex.faint);
     },
   };
 }
@@ -131,7 +136,15 @@ export function anchor(type: Typesetter, name: string): Block {
   return {
     height: 0,
     keepWithNext: true,
-    draw: (_x, y) => type.paper.namePlace(name, Math.max(0, y - 12)),
+    draw: (_x, y) => {
+      type.doc.addNamedDestination(
+        name,
+        'XYZ',
+        null as unknown as number,
+        Math.max(0, y - 12),
+        null as unknown as number,
+      );
+    },
   };
 }
 
@@ -162,7 +175,11 @@ export function tableRow(
     height,
     draw: (x, y) => {
       inner.draw(x, y + padding);
-      type.paper.sheet.line(x, y + height, x + contentWidth, y + height, toneHex.faint, 0.5);
+      type.doc
+        .lineWidth(0.5)
+        .moveTo(x, y + height)
+        .lineTo(x + contentWidth, y + height)
+        .stroke(toneHex.faint);
     },
   };
 }

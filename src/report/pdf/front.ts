@@ -1,4 +1,5 @@
 import { compositeOnShirt, inkHex, platesInPrintOrder, safeHex, slipOfPlate } from '../composite.ts';
+import { dataUri } from '../dataUri.ts';
 import { type Digest, jobSizeMm, meshOf } from '../digest.ts';
 import { fixed, meshWords, sizeWords, thinSpace } from '../format.ts';
 import { factsOf, summaryOf } from '../frontFacts.ts';
@@ -61,9 +62,8 @@ function shirtBlock(type: Typesetter, picture: Picture, report: ReportJson): Blo
   return {
     height: height + 2 * padY + 5 + caption.height,
     draw: (x, y) => {
-      const { paper } = type;
-      paper.sheet.fillRect(x, y, shirtWidth, height + 2 * padY, safeHex(report.ticket.garmentHex));
-      paper.drawPicture(picture, x + (shirtWidth - drawnWidth) / 2, y + padY, drawnWidth, height);
+      type.doc.rect(x, y, shirtWidth, height + 2 * padY).fill(safeHex(report.ticket.garmentHex));
+      type.doc.image(dataUri(picture), x + (shirtWidth - drawnWidth) / 2, y + padY, { width: drawnWidth, height });
       caption.draw(x, y + height + 2 * padY + 5);
     },
   };
@@ -139,14 +139,14 @@ function slipBlock(type: Typesetter, picture: Picture | null, words: Block, slip
   return {
     height: slipHeight + 5 + words.height,
     draw: (x, y) => {
-      const { paper } = type;
-      paper.sheet.box(x, y, slipWidth, slipHeight, '#fafaf4', '#b9bdb9', 0.6);
-      if (picture) {
-        const { widthPx, heightPx } = picture.pixels;
-        const scale = Math.min((slipWidth - 8) / widthPx, (slipHeight - 8) / heightPx);
-        const [width, height] = [widthPx * scale, heightPx * scale];
-        paper.drawPicture(picture, x + (slipWidth - width) / 2, y + (slipHeight - height) / 2, width, height);
-      }
+      const { doc } = type;
+      doc.lineWidth(0.6).rect(x, y, slipWidth, slipHeight).fillAndStroke('#fafaf4', '#b9bdb9');
+      if (picture)
+        doc.image(dataUri(picture), x + 4, y + 4, {
+          fit: [slipWidth - 8, slipHeight - 8],
+          align: 'center',
+          valign: 'center',
+        });
       words.draw(x, y + slipHeight + 5);
     },
   };

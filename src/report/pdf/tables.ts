@@ -15,7 +15,7 @@ import type { Span, Typesetter } from './typeset.ts';
 export function sectionHead(type: Typesetter, title: string, name: string): Block[] {
   const heading = kept(paragraph(type, [{ text: title, strong: true }], section));
   const draw = (x: number, y: number) => {
-    type.paper.listHeading(title, Math.max(0, y - 20));
+    type.doc.outline.addItem(title);
     heading.draw(x, y);
   };
   return [gap(12), rule(type, 8, 8, true), anchor(type, name), { ...heading, draw }];

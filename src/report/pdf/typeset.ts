@@ -1,9 +1,7 @@
-import type { FontSubset, FontWeight } from '../assets/loadFonts.ts';
+import { type FontSubset, type FontWeight, loadFont } from '../assets/loadFonts.ts';
 import { unitsKept } from '../format.ts';
 import { type Tone, toneHex } from '../shapes.ts';
 import { shownText } from '../words.ts';
-import type { Face, SetText } from './face.ts';
-import type { Paper } from './paper.ts';
 
 /** A stretch of text in one weight and tone; `swatchHex` puts a small square of a colour before it. */
 export interface Span {
@@ -22,10 +20,11 @@ export interface TextStyle {
   readonly align?: 'left' | 'right';
 }
 
-/** Letters of one face. */
+/** Letters of one face; `width` in thousandths of the size of type. */
 interface Piece {
-  readonly face: Face;
-  readonly set: SetText;
+  readonly font: string;
+  readonly text: string;
+  readonly width: number;
 }
 
 interface Word {
@@ -44,17 +43,20 @@ const swatchShare = 0.72;
 /** Letters without width, of which some faces have none. */
 const unseen = /[\u200b\ufeff]/g;
 
+type FontWithGlyphs = { readonly font: { hasGlyphForCodePoint(codePoint: number): boolean } };
+
 /**
  * Sets type into a PDF with the bundled faces: breaks lines, finds for each letter the face that has it, and marks
  * letters none has with a question mark. Lengths are points.
  */
 export class Typesetter {
-  readonly paper: Paper;
-  private readonly faceOfLetter = { 400: new Map<string, Face | null>(), 600: new Map<string, Face | null>() };
+  readonly doc: PDFKit.PDFDocument;
+  private readonly registered = new Set<string>();
+  private readonly fontOfLetter = { 400: new Map<string, string | null>(), 600: new Map<string, string | null>() };
   private readonly known = { 400: new Map<string, Piece[]>(), 600: new Map<string, Piece[]>() };
 
-  constructor(paper: Paper) {
-    this.paper = paper;
+  constructor(doc: PDFKit.PDFDocument) {
+    this.doc = doc;
   }
 
   /** Lines no wider than `width`; a word that is wider by itself is cut. Text past 1,200 characters is left off. */
@@ -147,62 +149,85 @@ export class Typesetter {
 
   private drawWord(word: Word, size: number, x: number, baseline: number): void {
     const { span } = word;
-    const { sheet } = this.paper;
     let at = x;
     if (span.swatchHex) {
       const side = size * swatchShare;
-      sheet.box(at, baseline - side * 0.92, side, side, span.swatchHex, toneHex.quiet, 0.5);
+      this.doc
+        .lineWidth(0.5)
+        .rect(at, baseline - side * 0.92, side, side)
+        .fillAndStroke(span.swatchHex, toneHex.quiet);
       at += size * (swatchShare + 0.35);
     }
     this.drawPieces(word.pieces, size, at, baseline, span.tone ?? 'text');
-    if (span.goTo) sheet.links.push({ x, y: baseline - size, width: word.width, height: size * 1.2, goTo: span.goTo });
+    if (span.goTo) this.doc.goTo(x, baseline - size, word.width, size * 1.2, span.goTo);
   }
 
   private drawPieces(pieces: readonly Piece[], size: number, x: number, baseline: number, tone: Tone): void {
     let at = x;
-    for (const { face, set } of pieces) {
-      this.paper.sheet.glyphs(face.name, size, at, baseline, set.shown, hexOf(tone));
-      at += (set.width * size) / 1000;
+    this.doc.fillColor(hexOf(tone));
+    for (const { font, text, width } of pieces) {
+      this.use(font);
+      this.doc.fontSize(size).text(text, at, baseline, { lineBreak: false, baseline: 'alphabetic' });
+      at += (width * size) / 1000;
     }
   }
 
   private piecesOf(text: string, strong: boolean): readonly Piece[] {
     const weight = strong ? 600 : 400;
-    const pieces = this.known[weight].get(text) ?? this.cutByFace(text, weight);
+    const pieces = this.known[weight].get(text) ?? this.cutByFont(text, weight);
     this.known[weight].set(text, pieces);
     return pieces;
   }
 
-  private cutByFace(text: string, weight: FontWeight): Piece[] {
-    const runs: { face: Face; text: string }[] = [];
+  private cutByFont(text: string, weight: FontWeight): Piece[] {
+    const runs: { font: string; text: string }[] = [];
     for (const letter of text.normalize('NFC').replace(unseen, '')) {
-      const found = this.faceFor(letter, weight);
-      const face = found ?? this.faceFor('?', weight)!;
+      const found = this.fontFor(letter, weight);
+      const font = found ?? this.fontFor('?', weight)!;
       const shown = found === null ? '?' : letter;
       const last = runs.at(-1);
-      if (last?.face === face) last.text += shown;
-      else runs.push({ face, text: shown });
+      if (last?.font === font) last.text += shown;
+      else runs.push({ font, text: shown });
     }
-    return runs.map(({ face, text }) => ({ face, set: face.set(text) }));
+    return runs.map((run) => ({ ...run, width: this.pieceWidth(run.font, run.text) }));
   }
 
   /** The first face that has a letter; null when none has. */
-  private faceFor(letter: string, weight: FontWeight): Face | null {
-    const known = this.faceOfLetter[weight].get(letter);
+  private fontFor(letter: string, weight: FontWeight): string | null {
+    const known = this.fontOfLetter[weight].get(letter);
     if (known !== undefined) return known;
-    const subset = subsets.find((name) => this.paper.face(name, weight).has(letter.codePointAt(0)!));
-    const face = subset === undefined ? null : this.paper.face(subset, weight);
-    this.faceOfLetter[weight].set(letter, face);
-    return face;
+    const found = subsets.map((subset) => `${subset}-${weight}`).find((name) => this.hasLetter(name, letter)) ?? null;
+    this.fontOfLetter[weight].set(letter, found);
+    return found;
+  }
+
+  private hasLetter(name: string, letter: string): boolean {
+    this.use(name);
+    const { font } = (this.doc as unknown as { _font: FontWithGlyphs })._font;
+    return font.hasGlyphForCodePoint(letter.codePointAt(0)!);
+  }
+
+  private use(name: string): void {
+    if (!this.registered.has(name)) {
+      const [, subset, weight] = /^(.*)-(\d+)$/.exec(name)!;
+      this.doc.registerFont(name, loadFont(subset as FontSubset, Number(weight) as FontWeight, 'sfnt'));
+      this.registered.add(name);
+    }
+    this.doc.font(name);
   }
 
   private spaceWidth(span: Span, size: number): number {
-    return (this.paper.face('latin', span.strong ? 600 : 400).set(' ').width * size) / 1000;
+    return widthOf(this.piecesOf(' ', span.strong ?? false), size);
+  }
+
+  private pieceWidth(font: string, text: string): number {
+    this.use(font);
+    return this.doc.fontSize(1000).widthOfString(text);
   }
 }
 
 function widthOf(pieces: readonly Piece[], size: number): number {
-  return pieces.reduce((sum, { set }) => sum + (set.width * size) / 1000, 0);
+  return pieces.reduce((sum, { width }) => sum + (width * size) / 1000, 0);
 }
 
 /** The colour of a tone on paper. */
