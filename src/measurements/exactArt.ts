@@ -27,10 +27,10 @@ const blackTint = 0.51;
 const mostCommands = 20_000;
 /**
  * What may be asked of a plate in one round, so that no art takes long: edges taken out of paths and edges near places
- * looked at, a place alone counting as many. It comes to less than a tenth of a second; what is asked beyond that is not
+ * looked at, a place alone counting as many. It comes to some hundredths of a second; what is asked beyond that is not
  * answered, and the plate's pixels have the word.
  */
-const mostEdges = 400_000;
+const mostEdges = 150_000;
 const edgesPerPlace = 65;
 
 /** Something on the film that has a say in what one ink looks like. */

@@ -16,12 +16,16 @@ export function previewPlate(plate: Plate, mostPx: number): ToneImage {
   const sums =
     plate.tone === null ? cellCounts(plate.bits, factor).map((count) => 255 * count) : toneSums(plate.tone, factor);
   const tones = new Uint8Array(columns * rows);
+  const wholeColumns = Math.floor(widthPx / factor);
   for (let row = 0; row < rows; row++) {
     const pixelRows = Math.min(heightPx, (row + 1) * factor) - row * factor;
-    for (let column = 0; column < columns; column++) {
-      const pixelColumns = Math.min(widthPx, (column + 1) * factor) - column * factor;
-      tones[row * columns + column] = Math.round(sums[row * columns + column] / (pixelColumns * pixelRows));
-    }
+    const first = row * columns;
+    const share = 1 / (factor * pixelRows);
+    // Clear and opaque cells come out exact whatever the rounding of the share.
+    for (let at = first; at < first + wholeColumns; at++) tones[at] = sums[at] * share + 0.5;
+    if (wholeColumns === columns) continue;
+    const last = first + wholeColumns;
+    tones[last] = Math.round(sums[last] / ((widthPx - wholeColumns * factor) * pixelRows));
   }
   return { widthPx: columns, heightPx: rows, tones, pitchXMm: pitchXMm * factor, pitchYMm: pitchYMm * factor };
 }

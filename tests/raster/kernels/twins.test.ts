@@ -8,6 +8,7 @@ import type { Component } from '../../../src/raster/component.ts';
 import { visitComponents } from '../../../src/raster/components.ts';
 import { visitComponentsPlain } from '../../../src/raster/componentsPlain.ts';
 import { discOfDiameter, discOfRadius } from '../../../src/raster/disc.ts';
+import { countEdgesPlain, edgeCounts } from '../../../src/raster/edgeCounts.ts';
 import { erodePlain } from '../../../src/raster/erodePlain.ts';
 import { kernels } from '../../../src/raster/kernels/kernelModule.ts';
 import { clearTails, dilatedByDisc, erodedByDisc } from '../../../src/raster/morphology.ts';
@@ -150,6 +151,15 @@ describe('kernels and their twins', () => {
         expect(bitCount(plane.words)).toBe(countBitsPlain(plane.words));
       }),
       { numRuns: 150, seed: 45 },
+    );
+  });
+
+  it('count the same edges a tile', () => {
+    fc.assert(
+      fc.property(planes, fc.constantFrom(32, 64, 128), (plane, sidePx) => {
+        expect(edgeCounts(plane, sidePx)).toEqual(countEdgesPlain(plane, sidePx));
+      }),
+      { numRuns: 100, seed: 46 },
     );
   });
 });

@@ -29,3 +29,26 @@ export function countBits(at: usize, bytes: i32): i32 {
   }
   return <i32>(i64x2.extract_lane(total, 0) + i64x2.extract_lane(total, 1));
 }
+
+/**
+ * Adds the changes between opaque and clear on a row to the counts of its tiles, along the row and from the row above;
+ * the change from one 32-pixel word to the next is left out.
+ * @param above the row above, or the row itself where there is none
+ */
+export function countEdges(row: usize, above: usize, words: i32, wordsPerTile: i32, across: usize, down: usize): void {
+  let index = 0;
+  for (let tile = 0; index < words; tile++) {
+    const end = min(words, index + wordsPerTile);
+    let along = 0;
+    let between = 0;
+    for (; index < end; index++) {
+      const word = load<u32>(row + (index << 2));
+      along += popcnt((word ^ (word >>> 1)) & 0x7fffffff);
+      between += popcnt(word ^ load<u32>(above + (index << 2)));
+    }
+    if ((along | between) == 0) continue;
+    const at = tile << 2;
+    store<u32>(across + at, load<u32>(across + at) + <u32>along);
+    store<u32>(down + at, load<u32>(down + at) + <u32>between);
+  }
+}

@@ -1,6 +1,6 @@
 export { beginErosion, erodeRows, erosionScratchBytes } from './erosion';
 export { beginFax, faxIsAtEnd, faxRows, faxScratchBytes } from './fax';
-export { countBits, countCells } from './counting';
+export { countBits, countCells, countEdges } from './counting';
 export { packPixels } from './packing';
 export { beginWidths, widthsAcross } from './widths';
 export {
