@@ -1,17 +1,35 @@
-// Compiles the sources into dist/ and copies what is not TypeScript beside them.
+// Compiles the sources into dist/, copies what is not TypeScript beside them, and packs the program into few files.
 import { execFileSync } from 'node:child_process';
-import { chmodSync, cpSync, existsSync, rmSync } from 'node:fs';
+import { chmodSync, cpSync, existsSync, readdirSync, rmSync } from 'node:fs';
 import { createRequire } from 'node:module';
-import { dirname, join } from 'node:path';
+import { basename, dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
+import { rolldown } from 'rolldown';
 
 const root = dirname(dirname(fileURLToPath(import.meta.url)));
 const compiler = join(dirname(createRequire(import.meta.url).resolve('typescript/package.json')), 'bin', 'tsc');
+const out = join(root, 'dist');
+const kernels = 'src/raster/kernels';
 
-rmSync(join(root, 'dist'), { recursive: true, force: true });
+rmSync(out, { recursive: true, force: true });
 execFileSync(process.execPath, [compiler, '-p', join(root, 'tsconfig.json')], { cwd: root, stdio: 'inherit' });
-cpSync(join(root, 'package.json'), join(root, 'dist', 'package.json'));
-for (const assets of ['src/report/assets', 'src/raster/kernels/kernels.wasm', 'src/raster/kernels/outlines.wasm']) {
-  if (existsSync(join(root, assets))) cpSync(join(root, assets), join(root, 'dist', assets), { recursive: true });
+cpSync(join(root, 'package.json'), join(out, 'package.json'));
+if (existsSync(join(root, 'src/report/assets'))) {
+  cpSync(join(root, 'src/report/assets'), join(out, 'src/report/assets'), { recursive: true });
 }
-chmodSync(join(root, 'dist', 'cli', 'main.js'), 0o755);
+
+// To find and read a module takes longer than to run it. What carries compiled code or files of its own, and what starts
+// threads by its own file name, stays as installed.
+const program = await rolldown({
+  cwd: root,
+  input: { main: join(out, 'cli/main.js'), worker: join(out, 'src/inspect/worker.js') },
+  platform: 'node',
+  external: ['sharp', '@embedpdf/pdfium', 'tinypool', 'css-tree', 'pdfkit'],
+});
+await program.write({ dir: join(out, 'cli'), chunkFileNames: 'part-[name]-[hash].js' });
+
+// The kernels lie beside the code that loads them, packed or not.
+for (const name of readdirSync(join(root, kernels)).filter((file) => file.endsWith('.wasm'))) {
+  for (const folder of ['cli', kernels]) cpSync(join(root, kernels, name), join(out, folder, basename(name)));
+}
+chmodSync(join(out, 'cli/main.js'), 0o755);
