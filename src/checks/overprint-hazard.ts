@@ -4,6 +4,7 @@ import { lightnessOfHex } from '../colour/lab.ts';
 import type { Unmeasured } from '../findings/finding.ts';
 import type { BoxMm } from '../geometry/box.ts';
 import { intersectionOfBoxes } from '../geometry/box.ts';
+import { BoxTree } from '../geometry/boxTree.ts';
 import type { Ask } from './ask.ts';
 import type { Check } from './check.ts';
 import { noneOf } from './limits.ts';
@@ -43,11 +44,12 @@ export const overprintHazard: Check<'light-over-dark' | 'colours-mix'> = {
         yield tooMany(film, count);
         continue;
       }
-      const overlays = overlaysOn(ask, film);
+      const objects = paintedOn(film);
+      const overlays = overlaysOn(ask, film, objects);
       for (const [index, object] of film.objects.entries()) {
         if (!overprints(object)) continue;
-        const below = object.isWhite || isTrapStroke(object) ? null : darkestBelow(film, index, overlays);
-        const own = lightestInk(film, object);
+        const below = object.isWhite || isTrapStroke(object) ? null : darkestBelow(objects, index, overlays);
+        const own = lightestOf(objects.looks[index]);
         const hazard = below !== null && own !== null && own.lightness >= keyLightness;
         yield filmReading(film, {
           value: hazard ? 1 : 0,
@@ -102,16 +104,29 @@ interface InkLook {
   readonly lightness: number;
 }
 
-function looksOf(film: Film, object: ArtObject): InkLook[] {
-  return object.inks
-    .filter(({ tintRatio }) => tintRatio > 0)
-    .flatMap(({ key }) => film.inks.filter((ink) => ink.key === key && ink.kind !== 'registration'))
-    .map(({ key, name, displayHex }) => ({ key, name, lightness: lightnessOfHex(displayHex) }));
+/** The objects of a film in painting order, the inks of each, and which lie near each other. */
+interface Painted {
+  readonly objects: readonly ArtObject[];
+  readonly looks: readonly (readonly InkLook[])[];
+  readonly tree: BoxTree;
 }
 
-function lightestInk(film: Film, object: ArtObject): InkLook | null {
+function paintedOn(film: Film): Painted {
+  const { objects } = film;
+  const lookOf = new Map(
+    film.inks
+      .filter(({ kind }) => kind !== 'registration')
+      .map(({ key, name, displayHex }) => [key, { key, name, lightness: lightnessOfHex(displayHex) }] as const),
+  );
+  const looks = objects.map(({ inks }) =>
+    inks.flatMap(({ key, tintRatio }) => (tintRatio > 0 ? (lookOf.get(key) ?? []) : [])),
+  );
+  return { objects, looks, tree: new BoxTree(objects.map(({ boxMm }) => boxMm)) };
+}
+
+function lightestOf(looks: readonly InkLook[]): InkLook | null {
   let lightest: InkLook | null = null;
-  for (const look of looksOf(film, object)) {
+  for (const look of looks) {
     if (lightest === null || look.lightness > lightest.lightness) lightest = look;
   }
   return lightest;
@@ -124,35 +139,35 @@ type Overlays = (one: string, other: string) => boolean;
  * Objects may be clipped, so that their boxes meet and they do not. What the plates share is known: no more than traps
  * round the common boxes of the two inks' objects, or nothing, is no overlay.
  */
-function overlaysOn(ask: Ask, film: Film): Overlays {
+function overlaysOn(ask: Ask, film: Film, objects: Painted): Overlays {
   const known = new Map<string, boolean>();
   return (one, other) => {
     const pair = `${one}\n${other}`;
-    const answer = known.get(pair) ?? doOverlay(ask, film, one, other);
+    const answer = known.get(pair) ?? doOverlay(ask, film, objects, one, other);
     known.set(pair, answer);
     return answer;
   };
 }
 
-function doOverlay(ask: Ask, film: Film, one: string, other: string): boolean {
+function doOverlay(ask: Ask, film: Film, objects: Painted, one: string, other: string): boolean {
   const ids = [one, other].map(
     (key) => ask.plates.find((plate) => plate.film.id === film.id && plate.inkKey === key)?.id,
   );
   if (ids.includes(undefined)) return true;
   const overlap = ask.overlaps.find(({ plateIds }) => ids.every((id) => plateIds.includes(id!)));
   if (overlap === undefined) return false;
-  const trapMm2 = (overlap.maxOverlapMm ?? 0) * commonOutlineMm(film, one, other);
+  const trapMm2 = (overlap.maxOverlapMm ?? 0) * commonOutlineMm(objects, one, other);
   return overlap.sharedAreaMm2 > trapShare * trapMm2 + speckMm2;
 }
 
 /** Length round the boxes that overprinting objects of one ink share with objects of another below them. */
-function commonOutlineMm(film: Film, one: string, other: string): number {
+function commonOutlineMm({ objects, tree }: Painted, one: string, other: string): number {
   let lengthMm = 0;
-  for (const [index, object] of film.objects.entries()) {
+  for (const [index, object] of objects.entries()) {
     if (!overprints(object) || !object.inks.some(({ key }) => key === one)) continue;
-    for (let at = 0; at < index; at++) {
-      const below = film.objects[at];
-      if (below.hidden !== null || !below.inks.some(({ key }) => key === other)) continue;
+    for (const at of tree.meeting(object.boxMm)) {
+      const below = objects[at];
+      if (at >= index || below.hidden !== null || !below.inks.some(({ key }) => key === other)) continue;
       const shared = intersectionOfBoxes(below.boxMm, object.boxMm);
       if (shared !== null) lengthMm += 2 * (shared.widthMm + shared.heightMm);
     }
@@ -161,14 +176,14 @@ function commonOutlineMm(film: Film, one: string, other: string): number {
 }
 
 /** The darkest ink of another colour painted earlier where the object lies. */
-function darkestBelow(film: Film, index: number, overlays: Overlays): InkLook | null {
-  const object = film.objects[index];
-  const own = looksOf(film, object).map(({ key }) => key);
+function darkestBelow({ objects, looks, tree }: Painted, index: number, overlays: Overlays): InkLook | null {
+  const object = objects[index];
+  const own = looks[index].map(({ key }) => key);
   let darkest: InkLook | null = null;
-  for (let at = 0; at < index; at++) {
-    const other = film.objects[at];
-    if (other.hidden !== null || !shareArea(other.boxMm, object.boxMm)) continue;
-    for (const look of looksOf(film, other)) {
+  for (const at of tree.meeting(object.boxMm)) {
+    const other = objects[at];
+    if (at >= index || other.hidden !== null || !shareArea(other.boxMm, object.boxMm)) continue;
+    for (const look of looks[at]) {
       if (darkest !== null && look.lightness >= darkest.lightness) continue;
       if (!own.includes(look.key) && own.some((key) => overlays(key, look.key))) darkest = look;
     }
