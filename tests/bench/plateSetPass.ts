@@ -5,7 +5,6 @@
 import { readFileSync } from 'node:fs';
 import { basename } from 'node:path';
 import { performance } from 'node:perf_hooks';
-import sharp from 'sharp';
 import { byteSourceOf } from '../../src/artwork/byteSource.ts';
 import type { ReadFilm } from '../../src/artwork/film.ts';
 import { joinFilms } from '../../src/artwork/joinFilms.ts';
@@ -24,6 +23,7 @@ export interface Took {
 }
 
 async function decode(files: readonly string[]): Promise<string> {
+  const { default: sharp } = await import('sharp');
   sharp.concurrency(1);
   let bytes = 0;
   for (const file of files) {
