@@ -8,6 +8,8 @@ export interface OutlineKernels {
     plane: number,
     wordsPerRow: number,
     heightPx: number,
+    fromCellRow: number,
+    toCellRow: number,
     cells: number,
     cellWordsPerRow: number,
     scratch: number,

@@ -2,7 +2,11 @@ import type { BitPlane } from '../bitPlane.ts';
 import type { ShapePoints } from '../shapeWidths.ts';
 import { type Kernels, Layout } from './kernelModule.ts';
 
-const batch = 16384;
+/** Rows of points measured at once, with as many rows around them as a look may reach. */
+const stripRows = 1024;
+/** A look goes to the nearest edge, as far again and a little more to the other side, and once more from beside there. */
+const looks = 4;
+const morePx = 16;
 
 /** `widthsPlain`, in one go over many pixels. */
 export function widthsByKernel(
@@ -14,23 +18,44 @@ export function widthsByKernel(
   limitPx: number,
 ): Float32Array {
   const { columns, rows, scale } = points;
+  const { widthPx, heightPx, wordsPerRow, words } = plane;
   const widths = new Float32Array(columns.length);
-  if (columns.length === 0) return widths;
+  const haloRows = Math.ceil((looks * limitPx) / Math.min(1, rowPitch)) + morePx;
+  const strips = byStrip(rows, scale, heightPx);
+  const most = strips.reduce((count, { length }) => Math.max(count, length), 0);
   const layout = new Layout(kernels);
-  const planeAt = layout.take(4 * plane.words.length);
-  const columnsAt = layout.take(4 * batch);
-  const rowsAt = layout.take(4 * batch);
-  const widthsAt = layout.take(4 * batch);
+  const band = layout.take(4 * wordsPerRow * Math.min(heightPx, stripRows + 2 * haloRows));
+  const columnsAt = layout.take(4 * most);
+  const rowsAt = layout.take(4 * most);
+  const widthsAt = layout.take(4 * most);
   const memory = new Int32Array(kernels.memory.buffer);
-  const answers = new Float32Array(kernels.memory.buffer, widthsAt, batch);
-  memory.set(plane.words, planeAt >> 2);
-  kernels.beginWidths(planeAt, plane.wordsPerRow, plane.widthPx, plane.heightPx, inverted ? 1 : 0, rowPitch);
-  for (let from = 0; from < columns.length; from += batch) {
-    const to = Math.min(columns.length, from + batch);
-    memory.set(columns.subarray(from, to), columnsAt >> 2);
-    memory.set(rows.subarray(from, to), rowsAt >> 2);
-    kernels.widthsAcross(columnsAt, rowsAt, to - from, scale, limitPx, widthsAt);
-    widths.set(answers.subarray(0, to - from), from);
-  }
+  const answers = new Float32Array(kernels.memory.buffer, widthsAt, most);
+  strips.forEach((strip, index) => {
+    if (strip.length === 0) return;
+    const top = Math.max(0, index * stripRows - haloRows);
+    const bottom = Math.min(heightPx, (index + 1) * stripRows + haloRows);
+    memory.set(words.subarray(top * wordsPerRow, bottom * wordsPerRow), band >> 2);
+    kernels.beginWidths(band - 4 * wordsPerRow * top, wordsPerRow, widthPx, heightPx, inverted ? 1 : 0, rowPitch);
+    strip.forEach((point, k) => {
+      memory[(columnsAt >> 2) + k] = columns[point];
+      memory[(rowsAt >> 2) + k] = rows[point];
+    });
+    kernels.widthsAcross(columnsAt, rowsAt, strip.length, scale, limitPx, widthsAt);
+    strip.forEach((point, k) => {
+      widths[point] = answers[k];
+    });
+  });
   return widths;
+}
+
+/** The numbers of the points in each strip of rows. */
+function byStrip(rows: Int32Array, scale: number, heightPx: number): Int32Array[] {
+  const stripOf = (point: number) => Math.floor((rows[point] * scale) / stripRows);
+  const starts = new Int32Array(Math.ceil(heightPx / stripRows) + 1);
+  for (let point = 0; point < rows.length; point++) starts[stripOf(point) + 1]++;
+  for (let strip = 1; strip < starts.length; strip++) starts[strip] += starts[strip - 1];
+  const next = starts.slice();
+  const sorted = new Int32Array(rows.length);
+  for (let point = 0; point < rows.length; point++) sorted[next[stripOf(point)]++] = point;
+  return Array.from({ length: starts.length - 1 }, (_, strip) => sorted.subarray(starts[strip], starts[strip + 1]));
 }

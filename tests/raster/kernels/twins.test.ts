@@ -162,4 +162,14 @@ describe('kernels and their twins', () => {
       { numRuns: 100, seed: 46 },
     );
   });
+
+  it('find the same widths over several strips of rows', () => {
+    const plane = drawnPlane(47, 150, 2300, 0.02);
+    const random = seededRandom(48);
+    const place = (size: number) => Int32Array.from({ length: 3000 }, () => Math.floor(random() * size));
+    const points = { columns: place(plane.widthPx), rows: place(plane.heightPx), scale: 1 } as const;
+    for (const rowPitch of [1, 0.5]) {
+      expect(shapeWidths(plane, true, rowPitch, points, 40)).toEqual(widthsPlain(plane, true, rowPitch, points, 40));
+    }
+  });
 });

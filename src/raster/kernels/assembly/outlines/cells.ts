@@ -10,13 +10,14 @@ export function findEdgeCells(
   plane: usize,
   wordsPerRow: i32,
   heightPx: i32,
+  fromCellRow: i32,
+  toCellRow: i32,
   cells: usize,
   cellWordsPerRow: i32,
   scratch: usize,
 ): void {
   const stride = <usize>wordsPerRow << 2;
-  const cellRows = (heightPx + 7) >> 3;
-  for (let cellRow = 0; cellRow < cellRows; cellRow++) {
+  for (let cellRow = fromCellRow; cellRow < toCellRow; cellRow++) {
     memory.fill(scratch, 0, stride);
     const end = min(heightPx, (cellRow + 1) << 3);
     for (let row = cellRow << 3; row < end; row++) {
