@@ -10,6 +10,7 @@ import { buildUnreadableReport } from '../src/report/buildUnreadableReport.ts';
 import type { Inspection } from '../src/report/inspection.ts';
 import { renderText } from '../src/report/renderText.ts';
 import { findJobFiles } from './jobFiles.ts';
+import { pdfSetter } from './pdfSetter.ts';
 import { convertPostscript } from './postscript.ts';
 import { progressLine } from './progressLine.ts';
 import { loadTicket } from './tickets.ts';
@@ -37,16 +38,23 @@ export async function checkCommand(paths: readonly string[], options: CheckOptio
   const ticket = await loadTicket(ticketFile, options.shop);
   const name = ticket.job?.value ?? files.name;
   const progress = progressLine(process.stderr, !options.quiet);
+  const unreadable = (error: UnreadableFilmError) =>
+    buildUnreadableReport({ version: version(), jobName: name, ticket, error });
+  const setter = pdfSetter(crew);
   const loadWriting = () => import('./writeReport.ts');
   const show: Progress = (stage, done, total) => {
     // What writes the report is loaded while the crew measures.
-    if (stage === 'measuring' && done === 0 && options.out !== undefined) void loadWriting();
+    if (options.out !== undefined && stage === 'measuring' && done === 0) void loadWriting();
+    // The crew has nothing to do while the readings are judged; with no crew there is nobody to rehearse.
+    if (options.out !== undefined && options.threads !== 0 && stage === 'judging') {
+      setter.rehearse(unreadable(new UnreadableFilmError('unknown-format', name, '', '')));
+    }
     progress.show(stage, done, total);
   };
   const write = async (inspection: Inspection) => {
     if (options.out !== undefined) {
       progress.say('writing the report');
-      await (await loadWriting()).writeReport(options.out, inspection);
+      await (await loadWriting()).writeReport(options.out, inspection, setter.set);
     }
     progress.clear();
     if (options.format === 'json') process.stdout.write(`${JSON.stringify(inspection.report, null, 2)}\n`);
@@ -63,9 +71,8 @@ export async function checkCommand(paths: readonly string[], options: CheckOptio
       progress: show,
       clock: () => performance.now(),
     });
-    // Their memory is not needed while the report is written.
-    void crew.dismiss();
     await write(inspection);
+    void crew.dismiss();
     if (options.format === 'text' && !options.quiet) {
       const reportPath = options.out === undefined ? null : join(options.out, 'report.html');
       process.stdout.write(renderText(inspection.report, { columns: columns(), colour: wantsColour(), reportPath }));
@@ -74,8 +81,7 @@ export async function checkCommand(paths: readonly string[], options: CheckOptio
   } catch (error) {
     progress.clear();
     if (error instanceof UnreadableFilmError) {
-      const report = buildUnreadableReport({ version: version(), jobName: name, ticket, error });
-      await write({ report, pictures: { plates: new Map(), crops: [] } });
+      await write({ report: unreadable(error), pictures: { plates: new Map(), crops: [] } });
     }
     throw error;
   }

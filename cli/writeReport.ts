@@ -2,25 +2,29 @@ import { mkdir, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { compositePng, platePng } from '../src/report/composite.ts';
 import type { Inspection } from '../src/report/inspection.ts';
+import { paintReport } from '../src/report/paintedReport.ts';
 import { renderHtml } from '../src/report/renderHtml.ts';
-import { renderPdf } from '../src/report/renderPdf.ts';
+import type { SetPdf } from './pdfSetter.ts';
 import { UsageError } from './usageError.ts';
 
-/** Writes `report.json`, `report.html`, `report.pdf` and the pictures into a folder, which is made if need be. */
-export async function writeReport(folder: string, inspection: Inspection): Promise<void> {
+/**
+ * Writes `report.json`, `report.html`, `report.pdf` and the pictures into a folder, which is made if need be.
+ * `setPdf` may work in another thread while the rest is made here.
+ */
+export async function writeReport(folder: string, inspection: Inspection, setPdf: SetPdf): Promise<void> {
   const { report } = inspection;
   await written(folder, () => mkdir(folder, { recursive: true }));
-  const write = async (name: string, content: Promise<string | Uint8Array>) => {
+  const write = async (name: string, content: string | Uint8Array | Promise<Uint8Array>) => {
     const done = await content;
     await written(folder, () => writeFile(join(folder, name), done));
   };
-  // The pictures come first: other threads pack them while the rest is set.
+  const painted = await paintReport(inspection);
   await Promise.all([
+    write('report.pdf', setPdf(painted)),
     ...(report.plates.length === 0 ? [] : [write('composite.png', compositePng(inspection))]),
     ...report.plates.map(({ id }) => write(`plate-${id}.png`, platePng(inspection, id))),
-    write('report.html', renderHtml(inspection)),
-    write('report.pdf', renderPdf(inspection)),
-    write('report.json', Promise.resolve(`${JSON.stringify(report, null, 2)}\n`)),
+    write('report.html', renderHtml(painted)),
+    write('report.json', `${JSON.stringify(report, null, 2)}\n`),
   ]);
 }
 

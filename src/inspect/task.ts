@@ -17,6 +17,7 @@ import type { DrawnPlate } from '../plates/plateBuilder.ts';
 import type { BitPlane } from '../raster/bitPlane.ts';
 import { findEdgeCells } from '../raster/edgeCells.ts';
 import type { ToneImage } from '../raster/toneImage.ts';
+import type { PaintedReport } from '../report/paintedReport.ts';
 import { type EngineName, warmEngine } from './warmEngine.ts';
 
 /** The pieces a job is cut into. Plain data, so that any of them can be handed to a worker thread. */
@@ -44,6 +45,7 @@ export interface TaskTable {
     output: UnderbaseFit;
   };
   measureMarks: { input: { plates: readonly Plate[] }; output: readonly PlateMarks[] };
+  renderPdf: { input: PaintedReport; output: Uint8Array };
 }
 
 export type TaskName = keyof TaskTable;
@@ -76,5 +78,7 @@ export async function runTask(task: Task): Promise<TaskTable[TaskName]['output']
     }
     case 'measureMarks':
       return measureMarks(task.input.plates);
+    case 'renderPdf':
+      return (await import('../report/renderPdf.ts')).renderPdf(task.input);
   }
 }

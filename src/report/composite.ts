@@ -1,6 +1,5 @@
 import type { Inspection } from './inspection.ts';
 import { type InkLayer, type Picture, paintLayers, type Rgb } from './paintLayers.ts';
-import { pictureOnce } from './pictureMemo.ts';
 import { pngOf } from './png.ts';
 import type { ReportJson } from './reportJson.ts';
 
@@ -18,11 +17,9 @@ const fileSidePx = 1400;
  * The job as it will lie on the shirt: opaque inks over the garment colour in the order of the plan, lower inks first.
  * Inks the plan leaves out come last, in the order of the plates. Null when there are no plates.
  */
-export function compositeOnShirt(inspection: Inspection): Promise<Picture | null> {
-  return pictureOnce(inspection, 'composite', async () => {
-    const layers = shirtLayers(inspection);
-    return layers.length === 0 ? null : paintShirt(inspection, layers, shownSidePx);
-  });
+export async function compositeOnShirt(inspection: Inspection): Promise<Picture | null> {
+  const layers = shirtLayers(inspection);
+  return layers.length === 0 ? null : paintShirt(inspection, layers, shownSidePx);
 }
 
 /** The composite alone as a PNG; a single pixel of the shirt when there are no plates. */
@@ -54,7 +51,7 @@ export async function platePng(inspection: Inspection, plateId: string): Promise
 
 /** One plate as a film on the light table: black where it is opaque. Null for a plate there is no picture of. */
 export function slipOfPlate(inspection: Inspection, plateId: string): Promise<Picture | null> {
-  return pictureOnce(inspection, `slip ${plateId}`, () => paintFilm(inspection, plateId, slipSidePx));
+  return paintFilm(inspection, plateId, slipSidePx);
 }
 
 async function paintFilm(inspection: Inspection, plateId: string, sidePx: number): Promise<Picture | null> {

@@ -7,7 +7,6 @@ import type { Inspection } from './inspection.ts';
 import { type Span, spanOfPlace } from './measuredSpan.ts';
 import { dimensionLine, placeBrackets, scaleBar, threadLines } from './overArt.ts';
 import { type Picture, paintLayers, type Rgb } from './paintLayers.ts';
-import { pictureOnce } from './pictureMemo.ts';
 import type { Crop } from './pictures.ts';
 import { placeKindOf, whereabouts } from './placeKinds.ts';
 import type { ReportJson } from './reportJson.ts';
@@ -52,16 +51,7 @@ interface Shot {
 
 /** The crops of an entry, at most three, in ink colours over the shirt (or the light table when it hides them). */
 export function cropPicturesOf(inspection: Inspection, entry: Entry): Promise<CropPicture[]> {
-  return Promise.all(
-    shotsOf(inspection, entry).map((shot) =>
-      pictureOnce(inspection, `crop ${entry.anchor} ${shot.index}`, () => cropPicture(inspection.report, shot)),
-    ),
-  );
-}
-
-/** Which places of an entry are shown enlarged. */
-export function shownPlacesOf(inspection: Inspection, entry: Entry): number[] {
-  return shotsOf(inspection, entry).map(({ index }) => index);
+  return Promise.all(shotsOf(inspection, entry).map((shot) => cropPicture(inspection.report, shot)));
 }
 
 function shotsOf({ pictures }: Inspection, entry: Entry): Shot[] {

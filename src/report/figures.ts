@@ -1,15 +1,22 @@
-import { type CropPicture, cropPicturesOf, shownPlacesOf } from './cropPicture.ts';
+import { type CropPicture, cropPicturesOf } from './cropPicture.ts';
 import type { Entry } from './entry.ts';
 import type { Inspection } from './inspection.ts';
+import type { Picture } from './paintLayers.ts';
 import { type PlacesMap, placesMapOf } from './placesMap.ts';
 
 /** What is shown of a finding: places enlarged, and the map of all of them with the enlarged ones by number. */
-export function figuresOf(
+export interface Figures {
+  readonly crops: readonly CropPicture[];
+  readonly map: PlacesMap | null;
+}
+
+/** `maps` keeps the pictures of films under the places, which findings share. */
+export async function figuresOf(
   inspection: Inspection,
   entry: Entry,
-): Promise<[crops: CropPicture[], map: PlacesMap | null]> {
-  return Promise.all([
-    cropPicturesOf(inspection, entry),
-    placesMapOf(inspection, entry, shownPlacesOf(inspection, entry)),
-  ]);
+  maps: Map<string, Promise<Picture>>,
+): Promise<Figures> {
+  const crops = await cropPicturesOf(inspection, entry);
+  const shown = crops.map(({ placeIndex }) => placeIndex);
+  return { crops, map: await placesMapOf(inspection, entry, shown, maps) };
 }

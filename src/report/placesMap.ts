@@ -2,7 +2,6 @@ import { lightTable, palePrint } from './composite.ts';
 import type { Entry } from './entry.ts';
 import type { Inspection } from './inspection.ts';
 import { type Picture, paintLayers } from './paintLayers.ts';
-import { pictureOnce } from './pictureMemo.ts';
 import { placeKindOf, spotOf } from './placeKinds.ts';
 import { circle, rectangle, type Shape, twoTone } from './shapes.ts';
 
@@ -26,12 +25,13 @@ const outlinedFrom = 10;
 
 /**
  * The map of a finding's places on the film of its worst one; null when it has no places. Places shown enlarged carry
- * their number.
+ * their number. `painted` keeps the pictures of films that were painted already, by their plates.
  */
 export async function placesMapOf(
   inspection: Inspection,
   entry: Entry,
   shownPlaces: readonly number[],
+  painted: Map<string, Promise<Picture>>,
 ): Promise<PlacesMap | null> {
   const { report, pictures } = inspection;
   const { finding } = entry;
@@ -72,13 +72,12 @@ export async function placesMapOf(
     overlay.push({ kind: 'text', x, y: y + 3.2, text, size: 9, anchor: 'middle', strong: true, tone: '#ffffff' });
   }
   const caption = mapCaption(finding.placesTotal, shownPlaces.length, onFilm.length);
+  const key = concerned.join(' ');
+  const paint = () => paintLayers({ layers, ground: lightTable, sidePx: mapSidePx, inks: 'opaque' });
+  const picture = layers.length === 0 ? null : (painted.get(key) ?? paint());
+  if (picture !== null) painted.set(key, picture);
   return {
-    picture:
-      layers.length > 0
-        ? await pictureOnce(inspection, `map ${concerned.join(' ')}`, () =>
-            paintLayers({ layers, ground: lightTable, sidePx: mapSidePx, inks: 'opaque' }),
-          )
-        : null,
+    picture: await picture,
     width,
     height,
     overlay,

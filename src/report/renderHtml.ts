@@ -1,12 +1,11 @@
 import { digestOf, type Group } from './digest.ts';
 import type { Entry } from './entry.ts';
-import { figuresOf } from './figures.ts';
 import { frontOf } from './html/front.ts';
 import { html, type Markup, raw } from './html/markup.ts';
 import { findingArticle } from './html/parts.ts';
 import { reportStyle } from './html/style.ts';
 import { errorSection, fineSection, notCheckedSection, pressSection, provenanceSection } from './html/tables.ts';
-import type { Inspection } from './inspection.ts';
+import type { PaintedReport } from './paintedReport.ts';
 import { timingWords } from './provenance.ts';
 import { verdictWords } from './words.ts';
 
@@ -19,14 +18,12 @@ export interface PaperOptions {
  * The report as one HTML file: pictures, type and style within, no script, no address outside. Text that came from
  * files is only ever text.
  */
-export async function renderHtml(inspection: Inspection, options: PaperOptions = {}): Promise<string> {
-  const { report } = inspection;
+export function renderHtml(painted: PaintedReport, options: PaperOptions = {}): string {
+  const { report } = painted;
   const digest = digestOf(report);
-  const [front, stops, lookFirst] = await Promise.all([
-    frontOf(inspection, digest, options.date ?? null),
-    groupsOf(inspection, digest.stops),
-    groupsOf(inspection, digest.lookFirst),
-  ]);
+  const front = frontOf(painted, digest, options.date ?? null);
+  const stops = groupsOf(painted, digest.stops);
+  const lookFirst = groupsOf(painted, digest.lookFirst);
   const openJoins = digest.openJoins.map((note) => html`<article class="finding"><h4>${note.message}</h4></article>`);
   const title = `${verdictWords[report.verdict]}: ${report.job.name}`;
   const timings = timingWords(report);
@@ -60,16 +57,13 @@ ${provenanceSection(report)}
   return page.text;
 }
 
-async function groupsOf(inspection: Inspection, groups: readonly Group[]): Promise<Markup[]> {
-  return Promise.all(
-    groups.map(async (group) => {
-      const articles = await Promise.all(group.entries.map((entry) => articleOf(inspection, entry)));
-      return html`<h3>${group.heading}</h3>${articles}`;
-    }),
+function groupsOf(painted: PaintedReport, groups: readonly Group[]): Markup[] {
+  return groups.map(
+    (group) => html`<h3>${group.heading}</h3>${group.entries.map((entry) => articleOf(painted, entry))}`,
   );
 }
 
-async function articleOf(inspection: Inspection, entry: Entry): Promise<Markup> {
-  const [crops, map] = await figuresOf(inspection, entry);
-  return findingArticle(inspection.report, entry, crops, map);
+function articleOf({ report, figures }: PaintedReport, entry: Entry): Markup {
+  const { crops, map } = figures.get(entry.anchor)!;
+  return findingArticle(report, entry, crops, map);
 }

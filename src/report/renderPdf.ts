@@ -1,6 +1,6 @@
 import PDFDocument from 'pdfkit';
 import { digestOf } from './digest.ts';
-import type { Inspection } from './inspection.ts';
+import type { PaintedReport } from './paintedReport.ts';
 import { findingBlocks } from './pdf/findings.ts';
 import { Flow, gap, marginX, pageHeight, pageWidth, paragraph, rule } from './pdf/flow.ts';
 import { frontBlocks } from './pdf/front.ts';
@@ -15,14 +15,15 @@ import { shownText, verdictWords } from './words.ts';
 const fixedDate = new Date(Date.UTC(2000, 0, 1));
 
 /** The report as a PDF on A4, with the same parts, order, strips and crops as the page. */
-export async function renderPdf(inspection: Inspection, options: PaperOptions = {}): Promise<Uint8Array> {
-  const { report } = inspection;
+export async function renderPdf(painted: PaintedReport, options: PaperOptions = {}): Promise<Uint8Array> {
+  const { report } = painted;
   const title = `${verdictWords[report.verdict]}: ${shownText(report.job.name).slice(0, 240)}`;
   const doc = new PDFDocument({
     size: 'A4',
     margin: 0,
     bufferPages: true,
-    autoFirstPage: true,
+    // None of the writer's own faces is used. Its types do not know that there may be none.
+    font: null as unknown as undefined,
     lang: 'en',
     displayTitle: true,
     info: { Title: title, Producer: 'Plateglass', Creator: `Plateglass ${report.version}`, CreationDate: fixedDate },
@@ -31,20 +32,22 @@ export async function renderPdf(inspection: Inspection, options: PaperOptions = 
   const type = new Typesetter(doc);
   const flow = new Flow(type);
   const digest = digestOf(report);
-  const [front, stops, lookFirst] = await Promise.all([
-    frontBlocks(type, inspection, digest, options.date ?? null),
-    findingBlocks(type, inspection, digest.stops),
-    findingBlocks(type, inspection, digest.lookFirst),
-  ]);
-  flow.place(front);
-  if (digest.stopsTotal > 0) flow.place([...sectionHead(type, 'What stops filming', 'stops'), ...stops]);
+  flow.place(frontBlocks(type, painted, digest, options.date ?? null));
+  if (digest.stopsTotal > 0) {
+    const stops = findingBlocks(type, painted, digest.stops);
+    flow.place([...sectionHead(type, 'What stops filming', 'stops'), ...stops]);
+  }
   if (digest.lookFirstTotal > 0) {
     const joins = digest.openJoins.flatMap((note) => [
       rule(type, 8, 7),
       paragraph(type, [{ text: note.message, strong: true }], claim),
       gap(6),
     ]);
-    flow.place([...sectionHead(type, 'Look first', 'look-first'), ...joins, ...lookFirst]);
+    flow.place([
+      ...sectionHead(type, 'Look first', 'look-first'),
+      ...joins,
+      ...findingBlocks(type, painted, digest.lookFirst),
+    ]);
   }
   if (report.error) placeError(flow, report.error);
   else placeFine(flow, report, digest);

@@ -4,6 +4,7 @@ import { join } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import { chromium } from 'playwright-core';
 import { describe, expect, it } from 'vitest';
+import { paintReport } from '../../src/report/paintedReport.ts';
 import { renderHtml } from '../../src/report/renderHtml.ts';
 import { inspectionFixture } from '../support/inspectionFixture.ts';
 import { hasOracle } from '../support/oraclePrograms.ts';
@@ -25,7 +26,7 @@ describe('the report in a browser', () => {
     const browser = await chromium.launch({ executablePath: '/usr/bin/chromium', args: quiet });
     try {
       const file = join(folder, 'report.html');
-      writeFileSync(file, await renderHtml(inspectionFixture()));
+      writeFileSync(file, renderHtml(await paintReport(inspectionFixture())));
       const page = await browser.newPage();
       const asked: string[] = [];
       const troubles: string[] = [];

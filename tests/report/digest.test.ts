@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest';
 import type { CheckResult, Finding } from '../../src/findings/finding.ts';
 import { digestOf } from '../../src/report/digest.ts';
 import { readingAgainstLimit } from '../../src/report/frontFacts.ts';
+import { paintReport } from '../../src/report/paintedReport.ts';
 import { renderHtml } from '../../src/report/renderHtml.ts';
 import { renderText } from '../../src/report/renderText.ts';
 import type { ReportJson } from '../../src/report/reportJson.ts';
@@ -78,7 +79,7 @@ describe('findings alike on several inks', () => {
   });
 
   it('give each ink its value, in the page and in the terminal', async () => {
-    const text = textOf(await renderHtml({ report: folded, pictures })).replaceAll('\u00a0', ' ');
+    const text = textOf(renderHtml(await paintReport({ report: folded, pictures }))).replaceAll('\u00a0', ' ');
     expect(text).toContain('worst 0.11 ± 0.02 mm, needs 0.31 mm');
     for (const value of ['0.11 mm', '0.21 mm', '0.25 mm', '0.28 mm', '0.30 mm']) expect(text).toContain(value);
     const lines = textFor(folded, 100);
@@ -112,7 +113,9 @@ describe('readings that wait on something that could not be drawn', () => {
   });
 
   it('are said once in the page and in the terminal', async () => {
-    const article = textOf(await renderHtml({ report: open, pictures })).split('Settle what could not be drawn')[1];
+    const article = textOf(renderHtml(await paintReport({ report: open, pictures }))).split(
+      'Settle what could not be drawn',
+    )[1];
     expect(article.split('Measured and fine')[0].split(reason)).toHaveLength(3);
     const text = textFor(open, 80).join('\n');
     expect(text.split(reason)).toHaveLength(2);
@@ -136,7 +139,7 @@ describe('counts of what should not be there', () => {
     const [entry] = digestOf(texts).stops[0].entries;
     expect(readingAgainstLimit(entry)).toBe('3 texts');
     for (const of of [texts, inks]) {
-      const page = textOf(await renderHtml({ report: of, pictures })).split('Measured and fine')[0];
+      const page = textOf(renderHtml(await paintReport({ report: of, pictures }))).split('Measured and fine')[0];
       expect(page).not.toMatch(/(allows|limit|needs) 0/);
       expect(textFor(of, 100).join('\n')).not.toMatch(/(allows|limit|needs) 0/);
     }
@@ -147,7 +150,7 @@ describe('counts of what should not be there', () => {
   it('that found none name no ink and no limit', async () => {
     const tightest = { inkNames: ['Nameless'], value: 0, unit: 'count', plusMinus: 0, limit } as const;
     const passed = withChecks({ ...thinLine, id: 'unnamed-ink', outcome: 'pass', findings: [], tightest });
-    const page = textOf(await renderHtml({ report: passed, pictures }));
+    const page = textOf(renderHtml(await paintReport({ report: passed, pictures })));
     const table = page.split('Measured and fine')[1].split('Not checked')[0];
     expect(table).toContain('none');
     expect(table).not.toMatch(/Nameless|allows|limit 0/);

@@ -77,7 +77,7 @@ describe('an enlarged place', () => {
 describe('the map of places', () => {
   it('has every place where it lies on the film, those shown enlarged by number', async () => {
     const entry = entryOf('thin-line');
-    const map = (await placesMapOf({ report, pictures }, entry, [0, 1, 2]))!;
+    const map = (await placesMapOf({ report, pictures }, entry, [0, 1, 2], new Map()))!;
     expect(map.width / map.height).toBeCloseTo(300 / 352, 6);
     const numbers = map.overlay.filter((shape) => shape.kind === 'text').map((shape) => shape.text);
     expect(numbers).toEqual(['1', '2', '3']);
@@ -88,6 +88,6 @@ describe('the map of places', () => {
   });
 
   it('is left out where there is no place', async () => {
-    expect(await placesMapOf({ report, pictures }, entryOf('extra-ink'), [])).toBeNull();
+    expect(await placesMapOf({ report, pictures }, entryOf('extra-ink'), [], new Map())).toBeNull();
   });
 });

@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { paintReport } from '../../src/report/paintedReport.ts';
 import { renderHtml } from '../../src/report/renderHtml.ts';
 import { shownText } from '../../src/report/words.ts';
 import { tagsOf, textOf } from '../support/htmlTags.ts';
@@ -12,7 +13,8 @@ const every: FixtureOptions[] = [
   { inks: 12 },
   { hostile: true },
 ];
-const pageOf = (options: FixtureOptions) => renderHtml(inspectionFixture(options));
+const pageOf = (options: FixtureOptions) =>
+  paintReport(inspectionFixture(options)).then((painted) => renderHtml(painted));
 
 describe('the report as a page', () => {
   it.each(every)('is well formed and finds its way about: %o', async (options) => {
@@ -79,7 +81,7 @@ describe('the report as a page', () => {
 
   it('shows every finding with its reading, limit, origin and advice', async () => {
     const inspection = inspectionFixture();
-    const text = textOf(await renderHtml(inspection));
+    const text = textOf(renderHtml(await paintReport(inspection)));
     for (const check of inspection.report.checks) {
       expect(text).toContain(check.title);
       if (check.why) expect(text).toContain(check.why);
@@ -119,7 +121,7 @@ describe('the report as a page', () => {
       ticket: { ...inspection.report.ticket, garmentHex: evil },
       inks: inspection.report.inks.map((ink) => ({ ...ink, displayHex: evil })),
     };
-    const page = await renderHtml({ ...inspection, report });
+    const page = renderHtml(await paintReport({ ...inspection, report }));
     expect(page.includes('url(//x)')).toBe(false);
     expect(() => tagsOf(page)).not.toThrow();
   });
@@ -145,7 +147,7 @@ describe('the report as a page', () => {
 
   it('is the same bytes for the same inspection', async () => {
     const inspection = inspectionFixture();
-    const [first, second] = [await renderHtml(inspection), await renderHtml(inspection)];
+    const [first, second] = [renderHtml(await paintReport(inspection)), renderHtml(await paintReport(inspection))];
     expect(first === second).toBe(true);
   });
 });

@@ -3,6 +3,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import sharp from 'sharp';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { paintReport } from '../../src/report/paintedReport.ts';
 import { renderPdf } from '../../src/report/renderPdf.ts';
 import { type FixtureOptions, inspectionFixture } from '../support/inspectionFixture.ts';
 import { hasOracle, runOracle } from '../support/oraclePrograms.ts';
@@ -29,7 +30,7 @@ const plain = (text: string) => text.replace(/\s+/g, ' ');
 describe('the report as a PDF', () => {
   it('carries every finding, in the order of the page, as text', async () => {
     const inspection = inspectionFixture();
-    const words = asked('pdftotext', ['-layout', 'FILE', '-'], await renderPdf(inspection));
+    const words = asked('pdftotext', ['-layout', 'FILE', '-'], await renderPdf(await paintReport(inspection)));
     if (words === null) return;
     const text = plain(words);
     let at = -1;
@@ -49,7 +50,7 @@ describe('the report as a PDF', () => {
 
   it('leads from the first page to every part and finding', async () => {
     const inspection = inspectionFixture();
-    const places = asked('pdfinfo', ['-dests', 'FILE'], await renderPdf(inspection));
+    const places = asked('pdfinfo', ['-dests', 'FILE'], await renderPdf(await paintReport(inspection)));
     if (places === null) return;
     const names = [...places.matchAll(/"([^"]+)"\s*$/gm)].map(([, name]) => name);
     const parts = ['stops', 'look-first', 'fine', 'not-checked', 'press', 'provenance'];
@@ -63,7 +64,11 @@ describe('the report as a PDF', () => {
     const inspection = inspectionFixture();
     for (const name of ['Midsummer (tee) \\ 2', 'Őszi Дом 祭']) {
       const report = { ...inspection.report, job: { ...inspection.report.job, name } };
-      const facts = asked('pdfinfo', ['-enc', 'UTF-8', 'FILE'], await renderPdf({ ...inspection, report }));
+      const facts = asked(
+        'pdfinfo',
+        ['-enc', 'UTF-8', 'FILE'],
+        await renderPdf(await paintReport({ ...inspection, report })),
+      );
       if (facts === null) return;
       expect(facts).toContain(`Title:           Not ready: ${name}\n`);
       expect(facts).toMatch(/Page size: +595\.28 x 841\.89 pts \(A4\)/);
@@ -79,7 +84,7 @@ describe('the report as a PDF', () => {
       const picture = asked(
         'pdftoppm',
         [...crop, 'FILE', join(folder, 'name')],
-        await renderPdf({ ...inspection, report }),
+        await renderPdf(await paintReport({ ...inspection, report })),
       );
       if (picture === null) return null;
       const { data } = await sharp(readFileSync(join(folder, 'name.png')))
@@ -94,7 +99,7 @@ describe('the report as a PDF', () => {
   });
 
   it('numbers its pages', async () => {
-    const words = asked('pdftotext', ['-layout', 'FILE', '-'], await renderPdf(inspectionFixture()));
+    const words = asked('pdftotext', ['-layout', 'FILE', '-'], await renderPdf(await paintReport(inspectionFixture())));
     if (words === null) return;
     const pages = words.split('\f').slice(0, -1);
     pages.forEach((page, index) => {
@@ -105,7 +110,7 @@ describe('the report as a PDF', () => {
   it.each<FixtureOptions>([{}, { variant: 'ready' }, { inks: 12 }, { hostile: true }])(
     'is a sound file with its type within and nothing that runs: %o',
     async (options) => {
-      const pdf = await renderPdf(inspectionFixture(options));
+      const pdf = await renderPdf(await paintReport(inspectionFixture(options)));
       const raw = Buffer.from(pdf).toString('latin1');
       expect(raw.startsWith('%PDF-')).toBe(true);
       expect(raw).not.toMatch(/\/(JavaScript|JS|Launch|URI|EmbeddedFile)\b/);
@@ -122,7 +127,11 @@ describe('the report as a PDF', () => {
 
   it('keeps headings off the foot of a page and pictures in one piece', async () => {
     for (const options of [{}, { inks: 12 }, { hostile: true }] as const) {
-      const words = asked('pdftotext', ['-bbox', 'FILE', '-'], await renderPdf(inspectionFixture(options)));
+      const words = asked(
+        'pdftotext',
+        ['-bbox', 'FILE', '-'],
+        await renderPdf(await paintReport(inspectionFixture(options))),
+      );
       if (words === null) return;
       for (const page of words.split('<page ').slice(1)) {
         const found = [...page.matchAll(/yMin="([\d.]+)" xMax="[\d.]+" yMax="([\d.]+)">([^<]*)</g)];
@@ -140,7 +149,11 @@ describe('the report as a PDF', () => {
   it('shows letters of other alphabets and marks those it has no shape for', async () => {
     const inspection = inspectionFixture();
     const report = { ...inspection.report, job: { ...inspection.report.job, name: 'Őszi Дом Ωμέγα 祭' } };
-    const words = asked('pdftotext', ['-layout', 'FILE', '-'], await renderPdf({ ...inspection, report }));
+    const words = asked(
+      'pdftotext',
+      ['-layout', 'FILE', '-'],
+      await renderPdf(await paintReport({ ...inspection, report })),
+    );
     if (words === null) return;
     expect(plain(words)).toContain('Őszi Дом Ωμέγα ?');
   });
@@ -153,7 +166,7 @@ describe('the report as a PDF', () => {
       job: { ...inspection.report.job, name },
       inks: inspection.report.inks.map((ink) => ({ ...ink, name: `${ink.name}${name}` })),
     };
-    const pdf = await renderPdf({ ...inspection, report });
+    const pdf = await renderPdf(await paintReport({ ...inspection, report }));
     expect(
       Buffer.from(pdf)
         .toString('latin1')
@@ -163,7 +176,10 @@ describe('the report as a PDF', () => {
 
   it('is the same bytes for the same inspection', async () => {
     const inspection = inspectionFixture();
-    const [first, second] = [await renderPdf(inspection), await renderPdf(inspection)];
+    const [first, second] = [
+      await renderPdf(await paintReport(inspection)),
+      await renderPdf(await paintReport(inspection)),
+    ];
     expect(Buffer.compare(Buffer.from(first), Buffer.from(second))).toBe(0);
   });
 });

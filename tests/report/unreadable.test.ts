@@ -2,6 +2,7 @@ import { execFileSync } from 'node:child_process';
 import { describe, expect, it } from 'vitest';
 import { UnreadableFilmError } from '../../src/artwork/unreadableFilmError.ts';
 import { buildUnreadableReport } from '../../src/report/buildUnreadableReport.ts';
+import { paintReport } from '../../src/report/paintedReport.ts';
 import { renderHtml } from '../../src/report/renderHtml.ts';
 import { renderPdf } from '../../src/report/renderPdf.ts';
 import { resolveTicket } from '../../src/ticket/resolveTicket.ts';
@@ -28,7 +29,7 @@ const unwanted = ['Measured and fine', 'For the press', '0 films', 'Everything t
 
 describe('the report of a job with a film that cannot be opened', () => {
   it('says so in the page, with what to do', async () => {
-    const page = await renderHtml(inspection);
+    const page = renderHtml(await paintReport(inspection));
     const text = textOf(page).replaceAll('\u00a0', ' ');
     for (const words of wanted) expect(text).toContain(words);
     for (const words of unwanted) expect(text).not.toContain(words);
@@ -38,7 +39,7 @@ describe('the report of a job with a film that cannot be opened', () => {
   });
 
   it('says so in the PDF, with what to do', async () => {
-    const pdf = await renderPdf(inspection);
+    const pdf = await renderPdf(await paintReport(inspection));
     if (!hasOracle('pdftotext')) return;
     const text = execFileSync('pdftotext', ['-layout', '-', '-'], { input: pdf, encoding: 'utf8' });
     for (const words of wanted) expect(text).toContain(words);

@@ -1,9 +1,9 @@
-import { compositeOnShirt, inkHex, platesInPrintOrder, safeHex, slipOfPlate } from '../composite.ts';
+import { inkHex, platesInPrintOrder, safeHex } from '../composite.ts';
 import { dataUri } from '../dataUri.ts';
 import { type Digest, jobSizeMm, meshOf } from '../digest.ts';
 import { fixed, meshWords, sizeWords, thinSpace } from '../format.ts';
 import { factsOf, summaryOf } from '../frontFacts.ts';
-import type { Inspection } from '../inspection.ts';
+import type { PaintedReport } from '../paintedReport.ts';
 import type { ReportJson } from '../reportJson.ts';
 import { verdictSignSvg } from '../verdictSign.ts';
 import { verdictWords } from '../words.ts';
@@ -11,9 +11,8 @@ import { html, type Markup, named, raw } from './markup.ts';
 import { swatch, unbroken } from './parts.ts';
 
 /** The head of the report: verdict, sums, the composite on the shirt, job facts, the films as slips. */
-export async function frontOf(inspection: Inspection, digest: Digest, date: string | null): Promise<Markup> {
-  const { report } = inspection;
-  const composite = await compositeOnShirt(inspection);
+export function frontOf(painted: PaintedReport, digest: Digest, date: string | null): Markup {
+  const { report, composite } = painted;
   const size = jobSizeMm(report);
   const shirt = composite
     ? html`<figure><div class="shirt" style="${`background:${safeHex(report.ticket.garmentHex)}`}"><img src="${dataUri(composite)}"
@@ -25,8 +24,8 @@ width="${composite.pixels.widthPx}" height="${composite.pixels.heightPx}" alt="A
 <p class="job">${named(report.job.name)}</p>
 <nav class="sums" aria-label="Parts of this report">${partLinks(report, digest)}</nav>
 </header>
-<div class="front">${shirt}<div>${factList(inspection, date)}${summaryList(inspection, digest)}</div></div>
-${await slipsOf(inspection)}`;
+<div class="front">${shirt}<div>${factList(report, date)}${summaryList(report, digest)}</div></div>
+${slipsOf(painted)}`;
 }
 
 const parts = [
@@ -46,7 +45,7 @@ function partLinks(report: ReportJson, digest: Digest): Markup {
   return html`${found.map(([id, words], index) => html`${index === 0 ? '' : ' · '}<a href="#${id}">${words}</a>`)}`;
 }
 
-function factList({ report }: Inspection, date: string | null): Markup {
+function factList(report: ReportJson, date: string | null): Markup {
   const facts = factsOf(report, date).map(
     ({ term, value, swatchHex }) =>
       html`<dt>${term}</dt><dd>${swatchHex ? html`${swatch(swatchHex)} ` : null}${named(value)}</dd>`,
@@ -54,7 +53,7 @@ function factList({ report }: Inspection, date: string | null): Markup {
   return html`<dl class="facts">${facts}</dl>`;
 }
 
-function summaryList({ report }: Inspection, digest: Digest): Markup {
+function summaryList(report: ReportJson, digest: Digest): Markup {
   return html`<div class="summary">${summaryOf(report, digest).map(
     ({ heading, goTo, lines, more }) => html`<p><a href="#${goTo}">${heading}</a></p>
 ${
@@ -67,23 +66,20 @@ ${
   )}</div>`;
 }
 
-async function slipsOf(inspection: Inspection): Promise<Markup> {
-  const { report } = inspection;
+function slipsOf({ report, slips }: PaintedReport): Markup {
   const plates = platesInPrintOrder(report);
-  const slips = await Promise.all(
-    plates.map(async (plate) => {
-      const ink = report.inks.find((candidate) => candidate.id === plate.inkId);
-      const name = ink?.name ?? plate.id;
-      const slip = await slipOfPlate(inspection, plate.id);
-      const mesh = meshOf(report, name);
-      return html`<li class="slip"><div class="film">${
-        slip
-          ? html`<img src="${dataUri(slip)}" width="${slip.pixels.widthPx}" height="${slip.pixels.heightPx}" alt="${`Film of ${name}`}">`
-          : null
-      }</div><p class="name">${swatch(inkHex(report, plate.inkId))}${named(name)}</p>
+  const films = plates.map((plate) => {
+    const ink = report.inks.find((candidate) => candidate.id === plate.inkId);
+    const name = ink?.name ?? plate.id;
+    const slip = slips.get(plate.id);
+    const mesh = meshOf(report, name);
+    return html`<li class="slip"><div class="film">${
+      slip
+        ? html`<img src="${dataUri(slip)}" width="${slip.pixels.widthPx}" height="${slip.pixels.heightPx}" alt="${`Film of ${name}`}">`
+        : null
+    }</div><p class="name">${swatch(inkHex(report, plate.inkId))}${named(name)}</p>
 <p>${mesh ? meshWords(mesh) : 'no mesh known'}</p>
 <p>covers ${unbroken(`${fixed(plate.coveragePercent, 1)}${thinSpace}%`)}${plate.verified ? null : ', not verified'}</p></li>`;
-    }),
-  );
-  return slips.length === 0 ? html`` : html`<ul class="slips" aria-label="The films in print order">${slips}</ul>`;
+  });
+  return films.length === 0 ? html`` : html`<ul class="slips" aria-label="The films in print order">${films}</ul>`;
 }

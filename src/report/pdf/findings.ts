@@ -3,11 +3,10 @@ import type { CropPicture } from '../cropPicture.ts';
 import { dataUri } from '../dataUri.ts';
 import type { Group } from '../digest.ts';
 import type { Entry } from '../entry.ts';
-import { figuresOf } from '../figures.ts';
 import { inkValuesOf, originOfLimit, readingAgainstLimit } from '../frontFacts.ts';
 import { isEveryInk } from '../inkWords.ts';
-import type { Inspection } from '../inspection.ts';
 import { measureStrip, stripReadingOf, stripWidth } from '../measureStrip.ts';
+import type { PaintedReport } from '../paintedReport.ts';
 import type { PlacesMap } from '../placesMap.ts';
 import type { ReportJson } from '../reportJson.ts';
 import { drawDrawing, drawShapes } from './drawShapes.ts';
@@ -20,34 +19,27 @@ const unit = 0.75;
 const stripWidthPt = stripWidth * 0.74;
 
 /** The findings of a list of groups: what one would do, then each finding with strip, places and advice. */
-export async function findingBlocks(
-  type: Typesetter,
-  inspection: Inspection,
-  groups: readonly Group[],
-): Promise<Block[]> {
-  const all = await Promise.all(
-    groups.map(async (group) => {
-      const entries = await Promise.all(group.entries.map((entry) => entryBlocks(type, inspection, entry)));
-      const heading = kept(paragraph(type, [{ text: group.heading, strong: true, tone: 'quiet' }], body));
-      return [gap(10), heading, ...entries.flat()];
-    }),
-  );
-  return all.flat();
+export function findingBlocks(type: Typesetter, painted: PaintedReport, groups: readonly Group[]): Block[] {
+  return groups.flatMap((group) => [
+    gap(10),
+    kept(paragraph(type, [{ text: group.heading, strong: true, tone: 'quiet' }], body)),
+    ...group.entries.flatMap((entry) => entryBlocks(type, painted, entry)),
+  ]);
 }
 
-async function entryBlocks(type: Typesetter, inspection: Inspection, entry: Entry): Promise<Block[]> {
+function entryBlocks(type: Typesetter, { report, figures }: PaintedReport, entry: Entry): Block[] {
   const { check, finding } = entry;
   const start = [rule(type, 4, 7), anchor(type, entry.anchor)];
   if (finding === null) {
     const title = kept(paragraph(type, [{ text: entry.title, strong: true }], claim));
     return [...start, title, paragraph(type, [{ text: check.why ?? '' }], body), gap(12)];
   }
-  const [crops, map] = await figuresOf(inspection, entry);
-  const figures = [...crops.map((crop) => cropBlock(type, crop)), ...(map ? [mapBlock(type, map)] : [])];
-  const blocks: Block[] = [...start, kept(claimBlock(type, inspection.report, entry))];
-  if (figures.length > 0) {
+  const { crops, map } = figures.get(entry.anchor)!;
+  const shown = [...crops.map((crop) => cropBlock(type, crop)), ...(map ? [mapBlock(type, map)] : [])];
+  const blocks: Block[] = [...start, kept(claimBlock(type, report, entry))];
+  if (shown.length > 0) {
     const step = (contentWidth - 4 * 42 * 2.8346) / 3 + 42 * 2.8346;
-    blocks.push(gap(8), kept(sideBySide(figures.map((block, index) => ({ block, left: index * step })))));
+    blocks.push(gap(8), kept(sideBySide(shown.map((block, index) => ({ block, left: index * step })))));
   }
   return [...blocks, gap(7), adviceBlock(type, entry), gap(12)];
 }

@@ -1,9 +1,9 @@
-import { compositeOnShirt, inkHex, platesInPrintOrder, safeHex, slipOfPlate } from '../composite.ts';
+import { inkHex, platesInPrintOrder, safeHex } from '../composite.ts';
 import { dataUri } from '../dataUri.ts';
 import { type Digest, jobSizeMm, meshOf } from '../digest.ts';
 import { fixed, meshWords, sizeWords, thinSpace } from '../format.ts';
 import { factsOf, summaryOf } from '../frontFacts.ts';
-import type { Inspection } from '../inspection.ts';
+import type { PaintedReport } from '../paintedReport.ts';
 import type { Picture } from '../paintLayers.ts';
 import type { ReportJson } from '../reportJson.ts';
 import { verdictSign } from '../verdictSign.ts';
@@ -17,14 +17,8 @@ const shirtWidth = 236;
 const slipGap = 17;
 
 /** Verdict, sums, the composite with the job's facts beside it, the films as slips. */
-export async function frontBlocks(
-  type: Typesetter,
-  inspection: Inspection,
-  digest: Digest,
-  date: string | null,
-): Promise<Block[]> {
-  const { report } = inspection;
-  const composite = await compositeOnShirt(inspection);
+export function frontBlocks(type: Typesetter, painted: PaintedReport, digest: Digest, date: string | null): Block[] {
+  const { report, composite } = painted;
   const words = paragraph(type, [{ text: verdictWords[report.verdict], strong: true }], verdict, contentWidth - 60);
   const sign: Block = {
     height: 36,
@@ -33,8 +27,8 @@ export async function frontBlocks(
       words.draw(x + 46, y + 1);
     },
   };
-  const facts = factBlocks(type, inspection, date, composite ? contentWidth - shirtWidth - 26 : contentWidth);
-  const summary = summaryBlocks(type, inspection, digest, composite ? contentWidth - shirtWidth - 26 : contentWidth);
+  const facts = factBlocks(type, report, date, composite ? contentWidth - shirtWidth - 26 : contentWidth);
+  const summary = summaryBlocks(type, report, digest, composite ? contentWidth - shirtWidth - 26 : contentWidth);
   const beside = stack([...facts, ...summary]);
   const main = composite
     ? sideBySide([
@@ -47,7 +41,7 @@ export async function frontBlocks(
         beside,
       ]);
   const name = paragraph(type, [{ text: report.job.name.slice(0, 240) }], job);
-  return [sign, gap(7), name, gap(12), main, gap(18), ...(await slipRows(type, inspection))];
+  return [sign, gap(7), name, gap(12), main, gap(18), ...slipRows(type, painted)];
 }
 
 function shirtBlock(type: Typesetter, picture: Picture, report: ReportJson): Block {
@@ -69,8 +63,8 @@ function shirtBlock(type: Typesetter, picture: Picture, report: ReportJson): Blo
   };
 }
 
-function factBlocks(type: Typesetter, inspection: Inspection, date: string | null, width: number): Block[] {
-  return factsOf(inspection.report, date).map(({ term, value, swatchHex }) =>
+function factBlocks(type: Typesetter, report: ReportJson, date: string | null, width: number): Block[] {
+  return factsOf(report, date).map(({ term, value, swatchHex }) =>
     sideBySide([
       { block: paragraph(type, [{ text: term, tone: 'quiet' }], body, 68), left: 0 },
       {
@@ -86,8 +80,8 @@ function factBlocks(type: Typesetter, inspection: Inspection, date: string | nul
   );
 }
 
-function summaryBlocks(type: Typesetter, inspection: Inspection, digest: Digest, width: number): Block[] {
-  return summaryOf(inspection.report, digest).flatMap(({ heading, goTo, lines, more }) => [
+function summaryBlocks(type: Typesetter, report: ReportJson, digest: Digest, width: number): Block[] {
+  return summaryOf(report, digest).flatMap(({ heading, goTo, lines, more }) => [
     gap(10),
     paragraph(type, [{ text: heading, strong: true, goTo }], body, width),
     ...lines.map((line) => {
@@ -100,33 +94,29 @@ function summaryBlocks(type: Typesetter, inspection: Inspection, digest: Digest,
   ]);
 }
 
-async function slipRows(type: Typesetter, inspection: Inspection): Promise<Block[]> {
-  const { report } = inspection;
+function slipRows(type: Typesetter, { report, slips }: PaintedReport): Block[] {
   const plates = platesInPrintOrder(report);
   const perRow = plates.length > 5 ? 6 : 5;
   const slipWidth = (contentWidth - (perRow - 1) * slipGap) / perRow;
-  const slips = await Promise.all(
-    plates.map(async (plate) => {
-      const name = report.inks.find((ink) => ink.id === plate.inkId)?.name ?? plate.id;
-      const picture = await slipOfPlate(inspection, plate.id);
-      const mesh = meshOf(report, name);
-      const covers = `covers ${fixed(plate.coveragePercent, 1)}${thinSpace}%${plate.verified ? '' : ', not verified'}`;
-      const words = stack([
-        paragraph(
-          type,
-          [{ text: name.slice(0, 80), strong: true, swatchHex: safeHex(inkHex(report, plate.inkId)) }],
-          small,
-          slipWidth,
-        ),
-        paragraph(type, [{ text: mesh ? meshWords(mesh) : 'no mesh known', tone: 'quiet' }], small, slipWidth),
-        paragraph(type, [{ text: covers, tone: 'quiet' }], small, slipWidth),
-      ]);
-      return slipBlock(type, picture, words, slipWidth);
-    }),
-  );
+  const blocks = plates.map((plate) => {
+    const name = report.inks.find((ink) => ink.id === plate.inkId)?.name ?? plate.id;
+    const mesh = meshOf(report, name);
+    const covers = `covers ${fixed(plate.coveragePercent, 1)}${thinSpace}%${plate.verified ? '' : ', not verified'}`;
+    const words = stack([
+      paragraph(
+        type,
+        [{ text: name.slice(0, 80), strong: true, swatchHex: safeHex(inkHex(report, plate.inkId)) }],
+        small,
+        slipWidth,
+      ),
+      paragraph(type, [{ text: mesh ? meshWords(mesh) : 'no mesh known', tone: 'quiet' }], small, slipWidth),
+      paragraph(type, [{ text: covers, tone: 'quiet' }], small, slipWidth),
+    ]);
+    return slipBlock(type, slips.get(plate.id), words, slipWidth);
+  });
   const rows: Block[] = [];
-  for (let start = 0; start < slips.length; start += perRow) {
-    const row = slips
+  for (let start = 0; start < blocks.length; start += perRow) {
+    const row = blocks
       .slice(start, start + perRow)
       .map((block, index) => ({ block, left: index * (slipWidth + slipGap) }));
     rows.push(sideBySide(row), gap(12));
@@ -134,7 +124,7 @@ async function slipRows(type: Typesetter, inspection: Inspection): Promise<Block
   return rows;
 }
 
-function slipBlock(type: Typesetter, picture: Picture | null, words: Block, slipWidth: number): Block {
+function slipBlock(type: Typesetter, picture: Picture | undefined, words: Block, slipWidth: number): Block {
   const slipHeight = slipWidth * 1.08;
   return {
     height: slipHeight + 5 + words.height,
