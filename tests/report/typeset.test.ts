@@ -25,7 +25,7 @@ const words = samples.flatMap(([, texts]) => texts);
 
 /** A PDF with a word a line, 60 pt from the left. */
 async function pdfOf(weight: FontWeight): Promise<Buffer> {
-  const doc = new PDFDocument({ size: [1200, 120 * words.length + 60], margin: 0, font: undefined });
+  const doc = new PDFDocument({ size: [1200, 120 * words.length + 60], margin: 0 });
   const chunks: Buffer[] = [];
   doc.on('data', (chunk: Buffer) => chunks.push(chunk));
   const ended = new Promise((resolve) => doc.on('end', resolve));

@@ -10,7 +10,7 @@ export function drawShapes(type: Typesetter, shapes: readonly Shape[], x: number
       type.drawLabel(shape.text, at, y + shape.y * scale, shape.size * scale, shape.strong, shape.tone, shape.anchor);
       continue;
     }
-    doc.save().translate(x, y).scale(scale);
+    doc.save().transform(scale, 0, 0, scale, x, y);
     if (shape.opacity !== undefined) doc.opacity(shape.opacity);
     if (shape.dash) doc.dash(shape.dash[0], { space: shape.dash[1] });
     doc.path(shape.d).lineWidth(shape.strokeWidth);
