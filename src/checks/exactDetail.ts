@@ -7,6 +7,7 @@ import { exactSpotOf } from '../measurements/exactSpot.ts';
 import { type ThinObject, thinObjects } from '../measurements/exactThin.ts';
 import { exactWidthOf } from '../measurements/exactWidth.ts';
 import { coarsePitchMm } from '../raster/pixelGrid.ts';
+import type { PlateLimits } from '../ticket/ticket.ts';
 import type { PlateFacts } from './ask.ts';
 import { narrowReading, spotReading } from './narrowDetail.ts';
 import { plateReading } from './subject.ts';
@@ -15,6 +16,7 @@ import { plateReading } from './subject.ts';
 const seenFromPx = 2;
 
 const arts = new WeakMap<PlateFacts, ExactArt | null>();
+const readingsOf = new WeakMap<PlateFacts, Map<string, readonly Reading[]>>();
 
 /** The art of a plate as its file states it; null when the file states nothing. */
 function artOf(plate: PlateFacts): ExactArt | null {
@@ -32,7 +34,11 @@ function artOf(plate: PlateFacts): ExactArt | null {
  * it, and what is drawn too thin for the pixels to show. On art too rich to look at every place exactly, those that the
  * limit hangs on come first.
  */
-export function narrowReadings(plate: PlateFacts, kind: 'lines' | 'gaps', limitMm: number): Reading[] {
+export function narrowReadings(plate: PlateFacts, kind: 'lines' | 'gaps', limitMm: number): readonly Reading[] {
+  return kept(plate, `${kind} ${limitMm}`, () => readNarrow(plate, kind, limitMm));
+}
+
+function readNarrow(plate: PlateFacts, kind: 'lines' | 'gaps', limitMm: number): Reading[] {
   const art = artOf(plate);
   const places = plate.detail[kind];
   if (art === null) return places.map((place) => narrowReading(plate, place));
@@ -89,7 +95,30 @@ function thinReading(plate: PlateFacts, thin: ThinObject): Reading[] {
 }
 
 /** Dots or islands of a plate, with the exact size where the file states it. */
-export function spotReadings(plate: PlateFacts, kind: 'dots' | 'islands'): Reading[] {
+export function spotReadings(plate: PlateFacts, kind: 'dots' | 'islands'): readonly Reading[] {
+  return kept(plate, kind, () => readSpots(plate, kind));
+}
+
+/** Takes the readings of a plate's fine detail before they are asked for, while there is time. */
+export function readAhead(plate: PlateFacts, limits: PlateLimits): void {
+  narrowReadings(plate, 'lines', limits.minLineMm.value);
+  narrowReadings(plate, 'gaps', limits.minGapMm.value);
+  spotReadings(plate, 'dots');
+  spotReadings(plate, 'islands');
+}
+
+function kept(plate: PlateFacts, what: string, read: () => readonly Reading[]): readonly Reading[] {
+  let readings = readingsOf.get(plate);
+  if (readings === undefined) {
+    readings = new Map();
+    readingsOf.set(plate, readings);
+  }
+  const found = readings.get(what) ?? read();
+  readings.set(what, found);
+  return found;
+}
+
+function readSpots(plate: PlateFacts, kind: 'dots' | 'islands'): Reading[] {
   const art = artOf(plate);
   const state = kind === 'dots' ? black : clear;
   art?.askAnew();

@@ -1,5 +1,6 @@
 import type { Artwork, Film } from '../artwork/film.ts';
 import type { Ask, PlateFacts } from '../checks/ask.ts';
+import { readAhead } from '../checks/exactDetail.ts';
 import type { PlateMarks } from '../measurements/marks.ts';
 import { marksBoxesMm } from '../measurements/measureMarks.ts';
 import { measureRegistration } from '../measurements/measureRegistration.ts';
@@ -54,11 +55,22 @@ export async function measureJob(
       previewPx,
     });
   });
+  // Whenever a pair has been compared, one plate's fine detail is read here while the crew compares the next.
+  const unread: PlateFacts[] = [];
+  const readOne = () => {
+    const facts = unread.shift();
+    if (facts === undefined) return;
+    try {
+      readAhead(facts, ticket.screenFor(facts.ink.name).limits);
+    } catch {
+      // The check that asks for these readings meets the same error and tells it.
+    }
+  };
   const factsWork = plates.map(async (plate, index): Promise<PlateFacts> => {
     const [marks, { detail, opacity }] = await Promise.all([marksWork, plateWork[index]]);
     const film = artwork.films.find(({ id }) => id === plate.filmId)!;
     const markBoxes = marksBoxesMm(marks.filter(({ plateId }) => plateId === plate.id));
-    return {
+    const facts = {
       id: plate.id,
       ink: artwork.inks.find(({ id }) => id === plate.inkId)!,
       film,
@@ -69,18 +81,22 @@ export async function measureJob(
       detail: withoutMarks(detail, markBoxes),
       opacity,
     };
+    unread.push(facts);
+    return facts;
   });
   // A pair is compared as soon as its two plates and the marks are known.
   const overlapWork = pairsToCompare(artwork, plates).map(async ([first, second]) => {
     const [a, b] = await Promise.all([factsWork[first], factsWork[second]]);
     const [cellsA, cellsB] = await Promise.all([plateWork[first], plateWork[second]]);
-    return comparePair([a, b], [cellsA.edgeCells, cellsB.edgeCells], {
+    const compared = await comparePair([a, b], [cellsA.edgeCells, cellsB.edgeCells], {
       plates,
       artwork,
       ticket,
       crew,
       marks: await marksWork,
     });
+    readOne();
+    return compared;
   });
   // Awaited together, so that none is left behind when one fails.
   const [marks, results, facts, compared] = await Promise.all([
