@@ -13,19 +13,20 @@ export function previewPlate(plate: Plate, mostPx: number): ToneImage {
   const factor = Math.max(1, Math.ceil(Math.max(widthPx, heightPx) / mostPx));
   const columns = Math.ceil(widthPx / factor);
   const rows = Math.ceil(heightPx / factor);
-  const sums =
-    plate.tone === null ? cellCounts(plate.bits, factor).map((count) => 255 * count) : toneSums(plate.tone, factor);
+  // Sums of tones, or of opaque pixels.
+  const sums = plate.tone === null ? cellCounts(plate.bits, factor) : toneSums(plate.tone, factor);
+  const tone = plate.tone === null ? 255 : 1;
   const tones = new Uint8Array(columns * rows);
   const wholeColumns = Math.floor(widthPx / factor);
   for (let row = 0; row < rows; row++) {
     const pixelRows = Math.min(heightPx, (row + 1) * factor) - row * factor;
     const first = row * columns;
-    const share = 1 / (factor * pixelRows);
+    const share = tone / (factor * pixelRows);
     // Clear and opaque cells come out exact whatever the rounding of the share.
     for (let at = first; at < first + wholeColumns; at++) tones[at] = sums[at] * share + 0.5;
     if (wholeColumns === columns) continue;
     const last = first + wholeColumns;
-    tones[last] = Math.round(sums[last] / ((widthPx - wholeColumns * factor) * pixelRows));
+    tones[last] = Math.round((tone * sums[last]) / ((widthPx - wholeColumns * factor) * pixelRows));
   }
   return { widthPx: columns, heightPx: rows, tones, pitchXMm: pitchXMm * factor, pitchYMm: pitchYMm * factor };
 }

@@ -1,7 +1,15 @@
 import { type BitPlane, wordsPerRowFor } from './bitPlane.ts';
+import { halveByKernel } from './kernels/halveByKernel.ts';
+import { kernels } from './kernels/kernelModule.ts';
 
 /** The plane at half the size: a pixel is opaque when any of the four it stands for is. */
 export function halvedPlane(plane: BitPlane): BitPlane {
+  const loaded = kernels();
+  return loaded === null ? halvePlain(plane) : halveByKernel(loaded, plane);
+}
+
+/** `halvedPlane` on 32 pixels a step. */
+export function halvePlain(plane: BitPlane): BitPlane {
   const widthPx = Math.ceil(plane.widthPx / 2);
   const heightPx = Math.ceil(plane.heightPx / 2);
   const wordsPerRow = wordsPerRowFor(widthPx);

@@ -7,25 +7,36 @@ export function opaqueBox(
   const { heightPx, wordsPerRow, words } = plane;
   let top = -1;
   let bottom = -1;
-  const joined = new Uint32Array(wordsPerRow);
+  let first = wordsPerRow;
+  let last = -1;
+  let firstBits = 0;
+  let lastBits = 0;
+  // Each row is looked at from both sides, no further in than the box reaches already.
   for (let row = 0; row < heightPx; row++) {
-    let any = 0;
-    for (let word = 0; word < wordsPerRow; word++) {
-      const value = words[row * wordsPerRow + word];
-      any |= value;
-      joined[word] |= value;
-    }
-    if (any === 0) continue;
+    const base = row * wordsPerRow;
+    let word = 0;
+    while (word < wordsPerRow && words[base + word] === 0) word++;
+    if (word === wordsPerRow) continue;
     if (top < 0) top = row;
     bottom = row + 1;
+    if (word < first) firstBits = 0;
+    if (word <= first) {
+      first = word;
+      firstBits |= words[base + word];
+    }
+    word = wordsPerRow - 1;
+    while (words[base + word] === 0 && word >= last) word--;
+    if (word > last) lastBits = 0;
+    if (word >= last) {
+      last = word;
+      lastBits |= words[base + word];
+    }
   }
   if (top < 0) return null;
-  const first = joined.findIndex((word) => word !== 0);
-  const last = joined.findLastIndex((word) => word !== 0);
   return {
-    left: 32 * first + 31 - Math.clz32(joined[first] & -joined[first]),
+    left: 32 * first + 31 - Math.clz32(firstBits & -firstBits),
     top,
-    right: 32 * last + 32 - Math.clz32(joined[last]),
+    right: 32 * last + 32 - Math.clz32(lastBits),
     bottom,
   };
 }

@@ -67,6 +67,7 @@ export interface Kernels {
   faxIsAtEnd(): number;
   faxRows(rows: number, target: number, rowBytes: number): number;
   countEdges(row: number, above: number, words: number, wordsPerTile: number, across: number, down: number): void;
+  halveRows(upper: number, lower: number, words: number, target: number): void;
   countBits(at: number, bytes: number): number;
   countCells(row: number, rows: number, rowBytes: number, widthPx: number, columns: number, counts: number): void;
   beginWidths(

@@ -10,6 +10,7 @@ import { visitComponentsPlain } from '../../../src/raster/componentsPlain.ts';
 import { discOfDiameter, discOfRadius } from '../../../src/raster/disc.ts';
 import { countEdgesPlain, edgeCounts } from '../../../src/raster/edgeCounts.ts';
 import { erodePlain } from '../../../src/raster/erodePlain.ts';
+import { halvedPlane, halvePlain } from '../../../src/raster/halvedPlane.ts';
 import { kernels } from '../../../src/raster/kernels/kernelModule.ts';
 import { clearTails, dilatedByDisc, erodedByDisc } from '../../../src/raster/morphology.ts';
 import { shapeWidths, widthsPlain } from '../../../src/raster/shapeWidths.ts';
@@ -171,5 +172,14 @@ describe('kernels and their twins', () => {
     for (const rowPitch of [1, 0.5]) {
       expect(shapeWidths(plane, true, rowPitch, points, 40)).toEqual(widthsPlain(plane, true, rowPitch, points, 40));
     }
+  });
+
+  it('halve alike', () => {
+    fc.assert(
+      fc.property(planes, (plane) => {
+        expect(halvedPlane(plane)).toEqual(halvePlain(plane));
+      }),
+      { numRuns: 100, seed: 49 },
+    );
   });
 });

@@ -1,6 +1,7 @@
 export { beginErosion, erodeRows, erosionScratchBytes } from './erosion';
 export { beginFax, faxIsAtEnd, faxRows, faxScratchBytes } from './fax';
 export { countBits, countCells, countEdges } from './counting';
+export { halveRows } from './halving';
 export { packPixels } from './packing';
 export { beginWidths, widthsAcross } from './widths';
 export {
