@@ -24,6 +24,10 @@ const cellMm = 0.254;
 /** Films of more than about two square metres are looked at on larger cells. */
 const mostCells = 32_000_000;
 const mostUnequal = 1.3;
+/** A shape of at least so many cells is looked at this far in from its sides, and may be inked there by this share. */
+const fewestBlobCells = 32;
+const blobDepth = 0.12;
+const broadShare = 0.5;
 /** What the cells may add to a box. */
 const slackMm = 2 * cellMm;
 
@@ -64,26 +68,60 @@ export function cutMarkWindows(bits: BitPlane, grid: PixelGrid): MarkWindow[] {
     const larger = Math.max(widthMm, heightMm);
     if (smaller < smallestMarkMm) continue;
     if (larger - slackMm > mostUnequal * smaller) continue;
-    if (!holdsStrokes(group, cells.widthPx, left, top, right - left + 1, bottom - top + 1)) continue;
+    const shape = cellsOf(group, cells.widthPx, left, top, right - left + 1, bottom - top + 1);
+    if (isBlob(shape) || !holdsStrokes(shape)) continue;
     windows.push(cutGroup(bits, grid, group, cells.widthPx, factorX, factorY));
   }
   return windows;
 }
 
-/** Whether some upright and some level band three cells wide is inked nearly all along: true for every mark. */
-function holdsStrokes(
+/** The cells of a group in their box, row by row, 1 = ink. */
+interface CellShape {
+  readonly inked: Uint8Array;
+  readonly width: number;
+  readonly height: number;
+}
+
+function cellsOf(
   group: Int32Array,
   cellsPerRow: number,
   left: number,
   top: number,
   width: number,
   height: number,
-): boolean {
+): CellShape {
   const inked = new Uint8Array(width * height);
   for (const cell of group) {
     const column = cell % cellsPerRow;
     inked[((cell - column) / cellsPerRow - top) * width + column - left] = 1;
   }
+  return { inked, width, height };
+}
+
+/**
+ * Whether a shape is broad a little way in from three of its sides or all, where a mark shows no more than the ends of
+ * its arms or the sides of its ring. Small shapes have too few cells to tell.
+ */
+function isBlob({ inked, width, height }: CellShape): boolean {
+  if (Math.min(width, height) < fewestBlobCells) return false;
+  const row = Math.round(blobDepth * height);
+  const column = Math.round(blobDepth * width);
+  let broad = 0;
+  for (const r of [row, height - 1 - row]) {
+    let count = 0;
+    for (let c = 0; c < width; c++) count += inked[r * width + c];
+    if (count > broadShare * width) broad++;
+  }
+  for (const c of [column, width - 1 - column]) {
+    let count = 0;
+    for (let r = 0; r < height; r++) count += inked[r * width + c];
+    if (count > broadShare * height) broad++;
+  }
+  return broad >= 3;
+}
+
+/** Whether some upright and some level band three cells wide is inked nearly all along: true for every mark. */
+function holdsStrokes({ inked, width, height }: CellShape): boolean {
   const longest = (along: number, across: number, at: (a: number, c: number) => number): number => {
     let most = 0;
     for (let c = 0; c < across; c++) {
