@@ -1,7 +1,7 @@
 import type { BitPlane } from './bitPlane.ts';
 
-/** How far, in pixels, a peeled line may run beside the middle of its shape. */
-const beside = 3;
+/** How much further than twice the near edge the edge opposite is looked for: peeled lines run beside the middle. */
+const beside = 6;
 
 /**
  * Looks from pixels of a shape for the nearest pixels that do not belong to it. The shape is the opaque part of the
@@ -120,8 +120,8 @@ export class EdgeFinder {
     const steps = Math.max(Math.abs(dx), Math.abs(dy));
     const far = this.reachOpposite(column, row, near, dx, dy, 2 * near + beside);
     const aside = Math.round(((far - near) / 2) * (steps / near));
-    if (aside < 1 || far > near + 2 * beside) return this.across(near, far, steps);
-    // Peeled lines run up to a few pixels beside the middle. In a corner the step aside leads nearer to the other edge.
+    if (aside < 1 || far === Infinity) return this.across(near, far, steps);
+    // Peeled lines run beside the middle, by more the broader the shape. In a corner the step aside leads nearer to the other edge.
     const c = column + Math.round((aside * dx) / steps);
     const r = row + Math.round((aside * dy) / steps);
     const centred = this.nearest(c, r, limit);

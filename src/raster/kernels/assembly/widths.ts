@@ -10,8 +10,8 @@ let flip: u32 = 0;
 let offsetColumn: i32 = 0;
 let offsetRow: i32 = 0;
 
-/** How far, in pixels, a peeled line may run beside the middle of its shape. */
-const beside: f64 = 3;
+/** How much further than twice the near edge the edge opposite is looked for: peeled lines run beside the middle. */
+const beside: f64 = 6;
 
 export function beginWidths(
   planeAt: usize,
@@ -131,8 +131,8 @@ function widthAcross(column: i32, row: i32, limit: f64): f64 {
   const steps = <f64>max(abs(dx), abs(dy));
   const far = reachOpposite(column, row, near, dx, dy, 2 * near + beside);
   const aside = Math.round(((far - near) / 2) * (steps / near));
-  if (aside < 1 || far > near + 2 * beside) return across(near, far, steps);
-  // Peeled lines run up to a few pixels beside the middle. In a corner the step aside leads nearer to the other edge.
+  if (aside < 1 || far == Infinity) return across(near, far, steps);
+  // Peeled lines run beside the middle, by more the broader the shape. In a corner the step aside leads nearer to the other edge.
   const c = column + <i32>Math.round((aside * <f64>dx) / steps);
   const r = row + <i32>Math.round((aside * <f64>dy) / steps);
   const centred = nearest(c, r, limit);
