@@ -12,6 +12,8 @@ let offsetRow: i32 = 0;
 
 /** How much further than twice the near edge the edge opposite is looked for: peeled lines run beside the middle. */
 const beside: f64 = 6;
+/** Columns to the right that one look takes in: 64 less the 31 before, the pixel itself and up to 7 to whole bytes. */
+const windowReach: i32 = 25;
 
 export function beginWidths(
   planeAt: usize,
@@ -74,8 +76,9 @@ function nearest(column: i32, row: i32, limit: f64): f64 {
     if (down * down >= best) break;
     for (let sign = step == 0 ? 1 : -1; sign <= 1; sign += 2) {
       const most = Math.sqrt(best - down * down);
-      const left = toLeft(column, row + sign * step, most);
-      const right = left == 0 ? Infinity : toRight(column, row + sign * step, Math.min(most, left));
+      lookAcross(column, row + sign * step, most);
+      const left = leftWay;
+      const right = rightWay;
       const across = Math.min(left, right);
       const squared = across * across + down * down;
       if (squared >= best) continue;
@@ -86,6 +89,28 @@ function nearest(column: i32, row: i32, limit: f64): f64 {
     }
   }
   return found ? Math.sqrt(best) : Infinity;
+}
+
+let leftWay: f64 = 0;
+let rightWay: f64 = 0;
+
+/** Ways on a row to the first pixel off the shape on either side; what lies further right than left may be left out. */
+function lookAcross(column: i32, row: i32, most: f64): void {
+  const first = column - 31;
+  if (most <= windowReach && first >= 0 && column + 33 < widthPx && <u32>row < <u32>heightPx) {
+    // One look takes in the 31 columns before and at least as many after as are asked for.
+    const at = plane + ((row * wordsPerRow) << 2) + (first >> 3);
+    const off = ~(load<u64>(at) ^ <u64>(<i64>(<i32>flip))) >>> (first & 7);
+    const before = <u32>off;
+    const after = <u32>(off >>> 31) & ((1 << (windowReach + 1)) - 1);
+    const left: f64 = before == 0 ? Infinity : <f64>clz(before);
+    const right: f64 = after == 0 ? Infinity : <f64>ctz(after);
+    leftWay = left <= most ? left : Infinity;
+    rightWay = left != 0 && right <= Math.min(most, leftWay) ? right : Infinity;
+    return;
+  }
+  leftWay = toLeft(column, row, most);
+  rightWay = leftWay == 0 ? Infinity : toRight(column, row, Math.min(most, leftWay));
 }
 
 function toLeft(column: i32, row: i32, limit: f64): f64 {
