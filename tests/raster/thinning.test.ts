@@ -123,6 +123,24 @@ describe('thinning', () => {
     expect(lines.replace(/[^#]/g, '').length).toBeLessThan(7);
   });
 
+  it('widens single pixel holes side by side alike, wherever words begin', () => {
+    for (const column of [20, 29, 30, 31, 32, 61, 62, 63, 64]) {
+      const rows = Array.from({ length: 30 }, () => new Array<boolean>(100).fill(true));
+      for (const [right, row] of [
+        [0, 9],
+        [2, 9],
+        [0, 20],
+        [2, 21],
+      ]) {
+        rows[row][column + right] = false;
+      }
+      const plane = planeFromRows(rows);
+      const kept = erodedByDisc(plane, discOfRadius(5));
+      const options = { inverted: false, kept, outside: 'opaque' } as const;
+      expect(textFromPlane(thinnedLines(plane, options)), `column ${column}`).toBe(thinnedSlowly(plane, kept, true));
+    }
+  });
+
   it('leaves as many parts as the shape had', () => {
     fc.assert(
       fc.property(blobs, (plane) => {
