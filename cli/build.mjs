@@ -1,8 +1,8 @@
 // Compiles the sources into dist/, copies what is not TypeScript beside them, and packs the program into few files.
 import { execFileSync } from 'node:child_process';
-import { chmodSync, cpSync, existsSync, readdirSync, rmSync } from 'node:fs';
+import { chmodSync, cpSync, readdirSync, rmSync } from 'node:fs';
 import { createRequire } from 'node:module';
-import { basename, dirname, join } from 'node:path';
+import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { rolldown } from 'rolldown';
 
@@ -14,9 +14,6 @@ const kernels = 'src/raster/kernels';
 rmSync(out, { recursive: true, force: true });
 execFileSync(process.execPath, [compiler, '-p', join(root, 'tsconfig.json')], { cwd: root, stdio: 'inherit' });
 cpSync(join(root, 'package.json'), join(out, 'package.json'));
-if (existsSync(join(root, 'src/report/assets'))) {
-  cpSync(join(root, 'src/report/assets'), join(out, 'src/report/assets'), { recursive: true });
-}
 
 // To find and read a module takes longer than to run it. What carries compiled code or files of its own, and what starts
 // threads by its own file name, stays as installed.
@@ -30,6 +27,6 @@ await program.write({ dir: join(out, 'cli'), chunkFileNames: 'part-[name]-[hash]
 
 // The kernels lie beside the code that loads them, packed or not.
 for (const name of readdirSync(join(root, kernels)).filter((file) => file.endsWith('.wasm'))) {
-  for (const folder of ['cli', kernels]) cpSync(join(root, kernels, name), join(out, folder, basename(name)));
+  for (const folder of ['cli', kernels]) cpSync(join(root, kernels, name), join(out, folder, name));
 }
 chmodSync(join(out, 'cli/main.js'), 0o755);

@@ -3,6 +3,7 @@ import { coarsePitchMm } from '../raster/pixelGrid.ts';
 import { areaOver } from '../raster/toneArea.ts';
 import { readToneWindow } from '../raster/toneWindow.ts';
 import type { SpotPlace } from './detail.ts';
+import { footTone, fromTone, halfTone, headTone, leftOpenPx, smoothedPx, toTone } from './softTones.ts';
 
 /** A dot or an island at half tone, found between the pixels. */
 export interface SoftSpot {
@@ -11,16 +12,6 @@ export interface SoftSpot {
   readonly plusMinusMm: number;
 }
 
-/** Where a plate is cut into printing and clear, and the tones between which that place is open: 40 and 60 %. */
-const halfTone = 127.5;
-const fromTone = 102;
-const toTone = 153;
-/** Foot and head of an edge, a tenth of full tone and nine tenths; a renderer's smoothing lies within so many pixels. */
-const footTone = 25.5;
-const headTone = 229.5;
-const smoothedPx = 1.6;
-/** What taking tones between pixels leaves of an error, in pixels of the diameter. */
-const leftOpenPx = 0.1;
 /** So far round a spot nothing else may come. */
 const marginPx = 3;
 

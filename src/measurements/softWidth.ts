@@ -2,6 +2,7 @@ import type { Plate } from '../plates/plate.ts';
 import { coarsePitchMm } from '../raster/pixelGrid.ts';
 import { ToneSampler } from '../raster/toneSampler.ts';
 import type { NarrowPlace } from './detail.ts';
+import { footTone, fromTone, halfTone, headTone, leftOpenPx, smoothedPx, toTone } from './softTones.ts';
 
 /** A width at half tone, where a plate is cut into printing and clear, found between the pixels. */
 export interface SoftWidth {
@@ -12,18 +13,8 @@ export interface SoftWidth {
   readonly softOverMm: number | null;
 }
 
-const halfTone = 127.5;
-/** An edge is known no better than the place where it crosses these tones, 40 and 60 %. */
-const fromTone = 102;
-const toTone = 153;
-/** Its foot and its head: a tenth of full tone, and nine tenths. */
-const footTone = 25.5;
-const headTone = 229.5;
-/** The smoothing of a renderer spreads an edge over no more pixels. */
-const smoothedPx = 1.6;
-/** Steps along a section, and what is left of an error after taking tones between pixels, on both edges together. */
+/** Steps along a section. */
 const stepPx = 0.2;
-const leftOpenPx = 0.1;
 /** Sections that are taken on either side, a pixel apart; their median counts. */
 const sectionsBeside = 2;
 const leastSections = 3;

@@ -1,5 +1,5 @@
 import { wordsPerRowFor } from '../raster/bitPlane.ts';
-import { kernels } from '../raster/kernels/kernelModule.ts';
+import { type Kernels, kernels } from '../raster/kernels/kernelModule.ts';
 import { type DrawnRows, packByKernel } from '../raster/kernels/packByKernel.ts';
 import type { ChannelRows } from './strip.ts';
 
@@ -11,10 +11,15 @@ const shortRun = 12;
 /**
  * The channels of drawn rows, dark ink on white: packed bits where all is clear or opaque, tones where it is not.
  * @param bilevel the page is one 1-bit picture, and nothing else is wanted of it than bits
+ * @param loaded null: without kernels all but bilevel pages come as tones
  */
-export function drawnChannels(drawn: DrawnRows, count: number, bilevel: boolean): ChannelRows[] {
+export function drawnChannels(
+  drawn: DrawnRows,
+  count: number,
+  bilevel: boolean,
+  loaded: Kernels | null = kernels(),
+): ChannelRows[] {
   const wordsPerRow = wordsPerRowFor(drawn.widthPx);
-  const loaded = kernels();
   const packed = loaded === null ? null : packByKernel(loaded, drawn, wordsPerRow);
   return Array.from({ length: count }, (_, channel): ChannelRows => {
     const bits = packed?.[channel];

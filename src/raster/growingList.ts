@@ -12,17 +12,3 @@ export class GrowingInts {
     this.values[this.length++] = value;
   }
 }
-
-export class GrowingFloats {
-  values: Float32Array = new Float32Array(256);
-  length = 0;
-
-  push(value: number): void {
-    if (this.length === this.values.length) {
-      const larger = new Float32Array(2 * this.length);
-      larger.set(this.values);
-      this.values = larger;
-    }
-    this.values[this.length++] = value;
-  }
-}

@@ -2,6 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { drawnChannels } from '../../src/plates/drawnChannels.ts';
 import { wordsPerRowFor } from '../../src/raster/bitPlane.ts';
+import { kernels } from '../../src/raster/kernels/kernelModule.ts';
 import { seededRandom } from '../support/seededRandom.ts';
 
 /** Random runs of paper, full ink and, with `soft`, tones, as a renderer leaves them; the unused byte is anything. */
@@ -31,11 +32,12 @@ describe('channels of drawn rows', () => {
       fc.boolean(),
       fc.boolean(),
       fc.boolean(),
+      fc.constantFrom(kernels(), null),
     );
     fc.assert(
-      fc.property(drawings, ([seed, widthPx, rows, colour, soft, bilevel]) => {
+      fc.property(drawings, ([seed, widthPx, rows, colour, soft, bilevel, loaded]) => {
         const drawn = drawnRows(seed, widthPx, rows, colour, soft);
-        const channels = drawnChannels(drawn, colour ? 3 : 1, bilevel);
+        const channels = drawnChannels(drawn, colour ? 3 : 1, bilevel, loaded);
         const wordsPerRow = wordsPerRowFor(widthPx);
         for (const [index, channel] of channels.entries()) {
           let mixed = false;
@@ -52,10 +54,10 @@ describe('channels of drawn rows', () => {
               if (got !== wanted) throw new Error(`channel ${index}, column ${column}, row ${row}`);
             }
           }
-          expect(channel.kind).toBe(mixed && !bilevel ? 'tones' : 'bits');
+          expect(channel.kind).toBe((mixed || loaded === null) && !bilevel ? 'tones' : 'bits');
         }
       }),
-      { numRuns: 120, seed: 51 },
+      { numRuns: 240, seed: 51 },
     );
   });
 });
