@@ -1,6 +1,7 @@
 import type { Artwork, Film } from '../artwork/film.ts';
 import type { Ink } from '../artwork/ink.ts';
 import type { Detail } from '../measurements/detail.ts';
+import type { Halftone } from '../measurements/halftone.ts';
 import type { PlateMarks, Registration } from '../measurements/marks.ts';
 import type { Opacity } from '../measurements/opacity.ts';
 import type { Overlap, UnderbaseFit } from '../measurements/overlap.ts';
@@ -20,6 +21,7 @@ export interface PlateFacts {
   readonly doubts: readonly string[];
   readonly detail: Detail;
   readonly opacity: Opacity;
+  readonly halftone: Halftone;
 }
 
 /** Everything measured of a job. Each quantity is measured once, however many checks ask. */

@@ -67,7 +67,7 @@ export async function measureJob(
     }
   };
   const factsWork = plates.map(async (plate, index): Promise<PlateFacts> => {
-    const [marks, { detail, opacity }] = await Promise.all([marksWork, plateWork[index]]);
+    const [marks, { detail, opacity, halftone }] = await Promise.all([marksWork, plateWork[index]]);
     const film = artwork.films.find(({ id }) => id === plate.filmId)!;
     const markBoxes = marksBoxesMm(marks.filter(({ plateId }) => plateId === plate.id));
     const facts = {
@@ -80,6 +80,7 @@ export async function measureJob(
       doubts: drawn[index].doubts,
       detail: withoutMarks(detail, markBoxes),
       opacity,
+      halftone,
     };
     unread.push(facts);
     return facts;

@@ -1,8 +1,10 @@
 import type { DrawPass } from '../artwork/drawing.ts';
 import type { BoxMm } from '../geometry/box.ts';
 import type { Detail } from '../measurements/detail.ts';
+import type { Halftone } from '../measurements/halftone.ts';
 import type { PlateMarks } from '../measurements/marks.ts';
 import { measureDetail } from '../measurements/measureDetail.ts';
+import { measureHalftone } from '../measurements/measureHalftone.ts';
 import { measureMarks } from '../measurements/measureMarks.ts';
 import { measureOpacity } from '../measurements/measureOpacity.ts';
 import { measureOverlap } from '../measurements/measureOverlap.ts';
@@ -26,7 +28,7 @@ export interface TaskTable {
   draw: { input: DrawPass; output: readonly DrawnPlate[] };
   measurePlate: {
     input: { plate: Plate; searchToMm: number; refineBelowMm: number; previewPx: number };
-    output: { detail: Detail; opacity: Opacity; preview: ToneImage; edgeCells: BitPlane };
+    output: { detail: Detail; opacity: Opacity; halftone: Halftone; preview: ToneImage; edgeCells: BitPlane };
   };
   measureOverlap: {
     input: {
@@ -64,6 +66,7 @@ export async function runTask(task: Task): Promise<TaskTable[TaskName]['output']
       return {
         detail: withTones(plate, measureDetail(plate, { searchToMm, refineBelowMm })),
         opacity: measureOpacity(plate),
+        halftone: measureHalftone(plate),
         preview: previewPlate(plate, previewPx),
         edgeCells: findEdgeCells(plate.bits),
       };

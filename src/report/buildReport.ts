@@ -1,9 +1,10 @@
 import type { Ask, PlateFacts } from '../checks/ask.ts';
 import type { CheckResult } from '../findings/finding.ts';
 import { type Verdict, verdictOf, worstOutcome } from '../findings/outcome.ts';
+import type { Halftone } from '../measurements/halftone.ts';
 import type { PlateMarks } from '../measurements/marks.ts';
 import type { PressPlan } from '../pressPlan/pressPlan.ts';
-import type { ReportFilm, ReportJson, ReportPair, ReportPlate } from './reportJson.ts';
+import type { ReportFilm, ReportHalftone, ReportJson, ReportPair, ReportPlate } from './reportJson.ts';
 import { reportTicket } from './reportTicket.ts';
 
 export interface ReportInput {
@@ -93,10 +94,28 @@ function plateOf(plate: PlateFacts, marks: readonly PlateMarks[]): ReportPlate {
     detailPlusMinusMm: detail.plusMinusMm,
     detailSearchedToMm: detail.searchedToMm,
     screenedPercent: detail.screened.sharePercent,
-    halftone: null,
+    halftone: halftoneOf(plate.halftone),
+    halftoneUnclassified: plate.halftone.unclassified.slice(0, mostPlaces),
     opacity: { semiOpaquePercent: opacity.semiOpaquePercent, maxInkPercent: opacity.maxInkPercent },
     scan: null,
     marks: own.map(({ kind, xMm, yMm, plusMinusMm }) => ({ kind, xMm, yMm, plusMinusMm })),
+  };
+}
+
+function halftoneOf({ regions }: Halftone): ReportHalftone | null {
+  const largest = regions.at(0);
+  if (largest === undefined) return null;
+  const { kind, rulingLpi, angleDeg, dotShape, toneMinPercent, toneMaxPercent, windows } = largest;
+  return {
+    kind,
+    rulingLpi,
+    angleDeg,
+    dotShape,
+    toneMinPercent,
+    toneMaxPercent,
+    windows,
+    regions: regions.slice(0, mostPlaces),
+    regionsTotal: regions.length,
   };
 }
 

@@ -1,6 +1,7 @@
 import type { InkKind } from '../artwork/ink.ts';
 import type { CheckResult, Limit } from '../findings/finding.ts';
 import type { Verdict } from '../findings/outcome.ts';
+import type { Halftone, HalftoneRegion } from '../measurements/halftone.ts';
 import type { Mark } from '../measurements/marks.ts';
 import type { Overlap, UnderbaseFit } from '../measurements/overlap.ts';
 import type { PressPlan } from '../pressPlan/pressPlan.ts';
@@ -111,10 +112,24 @@ export interface ReportPlate {
   readonly detailPlusMinusMm: number;
   readonly detailSearchedToMm: number;
   readonly screenedPercent: number;
-  readonly halftone: null;
+  /** Null when no part of the plate is screened for sure. */
+  readonly halftone: ReportHalftone | null;
+  /** Screened parts that are none of the kinds for sure, the first 50. */
+  readonly halftoneUnclassified: Halftone['unclassified'];
   readonly opacity: { readonly semiOpaquePercent: number; readonly maxInkPercent: number };
   readonly scan: null;
   readonly marks: readonly Pick<Mark, 'kind' | 'xMm' | 'yMm' | 'plusMinusMm'>[];
+}
+
+/** The largest screened part of a plate, and all of them in `regions`, of which it is the first. */
+export interface ReportHalftone
+  extends Pick<
+    HalftoneRegion,
+    'kind' | 'rulingLpi' | 'angleDeg' | 'dotShape' | 'toneMinPercent' | 'toneMaxPercent' | 'windows'
+  > {
+  /** Largest first, the first 50. */
+  readonly regions: readonly HalftoneRegion[];
+  readonly regionsTotal: number;
 }
 
 export interface ReportPair {

@@ -1,7 +1,9 @@
 import { describe, expect, it } from 'vitest';
 import type { Ask, PlateFacts } from '../../src/checks/ask.ts';
 import type { CheckResult, Limit } from '../../src/findings/finding.ts';
+import type { HalftoneRegion } from '../../src/measurements/halftone.ts';
 import { buildReport, type ReportInput } from '../../src/report/buildReport.ts';
+import { halftoneRegionOf } from '../support/askFixture.ts';
 
 const limit: Limit = {
   value: 0.3125,
@@ -24,7 +26,7 @@ function frameOf(inkName: string) {
   };
 }
 
-function askOf(changes: { open?: boolean; minLineMm?: number } = {}): Ask {
+function askOf(changes: { open?: boolean; minLineMm?: number; regions?: readonly HalftoneRegion[] } = {}): Ask {
   const ink = {
     id: 'i1',
     name: 'Coral',
@@ -63,6 +65,7 @@ function askOf(changes: { open?: boolean; minLineMm?: number } = {}): Ask {
       screened: { sharePercent: 0, boxesMm: [], spotCount: 0 },
     },
     opacity: { coveragePercent: 16.123456, semiOpaquePercent: 0, maxInkPercent: 100 },
+    halftone: { regions: changes.regions ?? [], unclassified: [] },
   } as unknown as PlateFacts;
   return {
     ticket: {
@@ -151,6 +154,20 @@ describe('the report JSON', () => {
     expect(report.plates[0].marks).toEqual([{ kind: 'crosshair', xMm: 10, yMm: 12, plusMinusMm: 0.01 }]);
     expect(report.registration!.plates[0]).toMatchObject({ dyMm: 0.1235, scale: 1.000123, rotationDeg: 0.012346 });
     expect(Object.is(report.registration!.plates[0].dxMm, 0)).toBe(true);
+  });
+
+  it('tells the largest halftone of a plate in short and all of them in full', () => {
+    expect(buildReport(inputOf()).plates[0].halftone).toBeNull();
+    const regions = [
+      halftoneRegionOf({ rulingLpi: 45.000012 }),
+      halftoneRegionOf({ kind: 'fm', areaMm2: 50, rulingLpi: null, angleDeg: null, dotPitchMm: 0.0705555 }),
+    ];
+    const { halftone } = buildReport(inputOf({ ask: askOf({ regions }) })).plates[0];
+    expect(halftone).toMatchObject({ kind: 'am', rulingLpi: 45, angleDeg: 22.5, toneMinPercent: 10, windows: 12 });
+    expect(halftone!.regions.map(({ kind, dotPitchMm }) => [kind, dotPitchMm])).toEqual([
+      ['am', null],
+      ['fm', 0.0706],
+    ]);
   });
 
   it('tells file sizes and hashes by name, and the mesh both ways', () => {

@@ -5,6 +5,7 @@ import type { Ask, PlateFacts } from '../../src/checks/ask.ts';
 import type { Reading } from '../../src/findings/finding.ts';
 import type { BoxMm } from '../../src/geometry/box.ts';
 import type { Detail, NarrowPlace, SpotPlace } from '../../src/measurements/detail.ts';
+import type { Halftone, HalftoneRegion } from '../../src/measurements/halftone.ts';
 import type { Mark, PlateMarks, PlateRegister, Registration } from '../../src/measurements/marks.ts';
 import type { Opacity } from '../../src/measurements/opacity.ts';
 import type { BoundaryPlace, Overlap, UnderbaseFit } from '../../src/measurements/overlap.ts';
@@ -20,6 +21,7 @@ export interface PlateSpec {
   readonly doubts?: readonly string[];
   readonly detail?: Partial<Detail>;
   readonly opacity?: Partial<Opacity>;
+  readonly halftone?: Partial<Halftone>;
 }
 
 export interface AskSpec {
@@ -111,6 +113,7 @@ function plateOf(spec: PlateSpec, inks: readonly Ink[], films: readonly Film[]):
     doubts: spec.doubts ?? [],
     detail: { ...cleanDetail, ...spec.detail },
     opacity: { ...cleanOpacity, ...spec.opacity },
+    halftone: { regions: [], unclassified: [], ...spec.halftone },
   };
 }
 
@@ -142,6 +145,34 @@ const cleanOpacity: Opacity = {
 
 export function boxAt(xMm: number, yMm: number, widthMm = 2, heightMm = 2): BoxMm {
   return { xMm, yMm, widthMm, heightMm };
+}
+
+/** A part of 100 × 80 mm in round dots of 45 lpi at 22.5°, from 10 to 80 %, 600 dpi; other kinds need more of `more`. */
+export function halftoneRegionOf(more: Partial<HalftoneRegion> = {}): HalftoneRegion {
+  return {
+    kind: 'am',
+    boxMm: boxAt(100, 80, 100, 80),
+    areaMm2: 8000,
+    rulingLpi: 45,
+    rulingPlusMinusLpi: 0.02,
+    angleDeg: 22.5,
+    anglePlusMinusDeg: 0.02,
+    dotShape: 'round',
+    dotShapeClass: 'symmetric',
+    dotPitchMm: null,
+    toneMinPercent: 10,
+    toneMaxPercent: 80,
+    tonePlusMinusPercent: 0.5,
+    areaByToneMm2: Array.from({ length: 101 }, (_, tone) => (tone >= 10 && tone <= 80 ? 8000 / 71 : 0)),
+    lightest: [{ boxMm: boxAt(100, 80), tonePercent: 10 }],
+    darkest: [{ boxMm: boxAt(198, 158), tonePercent: 80 }],
+    pixelsPerCell: 600 / 45,
+    greyLevels: 178,
+    softEdgePercent: null,
+    windows: 12,
+    windowsAgreed: 12,
+    ...more,
+  };
 }
 
 /** A narrow place whose middle lies at x, y; 3 mm long and level. */

@@ -166,6 +166,7 @@ function plateFor(index: number, inkId: string, coveragePercent: number): Report
     detailSearchedToMm: 1,
     screenedPercent: 0,
     halftone: null,
+    halftoneUnclassified: [],
     opacity: { semiOpaquePercent: 0, maxInkPercent: 100 },
     scan: null,
     marks: [],

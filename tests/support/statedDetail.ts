@@ -32,6 +32,7 @@ export async function statedDetail(film: ReadFilm, inkKey: string, dpi: number):
     doubts: [],
     detail,
     opacity: measureOpacity(plate),
+    halftone: { regions: [], unclassified: [] },
   };
   return {
     detail,
