@@ -1,3 +1,4 @@
+import type { BitPlane } from '../raster/bitPlane.ts';
 import type { PixelGrid } from '../raster/pixelGrid.ts';
 
 /**
@@ -20,7 +21,7 @@ export interface DrawPass {
   readonly keys: readonly string[];
   /** Draws only these rows of the grid, `bottom` not included; all when not given. */
   readonly rows?: { readonly top: number; readonly bottom: number };
-  readonly job: PdfJob | SvgJob | BitmapJob;
+  readonly job: PdfJob | SvgJob | BitmapJob | OneBitJob;
 }
 
 /** One page of a PDF in which the inks of the pass stand in the red, green and blue of DeviceRGB (0 = opaque). */
@@ -48,4 +49,10 @@ export interface BitmapJob {
   readonly engine: 'bitmap';
   readonly bytes: Uint8Array;
   readonly recipe: unknown;
+}
+
+/** A one-bit bitmap, whose pixels the reader has unpacked as the plate they are. */
+export interface OneBitJob {
+  readonly engine: 'bitmap';
+  readonly pixels: BitPlane;
 }

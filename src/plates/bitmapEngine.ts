@@ -1,9 +1,7 @@
 import type { DrawPass } from '../artwork/drawing.ts';
-import type { Band } from '../raster/bitmap/band.ts';
 import type { BitmapRecipe } from '../raster/bitmap/bitmapRecipe.ts';
 import { inkTone } from '../raster/bitmap/inkTone.ts';
 import { readBands } from '../raster/bitmap/readBands.ts';
-import { wordsPerRowFor } from '../raster/bitPlane.ts';
 import { drawFlat } from './bitmapFlat.ts';
 import { type Strip, toneChannels } from './strip.ts';
 
@@ -13,6 +11,11 @@ import { type Strip, toneChannels } from './strip.ts';
  */
 export async function* drawBitmap(pass: DrawPass): AsyncIterable<Strip> {
   if (pass.job.engine !== 'bitmap') throw new TypeError('the bitmap engine was given a pass that is not a bitmap');
+  if ('pixels' in pass.job) {
+    const { words, heightPx } = pass.job.pixels;
+    yield { top: 0, rows: heightPx, channels: [{ kind: 'bits', words }] };
+    return;
+  }
   const recipe = pass.job.recipe as BitmapRecipe;
   const rule = recipe.channels;
   if (rule.kind === 'flat') {
@@ -20,29 +23,12 @@ export async function* drawBitmap(pass: DrawPass): AsyncIterable<Strip> {
     return;
   }
   for await (const band of readBands(pass.job.bytes, recipe)) {
-    if (rule.kind === 'bits') yield bitsStrip(band, pass.grid.widthPx, rule.invert);
-    else if (band.kind === 'samples') {
-      const channels = pass.keys.map((key) => {
-        const index = rule.channels.findIndex((channel) => channel.key === key);
-        if (index < 0) throw new TypeError(`the film has no channel ${JSON.stringify(key)}`);
-        return inkTone(band.planes, rule, index);
-      });
-      yield { top: band.top, rows: band.rows, channels: toneChannels(channels) };
-    } else throw new TypeError('tones were asked of a one-bit film');
+    if (rule.kind === 'bits' || band.kind === 'bits') throw new TypeError('tones were asked of a one-bit film');
+    const channels = pass.keys.map((key) => {
+      const index = rule.channels.findIndex((channel) => channel.key === key);
+      if (index < 0) throw new TypeError(`the film has no channel ${JSON.stringify(key)}`);
+      return inkTone(band.planes, rule, index);
+    });
+    yield { top: band.top, rows: band.rows, channels: toneChannels(channels) };
   }
-}
-
-function bitsStrip(band: Band, widthPx: number, invert: boolean): Strip {
-  if (band.kind !== 'bits') throw new TypeError('bits were asked of a film of tones');
-  if (invert) {
-    const wordsPerRow = wordsPerRowFor(widthPx);
-    const full = widthPx >> 5;
-    const rest = widthPx & 31;
-    for (let row = 0; row < band.rows; row++) {
-      const base = row * wordsPerRow;
-      for (let w = 0; w < full; w++) band.words[base + w] = ~band.words[base + w];
-      if (rest > 0) band.words[base + full] = ~band.words[base + full] & ((1 << rest) - 1);
-    }
-  }
-  return { top: band.top, rows: band.rows, channels: [{ kind: 'bits', words: band.words }] };
 }

@@ -25,7 +25,7 @@ const mostEdgesPerTile = 2000;
 export class PlateBuilder {
   readonly #grid: PixelGrid;
   readonly #hardEdges: boolean;
-  readonly #bits: BitPlane;
+  #bits: BitPlane;
   readonly #histogram = new Float64Array(256);
   readonly #ownBand: Uint8Array;
   #band: Uint8Array;
@@ -88,19 +88,19 @@ export class PlateBuilder {
     this.#bandWords = new Uint32Array(band.buffer, band.byteOffset, band.length >> 2);
   }
 
-  /** Adds rows that are packed already, in the layout of `BitPlane`. */
+  /** Adds rows that are packed already, in the layout of `BitPlane`; a whole plate in shared memory is taken as it is. */
   addBits(words: Uint32Array, rows: number): void {
     const { wordsPerRow } = this.#bits;
-    this.#bits.words.set(words.subarray(0, rows * wordsPerRow), this.#rowsTaken * wordsPerRow);
+    const isPlate = words.buffer instanceof SharedArrayBuffer && words.length === this.#bits.words.length;
+    if (isPlate) this.#bits = { ...this.#bits, words };
+    else this.#bits.words.set(words.subarray(0, rows * wordsPerRow), this.#rowsTaken * wordsPerRow);
     const count = bitCount(words.subarray(0, rows * wordsPerRow));
     this.#histogram[255] += count;
     this.#histogram[0] += rows * this.#grid.widthPx - count;
-    for (let top = this.#rowsTaken, end = top + rows; top < end; ) {
-      const next = Math.min(end, tileSidePx * (Math.floor(top / tileSidePx) + 1));
-      this.#markTiles(top, next);
-      top = next;
-    }
+    const first = Math.floor(this.#rowsTaken / tileSidePx);
     this.#rowsTaken += rows;
+    const last = Math.ceil(this.#rowsTaken / tileSidePx);
+    this.#flatTones.fill(onlyClearAndOpaque, first * this.#tilesPerRow, last * this.#tilesPerRow);
   }
 
   finish(): DrawnPlate {
@@ -108,29 +108,6 @@ export class PlateBuilder {
       throw new Error(`A plate of ${this.#grid.heightPx} rows was given ${this.#rowsTaken}.`);
     }
     return { bits: this.#bits, tone: this.#tonePlane(), toneHistogram: this.#histogram };
-  }
-
-  /** Says of the tiles of one row of tiles whether they are clear or opaque throughout, if all their rows are here. */
-  #markTiles(top: number, bottom: number): void {
-    const { widthPx, heightPx } = this.#grid;
-    const { wordsPerRow, words } = this.#bits;
-    const first = Math.floor(top / tileSidePx) * this.#tilesPerRow;
-    const whole = top % tileSidePx === 0 && (bottom % tileSidePx === 0 || bottom === heightPx);
-    for (let tileColumn = 0; tileColumn < this.#tilesPerRow; tileColumn++) {
-      const start = tileColumn * wordsPerTile;
-      let any = 0;
-      let all = -1;
-      for (let row = top; row < bottom && whole && (any === 0 || all === -1); row++) {
-        for (let word = start; word < start + wordsPerTile; word++) {
-          const value = words[row * wordsPerRow + word];
-          const columns = Math.min(32, Math.max(0, widthPx - 32 * word));
-          any |= value;
-          all &= columns === 32 ? value : value | (-1 << columns);
-        }
-      }
-      this.#flatTones[first + tileColumn] =
-        !whole || (any !== 0 && all !== -1) ? onlyClearAndOpaque : any === 0 ? 0 : 255;
-    }
   }
 
   #packRow(inBand: number, row: number): void {
@@ -270,7 +247,9 @@ export class PlateBuilder {
     const tileRows = Math.ceil(heightPx / tileSidePx);
     for (let index = 0; index < this.#flatTones.length; index++) {
       if (this.#flatTones[index] !== onlyClearAndOpaque) continue;
-      this.#flatTones[index] = ownPixels;
+      const flat = this.#flatToneOfBits(index);
+      this.#flatTones[index] = flat ?? ownPixels;
+      if (flat !== null) continue;
       this.#tiles.set(index, fillTileFromBits(this.#pool.take(), this.#bits, index, this.#tilesPerRow));
     }
     return {
@@ -281,5 +260,25 @@ export class PlateBuilder {
       flatTones: this.#flatTones,
       tiles: this.#tiles,
     };
+  }
+  /** 0 or 255 when a tile is clear or opaque throughout, else null. */
+  #flatToneOfBits(index: number): 0 | 255 | null {
+    const { widthPx, heightPx } = this.#grid;
+    const { wordsPerRow, words } = this.#bits;
+    const tileColumn = index % this.#tilesPerRow;
+    const top = ((index - tileColumn) / this.#tilesPerRow) * tileSidePx;
+    let any = 0;
+    let all = -1;
+    for (let row = top; row < Math.min(heightPx, top + tileSidePx); row++) {
+      const lastWord = Math.min(wordsPerRow, (tileColumn + 1) * wordsPerTile);
+      for (let word = tileColumn * wordsPerTile; word < lastWord; word++) {
+        const value = words[row * wordsPerRow + word];
+        const columns = Math.min(32, Math.max(0, widthPx - 32 * word));
+        any |= value;
+        all &= columns === 32 ? value : value | (-1 << columns);
+      }
+      if (any !== 0 && all !== -1) return null;
+    }
+    return any === 0 ? 0 : 255;
   }
 }

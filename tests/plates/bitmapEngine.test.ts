@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import type { DrawPass } from '../../src/artwork/drawing.ts';
 import { drawBitmap } from '../../src/plates/bitmapEngine.ts';
+import { drawPass } from '../../src/plates/drawPass.ts';
 import { films, readFilmFile } from '../readers/bitmap/drawnFilm.ts';
 
 async function planOf(path: string, keys?: readonly string[]): Promise<readonly DrawPass[]> {
@@ -43,6 +44,15 @@ describe('the bitmap engine', () => {
         path,
       ).toBe(true);
     }
+  });
+
+  it('hands the plate of a one-bit film over without a second decoding or a copy', async () => {
+    const [pass] = await planOf('one-bit/g4.tif');
+    const [plate] = await drawPass(pass);
+    expect(pass.job).toHaveProperty('pixels');
+    if (!('pixels' in pass.job)) return;
+    expect(plate.bits).toEqual(pass.job.pixels);
+    expect(plate.bits.words.buffer).toBe(pass.job.pixels.words.buffer);
   });
 
   it('draws the same twice, and the same from a copy of the pass', async () => {

@@ -1,6 +1,7 @@
 /**
  * Full-width rows of a bitmap as stored, top to bottom. Either one-bit samples packed like `BitPlane` (the bit is the
- * sample's value, bits past the last column 0) or one plane of 8-bit samples for each sample of a pixel.
+ * sample's value, bits past the last column 0) or one plane of 8-bit samples for each sample of a pixel. The words of a
+ * band may be used again for the next one.
  */
 export type Band =
   | { readonly kind: 'bits'; readonly top: number; readonly rows: number; readonly words: Uint32Array }

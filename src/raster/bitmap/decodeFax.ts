@@ -39,6 +39,7 @@ export class FaxDecoder implements FaxRows {
 
   decodeRows(rows: number, words: Uint32Array, offset: number): void {
     const wordsPerRow = wordsPerRowFor(this.#widthPx);
+    words.fill(0, offset, offset + rows * wordsPerRow);
     for (let row = 0; row < rows; row++) {
       const count = this.#decodeRow();
       fillRuns(this.#current, count, words, offset + row * wordsPerRow);

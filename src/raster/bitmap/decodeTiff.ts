@@ -34,15 +34,16 @@ function* decodeBits(bytes: Uint8Array, layout: TiffLayout): Iterable<Band> {
   const wordsPerRow = wordsPerRowFor(layout.widthPx);
   const across = Math.ceil(layout.widthPx / layout.chunkWidthPx);
   const kernels = isFax(layout) ? ownKernels() : null;
+  let faxWords = new Uint32Array(0);
   for (let top = 0, chunkRow = 0; top < layout.heightPx; top += layout.chunkHeightPx, chunkRow++) {
     const rows = Math.min(layout.chunkHeightPx, layout.heightPx - top);
     if (across === 1 && layout.chunkWidthPx === layout.widthPx && isFax(layout)) {
       const decoder = faxRows(chunkBytes(bytes, layout, chunkRow), layout, kernels);
       for (let done = 0; done < rows; done += bandRows) {
         const count = Math.min(bandRows, rows - done);
-        const words = new Uint32Array(wordsPerRow * count);
-        decoder.decodeRows(count, words, 0);
-        yield { kind: 'bits', top: top + done, rows: count, words };
+        if (faxWords.length < wordsPerRow * count) faxWords = new Uint32Array(wordsPerRow * count);
+        decoder.decodeRows(count, faxWords, 0);
+        yield { kind: 'bits', top: top + done, rows: count, words: faxWords };
       }
       continue;
     }

@@ -6,6 +6,7 @@ import type { ReadNote } from '../../artwork/readNote.ts';
 import type { BitmapRecipe, ChannelRule } from '../../raster/bitmap/bitmapRecipe.ts';
 import { swapsSides } from '../../raster/bitmap/orientBands.ts';
 import { orientedSize } from '../../raster/bitmap/readBands.ts';
+import type { BitPlane } from '../../raster/bitPlane.ts';
 import type { PixelGrid } from '../../raster/pixelGrid.ts';
 import { dpiFromPitchMm } from '../../units/lengths.ts';
 import type { ReadOptions } from '../reader.ts';
@@ -21,6 +22,8 @@ export interface BitmapFilmParts {
   readonly format: FilmFormat;
   readonly bytes: Uint8Array;
   readonly recipe: BitmapRecipe;
+  /** Of a one-bit film: its pixels, turned to read right. */
+  readonly pixels?: BitPlane;
   /** As stored, before the film is turned to read right. */
   readonly stated: StatedResolution | null;
   readonly form: ReadFilm['form'];
@@ -79,7 +82,7 @@ export function bitmapFilm(parts: BitmapFilmParts, options: ReadOptions): ReadFi
     inks,
     objects: [image],
     notes: [...parts.notes, ...mirroredNotes(recipe.orientation), ...scale.notes],
-    drawing: drawingOf(parts.bytes, recipe, grid),
+    drawing: parts.pixels === undefined ? drawingOf(parts.bytes, recipe, grid) : oneBitDrawing(parts.pixels, grid),
     nature: parts.nature,
   };
 }
@@ -89,9 +92,8 @@ function drawingOf(bytes: Uint8Array, recipe: BitmapRecipe, nativeGrid: PixelGri
     nativeGrid,
     plan: async (keys) => {
       const passes: DrawPass[] = [];
-      const together = recipe.channels.kind === 'bits' ? 1 : inksAPass;
-      for (let from = 0; from < keys.length; from += together) {
-        const some = keys.slice(from, from + together);
+      for (let from = 0; from < keys.length; from += inksAPass) {
+        const some = keys.slice(from, from + inksAPass);
         const channels = rulesFor(recipe.channels, some);
         passes.push({
           grid: nativeGrid,
@@ -101,6 +103,13 @@ function drawingOf(bytes: Uint8Array, recipe: BitmapRecipe, nativeGrid: PixelGri
       }
       return passes;
     },
+  };
+}
+
+function oneBitDrawing(pixels: BitPlane, nativeGrid: PixelGrid): FilmDrawing {
+  return {
+    nativeGrid,
+    plan: async (keys) => keys.map((key) => ({ grid: nativeGrid, keys: [key], job: { engine: 'bitmap', pixels } })),
   };
 }
 

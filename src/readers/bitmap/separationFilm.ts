@@ -1,23 +1,30 @@
 import type { ReadFilm } from '../../artwork/film.ts';
 import type { ReadNote } from '../../artwork/readNote.ts';
 import type { BitmapRecipe } from '../../raster/bitmap/bitmapRecipe.ts';
+import { readBits } from '../../raster/bitmap/readBits.ts';
 import type { ReadOptions } from '../reader.ts';
 import { type BitmapFilmParts, bitmapFilm } from './bitmapFilm.ts';
-import { type ChannelSurvey, surveyPixels } from './surveyPixels.ts';
+import { type ChannelSurvey, surveyBits, surveyPixels } from './surveyPixels.ts';
 import { withFileName } from './unreadable.ts';
 
 export const separationKey = 'film';
 
 /** The one ink's film a grey or one-bit image is. Decodes it once to see what lies on it. */
 export async function separationFilm(
-  parts: Omit<BitmapFilmParts, 'form' | 'nature' | 'inks'>,
+  parts: Omit<BitmapFilmParts, 'form' | 'nature' | 'inks' | 'pixels'>,
   options: ReadOptions,
 ): Promise<ReadFilm> {
-  const [survey] = await withFileName(parts.file, () => surveyPixels(parts.bytes, parts.recipe));
+  const { bytes, recipe } = parts;
+  const rule = recipe.channels;
+  const pixels =
+    rule.kind === 'bits' ? await withFileName(parts.file, () => readBits(bytes, recipe, rule.invert)) : undefined;
+  const survey =
+    pixels === undefined ? (await withFileName(parts.file, () => surveyPixels(bytes, recipe)))[0] : surveyBits(pixels);
   const named = parts.separationName !== null;
   return bitmapFilm(
     {
       ...parts,
+      pixels,
       form: 'separation',
       nature: 'bitmap',
       inks: [

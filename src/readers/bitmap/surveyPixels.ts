@@ -3,7 +3,7 @@ import type { Band } from '../../raster/bitmap/band.ts';
 import type { BitmapRecipe, ChannelRule } from '../../raster/bitmap/bitmapRecipe.ts';
 import { inkTone } from '../../raster/bitmap/inkTone.ts';
 import { orientedSize, readBands } from '../../raster/bitmap/readBands.ts';
-import { wordsPerRowFor } from '../../raster/bitPlane.ts';
+import { type BitPlane, bitAt } from '../../raster/bitPlane.ts';
 
 /** What one look at all pixels of a film says of a channel. */
 export interface ChannelSurvey {
@@ -14,12 +14,30 @@ export interface ChannelSurvey {
   readonly used: boolean;
 }
 
-/** Decodes the whole film once: proves that it can be decoded and says what lies on each of its channels. */
+/** Says what lies on a one-bit film. */
+export function surveyBits(plane: BitPlane): ChannelSurvey {
+  const { widthPx, heightPx, wordsPerRow, words } = plane;
+  const opaquePx = bitCount(words);
+  let border =
+    bitCount(words.subarray(0, wordsPerRow)) +
+    bitCount(words.subarray((heightPx - 1) * wordsPerRow, heightPx * wordsPerRow));
+  // A film of a single row has that row for both its borders once.
+  if (heightPx === 1) border /= 2;
+  for (let row = 0; row < heightPx; row++) border += bitAt(plane, 0, row) + bitAt(plane, widthPx - 1, row);
+  return {
+    coverageRatio: opaquePx / (widthPx * heightPx),
+    borderRatio: border / (2 * widthPx + 2 * heightPx),
+    used: opaquePx > 0,
+  };
+}
+
+/** Decodes the whole film of tones once: proves that it can be decoded and says what lies on each of its channels. */
 export async function surveyPixels(bytes: Uint8Array, recipe: BitmapRecipe): Promise<readonly ChannelSurvey[]> {
   const { widthPx, heightPx } = orientedSize(recipe.source, recipe.orientation);
   const rule = recipe.channels;
   if (rule.kind === 'flat') return [];
-  const channels = rule.kind === 'bits' ? 1 : rule.channels.length;
+  if (rule.kind === 'bits') throw new TypeError('tones were asked of a one-bit film');
+  const channels = rule.channels.length;
   const sums = new Float64Array(channels);
   const borders = new Float64Array(channels);
   const used = new Array<boolean>(channels).fill(false);
@@ -46,33 +64,17 @@ function surveyBand(
   widthPx: number,
   heightPx: number,
 ): readonly [number, number, boolean] {
-  let sum = 0;
+  if (rule.kind !== 'tones' || band.kind !== 'samples') throw new TypeError('tones were asked of a one-bit film');
+  const tones = inkTone(band.planes, rule, channel);
+  const toneAt = (row: number, column: number) => tones[row * widthPx + column] / 255;
+  let total = 0;
+  for (const tone of tones) total += tone;
   let border = 0;
-  let toneAt: (row: number, column: number) => number;
-  let any = false;
-  if (band.kind === 'bits') {
-    const wordsPerRow = wordsPerRowFor(widthPx);
-    const invert = rule.kind === 'bits' && rule.invert;
-    const words = band.words.subarray(0, band.rows * wordsPerRow);
-    sum = bitCount(words);
-    if (invert) sum = widthPx * band.rows - sum;
-    any = sum > 0;
-    const flip = invert ? 1 : 0;
-    toneAt = (row, column) => ((band.words[row * wordsPerRow + (column >> 5)] >>> (column & 31)) & 1) ^ flip;
-  } else {
-    if (rule.kind !== 'tones') return [0, 0, false];
-    const tones = inkTone(band.planes, rule, channel);
-    let total = 0;
-    for (const tone of tones) total += tone;
-    sum = total / 255;
-    any = total > 0;
-    toneAt = (row, column) => tones[row * widthPx + column] / 255;
-  }
   for (let row = 0; row < band.rows; row++) {
     border += toneAt(row, 0) + toneAt(row, widthPx - 1);
     if (band.top + row === 0 || band.top + row === heightPx - 1) {
       for (let column = 0; column < widthPx; column++) border += toneAt(row, column);
     }
   }
-  return [sum, border, any];
+  return [total / 255, border, total > 0];
 }
