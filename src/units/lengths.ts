@@ -52,8 +52,15 @@ export function rulingLpiFromPerCm(linesPerCm: number): number {
   return linesPerCm * (mmPerInch / 10);
 }
 
+/** Halftone ruling in lines per centimetre from lines per inch. */
+export function rulingPerCmFromLpi(linesPerInch: number): number {
+  return linesPerInch / (mmPerInch / 10);
+}
+
 export const umPerCm = 10_000;
 export const mm2PerM2 = 1_000_000;
+
+export const mmPerCm = 10;
 
 export function umToMm(um: number): number {
   return um / umPerMm;
