@@ -2,12 +2,8 @@ import type { Stats } from 'node:fs';
 import { open, readdir, stat } from 'node:fs/promises';
 import { basename, extname, join, resolve } from 'node:path';
 import type { ByteSource } from '../src/artwork/byteSource.ts';
+import { byFileName, isArtName, isFolderTicket } from '../src/artwork/jobFileNames.ts';
 import { UsageError } from './usageError.ts';
-
-const ticketNames = ['ticket.yaml', 'ticket.yml', 'ticket.json'];
-/** Files that lie beside art without being art. */
-const notArt = new Set(['.txt', '.md', '.yaml', '.yml', '.json', '.html', '.eml', '.db', '.ini', '.log', '.csv']);
-const notArtNames = new Set(['thumbs.db', 'desktop.ini', 'readme', 'license']);
 
 export interface JobFiles {
   readonly name: string;
@@ -23,9 +19,9 @@ export async function findJobFiles(paths: readonly string[]): Promise<JobFiles> 
   for (const path of paths) {
     const stats = await statOf(path);
     if (stats.isDirectory()) {
-      const names = (await readdir(path)).sort(byName);
+      const names = (await readdir(path)).sort(byFileName);
       for (const name of names) {
-        if (ticketNames.includes(name.toLowerCase())) tickets.push(join(path, name));
+        if (isFolderTicket(name)) tickets.push(join(path, name));
         else if (isArtName(name) && (await statOf(join(path, name))).isFile()) files.push(join(path, name));
       }
     } else if (stats.isFile()) files.push(path);
@@ -46,19 +42,6 @@ export async function findJobFiles(paths: readonly string[]): Promise<JobFiles> 
     sources: await Promise.all(files.map(fileSource)),
     ticketFile: tickets[0] ?? null,
   };
-}
-
-function isArtName(name: string): boolean {
-  return (
-    !name.startsWith('.') &&
-    !name.startsWith('~') &&
-    !notArtNames.has(name.toLowerCase()) &&
-    !notArt.has(extname(name).toLowerCase())
-  );
-}
-
-function byName(a: string, b: string): number {
-  return a.localeCompare(b, 'en', { numeric: true });
 }
 
 async function statOf(path: string): Promise<Stats> {

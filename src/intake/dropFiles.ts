@@ -1,0 +1,79 @@
+import { join } from 'node:path';
+import { byFileName, isArtName, isFolderTicket } from '../artwork/jobFileNames.ts';
+import type { Disk, DiskStat } from './disk.ts';
+import type { Drop } from './dropNames.ts';
+import { isTemporaryName } from './dropNames.ts';
+
+const deepest = 4;
+const mostFiles = 2_000;
+
+export interface DropFile {
+  /** Within the watched folder, with forward slashes. */
+  readonly path: string;
+  readonly stat: DiskStat;
+  readonly part: 'art' | 'ticket' | 'other';
+}
+
+/** All files of a drop as one look found them. */
+export interface DropFiles {
+  readonly files: readonly DropFile[];
+  /** Something in it has a temporary name, so more is to come. */
+  readonly unfinished: boolean;
+  /** More files than one job may have, or folders within folders without end. */
+  readonly tooMany: boolean;
+}
+
+/** Lists a drop, going into its folder. Null when part of it vanished meanwhile. */
+export async function lookAtDrop(disk: Disk, root: string, drop: Drop): Promise<DropFiles | null> {
+  const found: DropFile[] = [];
+  let unfinished = false;
+  let tooMany = false;
+  const add = async (path: string, part: DropFile['part']): Promise<boolean> => {
+    const stat = await disk.stat(join(root, path));
+    if (stat === null) return false;
+    if (stat.kind === 'file') found.push({ path, stat, part });
+    return true;
+  };
+  const addFolder = async (folder: string, depth: number): Promise<boolean> => {
+    const entries = [...(await disk.list(join(root, folder)))].sort((a, b) => byFileName(a.name, b.name));
+    for (const { name, kind } of entries) {
+      const path = `${folder}/${name}`;
+      if (found.length >= mostFiles || depth > deepest) tooMany = true;
+      if (tooMany) return true;
+      if (isTemporaryName(name)) unfinished ||= !name.startsWith('.');
+      else if (kind === 'folder') {
+        if (!(await addFolder(path, depth + 1))) return false;
+      } else if (kind === 'file' && !(await add(path, partOf(name, depth)))) return false;
+    }
+    return true;
+  };
+  if (drop.art !== null) {
+    const there = drop.art.isFolder ? await addFolder(drop.art.name, 1) : await add(drop.art.name, 'art');
+    if (!there) return null;
+  }
+  if (drop.ticketName !== null && !(await add(drop.ticketName, 'ticket'))) return null;
+  return { files: found, unfinished, tooMany };
+}
+
+function partOf(name: string, depth: number): DropFile['part'] {
+  if (isFolderTicket(name) && depth <= 2) return 'ticket';
+  return isArtName(name) ? 'art' : 'other';
+}
+
+/** One text that changes when anything about the drop does. */
+export function signatureOf({ files, unfinished }: DropFiles): string {
+  return `${unfinished} ${files.map(({ path, stat }) => `${path} ${stat.look}`).join('\n')}`;
+}
+
+/** Names for one flat folder, each once: the file's own, with its folders before it where two would be alike. */
+export function flatNames(paths: readonly string[]): string[] {
+  const taken = new Set<string>();
+  return paths.map((path) => {
+    const parts = path.split('/');
+    let name = parts.at(-1)!;
+    if (taken.has(name.toLowerCase())) name = parts.join(' - ');
+    for (let n = 2; taken.has(name.toLowerCase()); n++) name = `${n} ${parts.join(' - ')}`;
+    taken.add(name.toLowerCase());
+    return name;
+  });
+}

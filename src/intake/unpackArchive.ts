@@ -1,0 +1,138 @@
+import { join } from 'node:path';
+import type { Readable } from 'node:stream';
+import type { Entry, ZipFile } from 'yauzl';
+import { isArtName, isFolderTicket } from '../artwork/jobFileNames.ts';
+import type { Disk } from './disk.ts';
+import { flatNames } from './dropFiles.ts';
+import { isTemporaryName } from './dropNames.ts';
+
+export interface ArchiveLimits {
+  readonly files: number;
+  readonly bytes: number;
+  /** How many times larger than its packed form a file of more than a megabyte may be. */
+  readonly growth: number;
+}
+
+/** A TIFF of bare film shrinks a hundredfold; one of nothing at all some thousandfold. */
+export const archiveLimits: ArchiveLimits = { files: 500, bytes: 8 * 2 ** 30, growth: 1_200 };
+
+/** An archive that is not unpacked; the message says why, for the one who dropped it. */
+export class ArchiveRefused extends Error {
+  override readonly name = 'ArchiveRefused';
+}
+
+const freelyGrownBytes = 1 << 20;
+
+/**
+ * Unpacks the films and the ticket of an archive into a folder of flat names and makes them last. What leads out of the
+ * archive, unpacks to too much, is locked or is another archive is refused, and nothing of it kept.
+ */
+export async function unpackArchive(
+  disk: Disk,
+  archive: string,
+  into: string,
+  limits: ArchiveLimits = archiveLimits,
+): Promise<number> {
+  const { openPromise } = await import('yauzl');
+  let zip: ZipFile;
+  try {
+    zip = await openPromise(archive, { lazyEntries: true, strictFileNames: true, autoClose: false });
+  } catch (error) {
+    throw new ArchiveRefused(`The archive cannot be opened: ${(error as Error).message}.`);
+  }
+  try {
+    const entries = await wantedEntries(zip, limits);
+    const names = flatNames(entries.map(({ fileName }) => fileName));
+    let bytes = 0;
+    for (const [index, entry] of entries.entries()) {
+      bytes += await unpackEntry(disk, zip, entry, join(into, names[index]));
+      if (bytes > limits.bytes) throw new ArchiveRefused(tooLarge(limits));
+    }
+    return entries.length;
+  } catch (error) {
+    if (!isOfArchive(error)) throw error;
+    const { message } = error as Error;
+    // The reader refuses such names before it gives them.
+    if (/invalid (?:relative path|characters in fileName)|absolute path/.test(message))
+      throw new ArchiveRefused('A file in the archive has a path that leads out of it. Pack the films again.');
+    throw new ArchiveRefused(`The archive is damaged: ${message}.`);
+  } finally {
+    zip.close();
+  }
+}
+
+async function wantedEntries(zip: ZipFile, limits: ArchiveLimits): Promise<Entry[]> {
+  const wanted: Entry[] = [];
+  let declared = 0;
+  for (;;) {
+    const entry = await nextEntry(zip);
+    if (entry === null) break;
+    const { fileName } = entry;
+    if (fileName.endsWith('/')) continue;
+    const parts = fileName.split('/');
+    const name = parts.at(-1)!;
+    if (parts.includes('__MACOSX') || isTemporaryName(name) || !(isArtName(name) || isFolderTicket(name))) continue;
+    if (((entry.externalFileAttributes >>> 28) & 15) === 10)
+      throw new ArchiveRefused('The archive holds links instead of films. Pack the films themselves.');
+    if (entry.isEncrypted()) throw new ArchiveRefused('The archive is locked by a password. Pack the films without one.');
+    if (/\.(?:zip|rar|7z|tar|tgz|gz|bz2|xz)$/i.test(name))
+      throw new ArchiveRefused(`There is an archive in the archive: ${name}. Pack the films themselves.`);
+    wanted.push(entry);
+    declared += entry.uncompressedSize;
+    if (wanted.length > limits.files)
+      throw new ArchiveRefused(`The archive holds more than ${limits.files} files. Send one job at a time.`);
+    const grown = entry.uncompressedSize > freelyGrownBytes + limits.growth * entry.compressedSize;
+    if (grown || declared > limits.bytes) throw new ArchiveRefused(tooLarge(limits));
+  }
+  if (!wanted.some(({ fileName }) => isArtName(fileName.split('/').at(-1)!)))
+    throw new ArchiveRefused('There is no film in the archive.');
+  return wanted;
+}
+
+function nextEntry(zip: ZipFile): Promise<Entry | null> {
+  return new Promise((resolve, reject) => {
+    const settle = () => zip.removeAllListeners();
+    zip.once('entry', (entry: Entry) => {
+      settle();
+      resolve(entry);
+    });
+    zip.once('end', () => {
+      settle();
+      resolve(null);
+    });
+    zip.once('error', (error) => {
+      settle();
+      reject(error);
+    });
+    zip.readEntry();
+  });
+}
+
+/** How many bytes it gave. The reader stops by itself where there are more than the archive's list says. */
+async function unpackEntry(disk: Disk, zip: ZipFile, entry: Entry, to: string): Promise<number> {
+  const stream = await new Promise<Readable>((resolve, reject) =>
+    zip.openReadStream(entry, (error, opened) => (error ? reject(error) : resolve(opened))),
+  );
+  const file = await disk.create(to);
+  let bytes = 0;
+  try {
+    for await (const piece of stream as AsyncIterable<Buffer>) {
+      for (let done = 0; done < piece.length; ) done += (await file.write(piece, done)).bytesWritten;
+      bytes += piece.length;
+    }
+    await disk.sync(file);
+  } finally {
+    stream.destroy();
+    await file.close();
+  }
+  return bytes;
+}
+
+/** Errors of the file system say which call failed; those of the archive and of its packing do not. */
+function isOfArchive(error: unknown): boolean {
+  return !(error instanceof ArchiveRefused) && (error as { syscall?: string }).syscall === undefined;
+}
+
+function tooLarge(limits: ArchiveLimits): string {
+  return `The archive unpacks to more than it should: more than ${Math.round(limits.bytes / 2 ** 20)} MB, or far larger than it is packed. Send the films themselves.`;
+}
