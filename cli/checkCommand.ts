@@ -26,6 +26,9 @@ export interface CheckOptions {
   readonly password?: string;
   readonly threads?: number;
   readonly quiet?: boolean;
+  /** Of the job, where its ticket gives none. */
+  readonly name?: string;
+  readonly stages?: boolean;
 }
 
 /**
@@ -36,8 +39,11 @@ export async function checkCommand(paths: readonly string[], options: CheckOptio
   const files = await findJobFiles(paths);
   const ticketFile = options.ticket ?? files.ticketFile ?? undefined;
   const ticket = await loadTicket(ticketFile, options.shop);
-  const name = ticket.job?.value ?? files.name;
+  const name = ticket.job?.value ?? options.name ?? files.name;
   const progress = progressLine(process.stderr, !options.quiet);
+  const stages = (stage: string, done: number, total: number) => {
+    if (options.stages) process.stderr.write(`stage ${stage} ${done}/${total}\n`);
+  };
   const unreadable = (error: UnreadableFilmError) =>
     buildUnreadableReport({ version: version(), jobName: name, ticket, error });
   const setter = pdfSetter(crew);
@@ -50,10 +56,12 @@ export async function checkCommand(paths: readonly string[], options: CheckOptio
       setter.rehearse(unreadable(new UnreadableFilmError('unknown-format', name, '', '')));
     }
     progress.show(stage, done, total);
+    stages(stage, done, total);
   };
   const write = async (inspection: Inspection) => {
     if (options.out !== undefined) {
       progress.say('writing the report');
+      stages('writing', 0, 1);
       await (await loadWriting()).writeReport(options.out, inspection, setter.set);
     }
     progress.clear();

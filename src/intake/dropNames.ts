@@ -5,7 +5,8 @@ export const ownFolder = '.plateglass';
 /** A file `festival.pdf.done` says that `festival.pdf` is all there. */
 const markerEnding = '.done';
 
-const temporary = /^[.~#]|~$|^_\.|\.(?:tmp|temp|part|partial|crdownload|filepart|download|opdownload|swp|lock|!ut|!qb)$/i;
+const temporary =
+  /^[.~#]|~$|^_\.|\.(?:tmp|temp|part|partial|crdownload|filepart|download|opdownload|swp|lock|!ut|!qb)$/i;
 
 /** Names that copiers and browsers give to what is not all there yet, and hidden ones. */
 export function isTemporaryName(name: string): boolean {
@@ -45,7 +46,9 @@ export function sortDrops(names: readonly DropName[], reserved: ReadonlySet<stri
   for (const entry of kept) {
     const { name, isFolder } = entry;
     if (!isFolder && (!isArtName(name) || name.endsWith(markerEnding))) continue;
-    const ticketName = [name, baseNameOf(name)].map((base) => ticketsOf.get(base)).find((ticket) => ticket && !used.has(ticket));
+    const ticketName = [name, baseNameOf(name)]
+      .map((base) => ticketsOf.get(base))
+      .find((ticket) => ticket && !used.has(ticket));
     if (ticketName !== undefined) used.add(ticketName);
     const marker = name + markerEnding;
     drops.push({ art: entry, ticketName: ticketName ?? null, markerName: files.has(marker) ? marker : null });

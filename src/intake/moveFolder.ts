@@ -61,7 +61,11 @@ async function isCopyOf(disk: Disk, one: string, other: string): Promise<boolean
   for (const { name, kind } of a) {
     if (kinds.get(name) !== kind) return false;
     const [from, to] = [join(one, name), join(other, name)];
-    if (kind === 'folder' ? !(await isCopyOf(disk, from, to)) : (await hashFile(disk, from)) !== (await hashFile(disk, to)))
+    if (
+      kind === 'folder'
+        ? !(await isCopyOf(disk, from, to))
+        : (await hashFile(disk, from)) !== (await hashFile(disk, to))
+    )
       return false;
   }
   return true;

@@ -10,9 +10,7 @@ import type { JobPlace, Spool } from './spool.ts';
  * What became of a source after the job had been taken in. moved: the original lies in keep/. replaced: somebody put
  * another file under the name meanwhile, which stays where it is; keep/ holds the copy. stuck: it may not be moved.
  */
-export type SourceMove =
-  | { readonly kind: 'moved' | 'replaced' }
-  | { readonly kind: 'stuck'; readonly reason: string };
+export type SourceMove = { readonly kind: 'moved' | 'replaced' } | { readonly kind: 'stuck'; readonly reason: string };
 
 /**
  * Moves the originals of a job from the watched folder into keep/. May be done again after a crash at any point: what
@@ -77,7 +75,9 @@ async function putBack(disk: Disk, from: string, to: string): Promise<void> {
 async function keepCopies(disk: Disk, place: JobPlace, manifest: Manifest): Promise<void> {
   const packed = (await disk.stat(place.archive)) !== null;
   const names = flatNames(manifest.art.map(({ path }) => path));
-  const copies = manifest.art.map((file, index) => [file, packed ? place.archive : join(place.art, names[index])] as const);
+  const copies = manifest.art.map(
+    (file, index) => [file, packed ? place.archive : join(place.art, names[index])] as const,
+  );
   if (manifest.ticket !== null) copies.push([manifest.ticket, join(place.ticket, basename(manifest.ticket.path))]);
   for (const [file, copy] of copies) {
     const kept = join(place.keep, file.path);

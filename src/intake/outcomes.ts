@@ -46,5 +46,10 @@ export async function freeName(disk: Disk, folder: string, wished: string): Prom
 function safeName(jobName: string): string {
   // biome-ignore lint/suspicious/noControlCharactersInRegex: these are the characters to take out.
   const name = jobName.replace(/[/\\:*?"<>|\u0000-\u001f]/g, '_').replace(/^\.+|[. ]+$/g, '_');
-  return Buffer.from(name).subarray(0, 180).toString('utf8').replace(/\ufffd+$/, '') || 'job';
+  return (
+    Buffer.from(name)
+      .subarray(0, 180)
+      .toString('utf8')
+      .replace(/\ufffd+$/, '') || 'job'
+  );
 }

@@ -17,7 +17,12 @@ export const localRules: SettlingRules = {
   longMs: 600_000,
 };
 
-export const shareRules: SettlingRules = { ...localRules, stillMs: 10_000, folderStillMs: 20_000, unknownStillMs: 60_000 };
+export const shareRules: SettlingRules = {
+  ...localRules,
+  stillMs: 10_000,
+  folderStillMs: 20_000,
+  unknownStillMs: 60_000,
+};
 
 const fewestLooks = 3;
 
@@ -48,7 +53,13 @@ function pauseMs(stillMs: number): number {
 }
 
 /** Whether the drop lay still for long enough to ask its format whether it is all there. */
-export function hasSettled(settling: Settling, isFolder: boolean, marked: boolean, rules: SettlingRules, nowMs: number): boolean {
+export function hasSettled(
+  settling: Settling,
+  isFolder: boolean,
+  marked: boolean,
+  rules: SettlingRules,
+  nowMs: number,
+): boolean {
   if (marked) return true;
   const wantedMs = isFolder ? rules.folderStillMs : rules.stillMs;
   return settling.looks >= fewestLooks && nowMs - settling.stillSinceMs >= wantedMs;

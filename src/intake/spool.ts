@@ -48,6 +48,8 @@ export interface JobPlace {
   readonly keep: string;
   /** What the store answered when it was handed the job. */
   readonly taken: string;
+  /** There once the originals lie in keep/, so that it may be moved on. */
+  readonly settled: string;
 }
 
 export function placeIn(parent: string, id: string): JobPlace {
@@ -60,5 +62,6 @@ export function placeIn(parent: string, id: string): JobPlace {
     archive: join(folder, 'archive'),
     keep: join(folder, 'keep'),
     taken: join(folder, 'taken.json'),
+    settled: join(folder, 'settled.json'),
   };
 }

@@ -41,7 +41,12 @@ export interface Accepted {
  * Copies a drop into the spool, hashing it, and hands it to the store. When this is done the job outlasts a power cut;
  * the source has not been touched. What goes wrong before leaves the source as it was and at most a folder in tmp.
  */
-export async function takeIn(tools: IntakeTools, drop: Drop, look: DropFiles, earlier: EarlierArt | null): Promise<Accepted> {
+export async function takeIn(
+  tools: IntakeTools,
+  drop: Drop,
+  look: DropFiles,
+  earlier: EarlierArt | null,
+): Promise<Accepted> {
   const { disk, spool } = tools;
   const id = tools.newId();
   const copying = placeIn(spool.tmp, id);
@@ -59,12 +64,7 @@ export async function takeIn(tools: IntakeTools, drop: Drop, look: DropFiles, ea
 }
 
 /** Hands a job in the spool to the store, once, and notes the answer beside it. */
-export async function handToStore(
-  disk: Disk,
-  store: JobStore,
-  place: JobPlace,
-  manifest: Manifest,
-): Promise<TakenIn> {
+export async function handToStore(disk: Disk, store: JobStore, place: JobPlace, manifest: Manifest): Promise<TakenIn> {
   const stored = ({ path, sizeBytes, sha256 }: TakenFile): JobFile => ({
     name: path.split('/').at(-1)!,
     sizeBytes,

@@ -74,7 +74,8 @@ async function wantedEntries(zip: ZipFile, limits: ArchiveLimits): Promise<Entry
     if (parts.includes('__MACOSX') || isTemporaryName(name) || !(isArtName(name) || isFolderTicket(name))) continue;
     if (((entry.externalFileAttributes >>> 28) & 15) === 10)
       throw new ArchiveRefused('The archive holds links instead of films. Pack the films themselves.');
-    if (entry.isEncrypted()) throw new ArchiveRefused('The archive is locked by a password. Pack the films without one.');
+    if (entry.isEncrypted())
+      throw new ArchiveRefused('The archive is locked by a password. Pack the films without one.');
     if (/\.(?:zip|rar|7z|tar|tgz|gz|bz2|xz)$/i.test(name))
       throw new ArchiveRefused(`There is an archive in the archive: ${name}. Pack the films themselves.`);
     wanted.push(entry);

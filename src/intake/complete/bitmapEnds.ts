@@ -11,6 +11,7 @@ export async function pngEnd(source: ByteSource): Promise<Completeness> {
   for (let chunk = 0; chunk < maxChunks; chunk++) {
     const head = await readWhole(source, at, 8);
     if (head === null) return 'short';
+    if (head.getUint32(4) === 0) return 'short';
     at += 12 + head.getUint32(0);
     if (head.getUint32(4) === 0x49454e44) return at <= source.sizeBytes ? 'complete' : 'short';
   }

@@ -18,7 +18,7 @@ interface Form {
   readonly big: boolean;
 }
 
-/** Every directory, and every strip and tile one names, lies inside the file (TIFF 6.0, sections 2, 3 and 15). */
+/** Every directory, its values, and every strip and tile it names lie inside the file (TIFF 6.0, sections 2, 3 and 15). */
 export async function tiffEnd(source: ByteSource): Promise<Completeness> {
   const head = await readWhole(source, 0, 8);
   if (head === null) return 'short';
@@ -26,21 +26,29 @@ export async function tiffEnd(source: ByteSource): Promise<Completeness> {
   const form = { little, big: head.getUint16(2, little) === 43 };
   const start = form.big ? await readWhole(source, 8, 8) : head;
   if (start === null) return 'short';
+  let told = true;
   let at = form.big ? Number(start.getBigUint64(0, little)) : head.getUint32(4, little);
   // Some writers put the place of the directory in last.
   if (at === 0) return 'short';
   const seen = new Set<number>();
   while (at !== 0 && !seen.has(at) && seen.size < maxDirectories) {
     seen.add(at);
-    const next = await directoryEnd(source, at, form);
-    if (next === 'short' || next === 'unknown') return next;
-    at = next;
+    const end = await directoryEnd(source, at, form);
+    if (typeof end === 'string') return end;
+    told &&= end.valuesInside;
+    at = end.next;
   }
-  return 'complete';
+  return told ? 'complete' : 'unknown';
 }
 
-/** The place of the next directory, 0 for none. */
-async function directoryEnd(source: ByteSource, at: number, form: Form): Promise<number | 'short' | 'unknown'> {
+interface DirectoryEnd {
+  /** The place of the next directory, 0 for none. */
+  readonly next: number;
+  /** The values of all its tags lie in the file. Some programs write tags that never do. */
+  readonly valuesInside: boolean;
+}
+
+async function directoryEnd(source: ByteSource, at: number, form: Form): Promise<DirectoryEnd | 'short' | 'unknown'> {
   const countSize = form.big ? 8 : 2;
   const entrySize = form.big ? 20 : 12;
   const countBytes = await readWhole(source, at, countSize);
@@ -64,8 +72,26 @@ async function directoryEnd(source: ByteSource, at: number, form: Form): Promise
     for (let i = 0; i < Math.min(offsets.length, counts.length); i++)
       if (offsets[i] + counts[i] > source.sizeBytes) return 'short';
   }
-  const next = count * entrySize;
-  return form.big ? Number(entries.getBigUint64(next, form.little)) : entries.getUint32(next, form.little);
+  const last = count * entrySize;
+  return {
+    next: form.big ? Number(entries.getBigUint64(last, form.little)) : entries.getUint32(last, form.little),
+    valuesInside: valuesEnd(entries, count, form) <= source.sizeBytes,
+  };
+}
+
+/** Where the last value ends that does not stand in its entry itself. */
+function valuesEnd(entries: DataView, count: number, { little, big }: Form): number {
+  let end = 0;
+  for (let at = 0; at < count * (big ? 20 : 12); at += big ? 20 : 12) {
+    const values = big ? Number(entries.getBigUint64(at + 4, little)) : entries.getUint32(at + 4, little);
+    const bytes = values * (typeSizes[entries.getUint16(at + 2, little)] ?? 0);
+    if (bytes <= (big ? 8 : 4)) continue;
+    end = Math.max(
+      end,
+      bytes + (big ? Number(entries.getBigUint64(at + 12, little)) : entries.getUint32(at + 8, little)),
+    );
+  }
+  return end;
 }
 
 async function numbersOf(
