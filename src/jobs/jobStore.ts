@@ -90,6 +90,8 @@ export interface BlobStore {
   read(sha256: string): Promise<Uint8Array>;
   pathOf(sha256: string): string;
   has(sha256: string): Promise<boolean>;
+  /** Removes what is not in use and older than a day: what a worker has just put is not yet referred to. */
+  sweep(inUse: ReadonlySet<string>): Promise<{ readonly count: number; readonly sizeBytes: number }>;
 }
 
 /** What `openJobStore` gives. */

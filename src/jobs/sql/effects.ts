@@ -1,0 +1,85 @@
+import type { ClaimWish, EffectClaim, NewEffect } from '../jobTypes.ts';
+import { marks, one, type Transaction } from './database.ts';
+import { cutToClock } from './leases.ts';
+import type { EffectRow } from './rows.ts';
+
+export async function addEffects(transaction: Transaction, effects: readonly NewEffect[]): Promise<number> {
+  let added = 0;
+  for (const { key, kind, payload, revisionId } of effects) {
+    added += await transaction.change(
+      `INSERT INTO effects (effect_key, kind, payload, revision_id, created_at, state, claimable_from, attempt, failures)
+        VALUES (?, ?, ?, ?, ?, 'waiting', 0, 0, 0) ON CONFLICT (effect_key) DO NOTHING`,
+      [key, kind, JSON.stringify(payload ?? null), revisionId ?? null, await transaction.now()],
+    );
+  }
+  return added;
+}
+
+/** Oldest first; one whose worker let its lease run out counts a failure and is given out again. */
+export async function claimEffect(
+  transaction: Transaction,
+  wish: ClaimWish & { readonly kinds?: readonly string[] },
+): Promise<EffectClaim | null> {
+  const now = await transaction.now();
+  await cutToClock(transaction, now);
+  const kinds = wish.kinds ?? [];
+  const row = await one<EffectRow>(
+    transaction,
+    `SELECT * FROM effects
+      WHERE ((state = 'waiting' AND claimable_from <= ?) OR (state = 'working' AND lease_until < ?))
+      ${kinds.length === 0 ? '' : `AND kind IN (${marks(kinds)})`} ORDER BY id LIMIT 1${transaction.skipLocked}`,
+    [now, now, ...kinds],
+  );
+  if (row === null) return null;
+  const attempt = row.attempt + 1;
+  const failures = row.failures + (row.state === 'working' ? 1 : 0);
+  const leaseUntil = now + wish.leaseMs;
+  await transaction.change(
+    `UPDATE effects SET state = 'working', attempt = ?, failures = ?, worker_id = ?, lease_ms = ?, lease_until = ?
+      WHERE id = ?`,
+    [attempt, failures, wish.workerId, wish.leaseMs, leaseUntil, row.id],
+  );
+  return {
+    effectId: row.id,
+    attempt,
+    workerId: wish.workerId,
+    leaseUntil,
+    failuresBefore: failures,
+    key: row.effect_key,
+    kind: row.kind,
+    payload: JSON.parse(row.payload),
+    revisionId: row.revision_id,
+  };
+}
+
+export async function effectDone(transaction: Transaction, claim: EffectClaim): Promise<boolean> {
+  const changed = await transaction.change(
+    `UPDATE effects SET state = 'done', done_at = COALESCE(done_at, ?), reason = NULL, lease_until = NULL
+      WHERE id = ? AND attempt = ? AND worker_id = ? AND state IN ('working', 'done')`,
+    [await transaction.now(), claim.effectId, claim.attempt, claim.workerId],
+  );
+  return changed === 1;
+}
+
+export async function effectFailed(
+  transaction: Transaction,
+  claim: EffectClaim,
+  reason: string,
+  retryAfterMs: number | null,
+): Promise<boolean> {
+  const changed = await transaction.change(
+    `UPDATE effects SET state = ?, failures = failures + 1, reason = ?, claimable_from = ?, lease_ms = ?,
+      lease_until = NULL
+      WHERE id = ? AND attempt = ? AND worker_id = ? AND state = 'working'`,
+    [
+      retryAfterMs === null ? 'setAside' : 'waiting',
+      reason,
+      (await transaction.now()) + (retryAfterMs ?? 0),
+      retryAfterMs ?? 0,
+      claim.effectId,
+      claim.attempt,
+      claim.workerId,
+    ],
+  );
+  return changed === 1;
+}

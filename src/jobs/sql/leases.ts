@@ -1,0 +1,30 @@
+import type { Transaction } from './database.ts';
+
+const longestPauseMs = 600_000;
+
+/** After a try without an answer: 5 s, 10 s, 20 s …, at most ten minutes. */
+export function pauseAfterFailureMs(failures: number): number {
+  return Math.min(longestPauseMs, 5_000 * 2 ** (failures - 1));
+}
+
+/**
+ * A clock that was set back must not leave leases or pauses that end far in the future: none may last longer from now
+ * than it was meant to in all. `lease_ms` is the length of the lease, or of the pause of what waits.
+ */
+export async function cutToClock(transaction: Transaction, now: number): Promise<void> {
+  for (const table of ['revisions', 'effects']) {
+    await transaction.change(
+      `UPDATE ${table} SET lease_until = ? + lease_ms WHERE state = 'working' AND lease_until > ? + lease_ms`,
+      [now, now],
+    );
+    await transaction.change(
+      `UPDATE ${table} SET claimable_from = ? + lease_ms WHERE state = 'waiting' AND claimable_from > ? + lease_ms`,
+      [now, now],
+    );
+  }
+  await transaction.change(
+    `UPDATE revisions SET move_lease_until = ? + move_lease_ms
+      WHERE moving_to IS NOT NULL AND move_lease_until > ? + move_lease_ms`,
+    [now, now],
+  );
+}

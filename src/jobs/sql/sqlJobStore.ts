@@ -1,0 +1,50 @@
+import type { JobStore } from '../jobStore.ts';
+import { claim } from './claim.ts';
+import { counts } from './counts.ts';
+import type { Database } from './database.ts';
+import { decide, undoDecision } from './decisions.ts';
+import { addEffects, claimEffect, effectDone, effectFailed } from './effects.ts';
+import { exportRows } from './exportRows.ts';
+import { find } from './find.ts';
+import { fail, finish, handBack, handBackAllOf, renew, tryAgain } from './finish.ts';
+import { claimMove, endMove, planMove } from './moves.ts';
+import { prune } from './prune.ts';
+import { job, revision } from './readJobs.ts';
+import { takeIn } from './takeIn.ts';
+
+/** The job store on either database: each call is one transaction. */
+export function sqlJobStore(database: Database, maxFailures: number): JobStore {
+  return {
+    takeIn: (arrival) => database.write((transaction) => takeIn(transaction, arrival)),
+    claim: (wish) => database.write((transaction) => claim(transaction, wish, maxFailures)),
+    renew: (lease, leaseMs) => database.write((transaction) => renew(transaction, lease, leaseMs)),
+    finish: (lease, result) => database.write((transaction) => finish(transaction, lease, result)),
+    handBack: (lease, reason) => database.write((transaction) => handBack(transaction, lease, reason)),
+    fail: (lease, reason) => database.write((transaction) => fail(transaction, lease, reason, maxFailures)),
+    handBackAllOf: (ids, reason) => database.write((transaction) => handBackAllOf(transaction, ids, reason)),
+    tryAgain: (id, by) => database.write((transaction) => tryAgain(transaction, id, by)),
+    planMove: (id, to, wish) => database.write((transaction) => planMove(transaction, id, to, wish)),
+    claimMove: (wish) => database.write((transaction) => claimMove(transaction, wish)),
+    endMove: (move, outcome) => database.write((transaction) => endMove(transaction, move, outcome)),
+    addEffects: (effects) => database.write((transaction) => addEffects(transaction, effects)),
+    claimEffect: (wish) => database.write((transaction) => claimEffect(transaction, wish)),
+    effectDone: (effect) => database.write((transaction) => effectDone(transaction, effect)),
+    effectFailed: (effect, reason, retryAfterMs) =>
+      database.write((transaction) => effectFailed(transaction, effect, reason, retryAfterMs)),
+    decide: (decision) => database.write((transaction) => decide(transaction, decision)),
+    undoDecision: (id, by, reason) => database.write((transaction) => undoDecision(transaction, id, by, reason)),
+    job: (nameOrId) => database.read((transaction) => job(transaction, nameOrId)),
+    revision: (id) => database.read((transaction) => revision(transaction, id)),
+    find: (filter) => database.read((transaction) => find(transaction, filter)),
+    counts: () => database.read((transaction) => counts(transaction)),
+    prune: (rule, by) => database.write((transaction) => prune(transaction, rule, by)),
+    blobsInUse: () =>
+      database.read(async (transaction) =>
+        (await transaction.all<{ sha256: string }>('SELECT DISTINCT sha256 FROM artifacts ORDER BY sha256')).map(
+          ({ sha256 }) => sha256,
+        ),
+      ),
+    exportRows: (file) => exportRows(database, file),
+    close: () => database.close(),
+  };
+}
