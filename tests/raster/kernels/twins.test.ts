@@ -95,6 +95,21 @@ describe('kernels and their twins', () => {
     );
   });
 
+  it('thin rows of more than 64 times 128 pixels alike', () => {
+    for (const widthPx of [8191, 8192, 8193, 16500]) {
+      const plane = drawnPlane(widthPx, widthPx, 24, 0.05);
+      for (const inverted of [false, true]) {
+        const options = { inverted, outside: 'clear', kept: erodedByDisc(plane, discOfRadius(3)) } as const;
+        const fast: number[][] = [];
+        const plain: number[][] = [];
+        visitThinned(plane, options, (...told) => fast.push(told));
+        thinPlain(plane, options, (...told) => plain.push(told));
+        expect(fast.length).toBeGreaterThan(widthPx / 64);
+        expect(fast).toEqual(plain);
+      }
+    }
+  });
+
   it('find the same parts in the same order', () => {
     fc.assert(
       fc.property(

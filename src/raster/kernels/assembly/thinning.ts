@@ -1,12 +1,11 @@
 import { fromAfter, fromBefore, loadRow, tailMask, usedWords } from './rows';
 
 /*
- * Thinning by the rules of Guo and Hall (CACM 32, 1989, algorithm A1), 128 pixels a step, in place: the rows a turn has
- * changed are kept as they were until the row below has been looked at. Rows are parted into segments; one is looked
- * at again only when it or a segment beside it changed in either of the last two turns, as a turn looks one way only.
+ * Thinning by the rules of Guo and Hall (CACM 32, 1989, algorithm A1), 128 pixels a step, in place: what a turn takes
+ * from a row is taken when the row below has been looked at. A bit for every 128 pixels says whether any of them can
+ * still be peeled, and others whether they changed in either of the last two turns: a turn looks one way only, so those
+ * with no change around them in two turns need no look.
  */
-const segmentBytes: i32 = 64;
-
 let shape: usize = 0;
 let peelable: usize = 0;
 /** Bytes from row to row: a guard of 16 bytes, the row, a guard. */
@@ -15,32 +14,30 @@ let flip: u64 = 0;
 let beyond: u64 = 0;
 let widthPx: i32 = 0;
 let heightPx: i32 = 0;
-/** For every segment the last turn that changed it, two bytes each, with a border of one segment all round. */
-let changes: usize = 0;
-let segments: i32 = 0;
-/** Bytes from row to row of `changes`, whole vectors. */
-let marksBytes: i32 = 0;
-let older: usize = 0;
-let spare: usize = 0;
-/** Where the row above stands as it was before this turn. */
-let above: usize = 0;
+/** Bytes from row to row of the bits below, one for every 128 pixels. */
+let markBytes: i32 = 0;
+/** Where pixels can still be peeled. */
+let live: usize = 0;
+/** Where pixels were taken in this turn, the one before and the one before that; each with a row above and below. */
+let taken: usize = 0;
+let takenBefore: usize = 0;
+let takenEarlier: usize = 0;
+/** What is to be taken from this row and from the row above, as wide as a row. */
+let taking: usize = 0;
+let takingAbove: usize = 0;
 let emitted: i32 = 0;
 
 export function thinningStride(width: i32): i32 {
   return (((usedWords(width) + 1) >> 1) << 4) + 32;
 }
 
-function marksBytesFor(width: i32): i32 {
-  return (2 * (segmentsFor(width) + 2) + 15) & ~15;
-}
-
-function segmentsFor(width: i32): i32 {
-  return (thinningStride(width) - 32 + segmentBytes - 1) / segmentBytes;
+function markBytesFor(width: i32): i32 {
+  return ((thinningStride(width) - 32 + 1023) >> 10) << 3;
 }
 
 /** Bytes a thinning needs besides the two planes of `thinningStride` times the height and two. */
 export function thinningScratchBytes(width: i32, height: i32): i32 {
-  return marksBytesFor(width) * (height + 2) + 2 * thinningStride(width);
+  return 4 * markBytesFor(width) * (height + 2) + 2 * thinningStride(width);
 }
 
 export function beginThinning(
@@ -57,13 +54,15 @@ export function beginThinning(
   widthPx = width;
   heightPx = height;
   stride = thinningStride(width);
-  segments = segmentsFor(width);
-  changes = scratch;
-  marksBytes = marksBytesFor(width);
-  const changesBytes = marksBytes * (height + 2);
-  memory.fill(changes, 0, changesBytes);
-  older = scratch + changesBytes;
-  spare = older + stride;
+  markBytes = markBytesFor(width);
+  const marks = markBytes * (height + 2);
+  live = scratch;
+  taken = live + marks;
+  takenBefore = taken + marks;
+  takenEarlier = takenBefore + marks;
+  taking = takenEarlier + marks;
+  takingAbove = taking + stride;
+  memory.fill(live, 0, 4 * marks);
   flip = flipBit ? <u64>-1 : 0;
   beyond = beyondBit ? <u64>-1 : 0;
   fillRow(0);
@@ -75,29 +74,40 @@ export function loadThinningRows(from: i32, to: i32, plane: usize, kept: usize, 
   const rowBytes = wordsPerRow << 2;
   for (let row = from; row < to; row++) {
     const offset = (row - from) * rowBytes;
-    loadShapeRow(row, plane + offset, kept == 0 ? 0 : kept + offset);
+    loadShapeRow(row + 1, plane + offset, kept == 0 ? 0 : kept + offset);
   }
 }
 
 function loadShapeRow(row: i32, plane: usize, kept: usize): void {
   const used = usedWords(widthPx);
-  const words = (stride - 32) >> 3;
-  const to = shape + (row + 1) * stride;
+  const to = shape + row * stride;
   v128.store(to, i64x2.splat(beyond));
   v128.store(to + stride - 16, i64x2.splat(beyond));
-  loadRow(plane, to + 16, widthPx, words, flip, beyond);
-  const free = peelable + (row + 1) * stride;
-  memory.copy(free, to, stride);
+  loadRow(plane, to + 16, widthPx, (stride - 32) >> 3, flip, beyond);
+  const free = peelable + row * stride;
   v128.store(free, i64x2.splat(0));
   v128.store(free + stride - 16, i64x2.splat(0));
-  const last = free + 16 + ((used - 1) << 3);
-  store<u64>(last, load<u64>(last) & tailMask(widthPx));
-  for (let word = used; word < words; word++) store<u64>(free + 16 + (word << 3), 0);
-  if (kept == 0) return;
-  for (let word = 0; word < used; word++) {
-    const at = free + 16 + (word << 3);
-    store<u64>(at, load<u64>(at) & ~load<u64>(kept + (word << 3)));
+  for (let word = 0; word < used; word += 2) {
+    const k = word << 3;
+    let value = v128.load(to + 16 + k);
+    if (kept != 0) value = v128.andnot(value, v128.load(kept + k));
+    if (word + 2 >= used) value = v128.and(value, onFilm(used - word));
+    v128.store(free + 16 + k, value);
+    if (v128.any_true(value)) mark(live + row * markBytes, word >> 1);
   }
+}
+
+/** Mask of the columns of a row's last 128 that lie on the film, of which so many words are used. */
+function onFilm(words: i32): v128 {
+  const tail = tailMask(widthPx);
+  return words == 1 ? i64x2.replace_lane(i64x2.splat(0), 0, tail) : i64x2.replace_lane(i64x2.splat(-1), 1, tail);
+}
+
+// @ts-ignore: decorator
+@inline
+function mark(marks: usize, vector: i32): void {
+  const at = marks + ((vector >> 6) << 3);
+  store<u64>(at, load<u64>(at) | ((<u64>1) << (vector & 63)));
 }
 
 function fillRow(row: i32): void {
@@ -107,18 +117,26 @@ function fillRow(row: i32): void {
 
 /** Takes away the pixel to the right of every pixel off the shape that has eight neighbours on it. */
 export function widenPinholes(): void {
-  above = shape;
+  clearTaking();
   for (let row = 1; row <= heightPx; row++) {
     const at = shape + row * stride;
-    const old = keepRow(at);
-    for (let k = 16; k < stride - 16; k += 16) {
-      const c = v128.load(old + k);
-      const holes = v128.andnot(surrounded(old + k, c, above + k, at + stride + k), c);
-      if (!v128.any_true(holes)) continue;
-      widen(holes, k, row);
+    const marks = live + row * markBytes;
+    for (let word = 0; word < markBytes; word += 8) {
+      const here = load<u64>(marks + word);
+      // What is taken lies to the right of the hole, if need be in the next 128 pixels.
+      let look = here | (here >>> 1);
+      if (word + 8 < markBytes) look |= load<u64>(marks + word, 8) << 63;
+      for (; look != 0; look &= look - 1) {
+        const k = 16 + (((word << 3) + <i32>ctz(look)) << 4);
+        const c = v128.load(at + k);
+        const holes = v128.andnot(surrounded(at + k, c, at - stride + k, at + stride + k), c);
+        if (v128.any_true(holes)) takeRightOf(holes, k, row);
+      }
     }
-    above = old;
+    takeFrom(row - 1);
   }
+  takeFrom(heightPx);
+  memory.fill(taken, 0, markBytes * (heightPx + 2));
 }
 
 function surrounded(at: usize, c: v128, over: usize, under: usize): v128 {
@@ -130,81 +148,111 @@ function surrounded(at: usize, c: v128, over: usize, under: usize): v128 {
   return v128.and(beside, v128.and(north, south));
 }
 
-function widen(holes: v128, k: i32, row: i32): void {
-  const at = shape + row * stride + k;
+/** Notes the peelable pixels to the right of some to be taken from their row. */
+function takeRightOf(holes: v128, k: i32, row: i32): void {
   const free = peelable + row * stride + k;
+  const vector = (k - 16) >> 4;
+  const before = i64x2.shl(holes, 1);
   const low = i64x2.extract_lane(holes, 0);
-  const high = i64x2.extract_lane(holes, 1);
-  store<u64>(at, load<u64>(at) & ~((low << 1) & load<u64>(free)));
-  store<u64>(at, load<u64>(at, 8) & ~(((high << 1) | (low >>> 63)) & load<u64>(free, 8)), 8);
-  store<u64>(at, load<u64>(at, 16) & ~((high >>> 63) & load<u64>(free, 16)), 16);
+  const carried = i64x2.replace_lane(i64x2.splat(0), 1, <u64>low >>> 63);
+  const marks = taken + row * markBytes;
+  note(marks, vector, v128.and(v128.or(before, carried), v128.load(free)));
+  const last = i64x2.replace_lane(i64x2.splat(0), 0, <u64>i64x2.extract_lane(holes, 1) >>> 63);
+  const next = v128.and(last, v128.load(free + 16));
+  if (v128.any_true(next)) note(marks, vector + 1, next);
 }
 
-/** Keeps a row as it is now, in the buffer that does not hold the row above. */
-function keepRow(at: usize): usize {
-  const to = above == older ? spare : older;
-  memory.copy(to, at, stride);
-  return to;
+/** Adds pixels to those to be taken of 128. */
+function note(marks: usize, vector: i32, pixels: v128): void {
+  const at = taking + (vector << 4);
+  const seen = (load<u64>(marks + ((vector >> 6) << 3)) >>> (vector & 63)) & 1;
+  v128.store(at, seen == 1 ? v128.or(v128.load(at), pixels) : pixels);
+  mark(marks, vector);
 }
 
-/** One turn over rows `from` up to, not including, `to`, counted from 0; answers how many segments changed. */
+function clearTaking(): void {
+  memory.fill(taken, 0, markBytes * (heightPx + 2));
+}
+
+/** Takes what was noted from a row, once those beside it have been looked at as it was; the next row's turn begins. */
+function takeFrom(row: i32): void {
+  const marks = taken + row * markBytes;
+  const at = shape + row * stride + 16;
+  for (let word = 0; word < markBytes; word += 8) {
+    for (let left = load<u64>(marks + word); left != 0; left &= left - 1) {
+      const bit = <i32>ctz(left);
+      const k = ((word << 3) + bit) << 4;
+      const value = v128.andnot(v128.load(at + k), v128.load(takingAbove + k));
+      v128.store(at + k, value);
+      if (v128.any_true(v128.and(value, v128.load(peelable + row * stride + 16 + k)))) continue;
+      const lives = live + row * markBytes + word;
+      store<u64>(lives, load<u64>(lives) & ~((<u64>1) << bit));
+    }
+  }
+  const free = takingAbove;
+  takingAbove = taking;
+  taking = free;
+}
+
+/**
+ * One turn over rows `from` up to, not including, `to`, counted from 0; all rows are passed in order. Answers how many
+ * times 128 pixels changed.
+ */
 export function peelRows(from: i32, to: i32, turn: i32): i32 {
+  if (from == 0) {
+    const oldest = takenEarlier;
+    takenEarlier = takenBefore;
+    takenBefore = taken;
+    taken = oldest;
+    clearTaking();
+  }
   let changed = 0;
-  if (from == 0) above = shape;
-  for (let row = from + 1; row <= to; row++) changed += peelRow(row, turn);
+  for (let row = from + 1; row <= to; row++) {
+    changed += peelRow(row, turn);
+    takeFrom(row - 1);
+  }
+  if (to == heightPx) takeFrom(heightPx);
   return changed;
 }
 
 function peelRow(row: i32, turn: i32): i32 {
   const at = shape + row * stride;
-  let old = at;
+  const marks = row * markBytes;
   let changed = 0;
-  const marks = changes + row * marksBytes;
-  if (turn > 2 && isQuiet(marks, turn)) {
-    above = at;
-    return 0;
-  }
-  for (let segment = 0; segment < segments; segment++) {
-    if (turn > 2 && lastChangeAround(marks + 2 * (segment + 1)) < turn - 2) continue;
-    const start = 16 + segment * segmentBytes;
-    const end = min(start + segmentBytes, stride - 16);
-    let any = false;
-    for (let k = start; k < end; k += 16) {
-      const left = v128.and(v128.load(peelable + row * stride + k), v128.load(at + k));
-      if (!v128.any_true(left)) continue;
-      const removed = v128.and(left, removable(old + k, above + k, at + stride + k, turn));
-      if (!v128.any_true(removed)) continue;
-      if (old == at) old = keepRow(at);
-      v128.store(at + k, v128.andnot(v128.load(at + k), removed));
-      any = true;
+  let before: u64 = 0;
+  for (let word = 0; word < markBytes; word += 8) {
+    let look = load<u64>(live + marks + word);
+    if (turn > 2) {
+      const late = lateAround(marks + word);
+      const next = word + 8 < markBytes ? lateAround(marks + word + 8) : 0;
+      look &= late | (late << 1) | (late >>> 1) | (before >>> 63) | (next << 63);
+      before = late;
     }
-    if (!any) continue;
-    store<u16>(marks + 2 * (segment + 1), <u16>turn);
-    changed++;
+    for (; look != 0; look &= look - 1) {
+      const vector = (word << 3) + <i32>ctz(look);
+      const k = 16 + (vector << 4);
+      const left = v128.and(v128.load(peelable + row * stride + k), v128.load(at + k));
+      const removed = v128.and(left, removable(at + k, at - stride + k, at + stride + k, turn));
+      if (!v128.any_true(removed)) continue;
+      v128.store(taking + (vector << 4), removed);
+      mark(taken + marks, vector);
+      changed++;
+    }
   }
-  above = old;
   return changed;
 }
 
-/** Whether nothing in a row of segments, the one above and the one below has changed of late. */
-function isQuiet(marks: usize, turn: i32): bool {
-  const late = i16x8.splat(<i16>(turn - 3));
-  for (let at = marks; at < marks + marksBytes; at += 16) {
-    const newest = i16x8.max_u(i16x8.max_u(v128.load(at - marksBytes), v128.load(at)), v128.load(at + marksBytes));
-    if (v128.any_true(i16x8.gt_u(newest, late))) return false;
-  }
-  return true;
-}
-
-function lastChangeAround(mark: usize): i32 {
-  const row = marksBytes;
-  return max(max(lastChangeBeside(mark - row), lastChangeBeside(mark)), lastChangeBeside(mark + row));
+/** Where in a row, the one above and the one below pixels were taken in the last two turns. */
+// @ts-ignore: decorator
+@inline
+function lateAround(mark: i32): u64 {
+  return lateAt(mark - markBytes) | lateAt(mark) | lateAt(mark + markBytes);
 }
 
 // @ts-ignore: decorator
 @inline
-function lastChangeBeside(mark: usize): i32 {
-  return max(max(<i32>load<u16>(mark - 2), <i32>load<u16>(mark)), <i32>load<u16>(mark + 2));
+function lateAt(mark: i32): u64 {
+  return load<u64>(takenBefore + mark) | load<u64>(takenEarlier + mark);
 }
 
 // @ts-ignore: decorator
@@ -281,36 +329,53 @@ export function emittedWords(): i32 {
 
 function emitRow(row: i32, target: usize): void {
   const at = (row + 1) * stride;
-  let any = i64x2.splat(0);
-  // The row buffers are free again: `older` takes the lines of the row with those above and below it.
-  for (let k = 16; k < stride - 16; k += 16) {
-    const around = v128.or(linesAt(at + k), v128.or(linesAt(at - stride + k), linesAt(at + stride + k)));
-    v128.store(older + k, around);
-    any = v128.or(any, around);
-  }
-  if (!v128.any_true(any)) return;
-  v128.store(older, i64x2.splat(0));
-  v128.store(older + stride - 16, i64x2.splat(0));
+  const marks = (row + 1) * markBytes;
   const used = usedWords(widthPx);
-  for (let word = 0; word < used; word++) {
-    const k = 16 + (word << 3);
-    const own = load<u64>(older + k);
-    const beside = own | (own << 1) | (own >>> 1) | (load<u64>(older + k - 8) >>> 63) | (load<u64>(older + k + 8) << 63);
-    if (beside == 0) continue;
-    const shapeWord = load<u64>(shape + at + k);
-    const free = load<u64>(peelable + at + k);
-    let body = beside & shapeWord & ~free;
-    if (word == used - 1) body &= tailMask(widthPx);
-    const lines = shapeWord & free;
-    emit(row, word << 1, <u32>lines, <u32>body, target);
-    emit(row, (word << 1) + 1, <u32>(lines >>> 32), <u32>(body >>> 32), target);
+  let before: u64 = 0;
+  for (let mark = 0; mark < markBytes; mark += 8) {
+    const around = liveAround(marks + mark);
+    const next = mark + 8 < markBytes ? liveAround(marks + mark + 8) : 0;
+    let look = around | (around << 1) | (around >>> 1) | (before >>> 63) | (next << 63);
+    before = around;
+    for (; look != 0; look &= look - 1) {
+      const word = ((mark << 3) + <i32>ctz(look)) << 1;
+      if (word < used) emitWord(row, word, at + 16 + (word << 3), word == used - 1, target);
+      if (word + 1 < used) emitWord(row, word + 1, at + 24 + (word << 3), word + 1 == used - 1, target);
+    }
   }
+}
+
+/** Where in a row, the one above and the one below lines are left. */
+// @ts-ignore: decorator
+@inline
+function liveAround(mark: i32): u64 {
+  return load<u64>(live + mark - markBytes) | load<u64>(live + mark) | load<u64>(live + mark + markBytes);
+}
+
+function emitWord(row: i32, word: i32, offset: i32, isLast: bool, target: usize): void {
+  const own = linesAround(offset);
+  const beside = own | (own << 1) | (own >>> 1) | (linesAround(offset - 8) >>> 63) | (linesAround(offset + 8) << 63);
+  if (beside == 0) return;
+  const shapeWord = load<u64>(shape + offset);
+  const free = load<u64>(peelable + offset);
+  let body = beside & shapeWord & ~free;
+  if (isLast) body &= tailMask(widthPx);
+  const lines = shapeWord & free;
+  emit(row, word << 1, <u32>lines, <u32>body, target);
+  emit(row, (word << 1) + 1, <u32>(lines >>> 32), <u32>(body >>> 32), target);
+}
+
+/** The lines in 64 columns of a row, the one above and the one below. */
+// @ts-ignore: decorator
+@inline
+function linesAround(offset: i32): u64 {
+  return linesAt(offset) | linesAt(offset - stride) | linesAt(offset + stride);
 }
 
 // @ts-ignore: decorator
 @inline
-function linesAt(offset: i32): v128 {
-  return v128.and(v128.load(shape + offset), v128.load(peelable + offset));
+function linesAt(offset: i32): u64 {
+  return load<u64>(shape + offset) & load<u64>(peelable + offset);
 }
 
 function emit(row: i32, word: i32, lines: u32, body: u32, target: usize): void {
