@@ -2,8 +2,8 @@ import type { BoxMm } from '../geometry/box.ts';
 import type { Plate } from '../plates/plate.ts';
 import type { BitPlane } from '../raster/bitPlane.ts';
 import { edgedPlane } from '../raster/griddedPlane.ts';
+import { pairOfPlanes } from '../raster/pairOfPlanes.ts';
 import { coarsePitchMm } from '../raster/pixelGrid.ts';
-import { PlanePair } from '../raster/planePair.ts';
 import type { Overlap } from './overlap.ts';
 import { walkBoundary } from './overlapBoundary.ts';
 import { measureLeftOut } from './overlapLeftOut.ts';
@@ -41,7 +41,7 @@ export function measureOverlap(a: Plate, b: Plate, options: OverlapOptions): Ove
   const pitchMm = Math.max(coarsePitchMm(a.grid), coarsePitchMm(b.grid));
   const own = edgedPlane(a, options.edgeCells?.[0]);
   const other = edgedPlane(b, options.edgeCells?.[1]);
-  const pair = new PlanePair(own, other);
+  const pair = pairOfPlanes(own, other);
   const { ignoreBoxes = [], screenedBoxes = [] } = options;
   const ignored = [...ignoreBoxes, ...screenedBoxes];
   const areaMm2 = pair.sharedAreaMm2();

@@ -1,8 +1,8 @@
 import type { BoxMm } from '../geometry/box.ts';
 import type { Plate } from '../plates/plate.ts';
 import { edgedPlane } from '../raster/griddedPlane.ts';
+import { pairOfPlanes } from '../raster/pairOfPlanes.ts';
 import { coarsePitchMm } from '../raster/pixelGrid.ts';
-import { PlanePair } from '../raster/planePair.ts';
 import type { BoundaryPlace, UnderbaseFit } from './overlap.ts';
 import { walkBoundary } from './overlapBoundary.ts';
 import { lengthBins, lengthSpread, totalLengthMm } from './overlapLength.ts';
@@ -35,7 +35,7 @@ export function measureUnderbase(base: Plate, tops: readonly Plate[], options: U
   const strips = new StripFinder(pitchMm);
   // The clear film of the base meets the colours as another ink would: it laps over them by the choke.
   const { stretches } = walkBoundary(
-    new PlanePair(edgedPlane(colours), edgedPlane(base)),
+    pairOfPlanes(edgedPlane(colours), edgedPlane(base)),
     { reachMm: searchToMm, ignoreBoxes, covers: [], invertOther: true, seekStrips: true },
     (readings) => strips.take(readings),
   );

@@ -1,6 +1,6 @@
 import type { GriddedPlane } from '../raster/griddedPlane.ts';
 import { InkField } from '../raster/inkField.ts';
-import type { Cover } from '../raster/kernels/outlineModule.ts';
+import type { Cover } from '../raster/planePair.ts';
 
 /** Where across a gap other plates must print for it to be none, as shares of its width. */
 const shares = [0.2, 0.5, 0.8];

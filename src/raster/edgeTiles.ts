@@ -1,3 +1,4 @@
+import type { BoxMm } from '../geometry/box.ts';
 import type { PixelGrid } from './pixelGrid.ts';
 
 /** Side of a tile in pixels: a word. */
@@ -11,6 +12,26 @@ export interface EdgeTiles {
 
 export function tileRowsOf(grid: PixelGrid): number {
   return Math.ceil(grid.heightPx / tilePx);
+}
+
+/** How many tiles away along rows or columns of that pitch a tile may lie and yet hold a pixel within reach. */
+export function tilesWithinReach(reachMm: number, pitchMm: number): number {
+  return Math.ceil((reachMm / pitchMm + 1) / tilePx);
+}
+
+/** 1: a tile of a grid that one of the boxes touches. */
+export function tilesOfBoxes(boxes: readonly BoxMm[], grid: PixelGrid, tilesPerRow: number): Uint8Array {
+  const tileRows = tileRowsOf(grid);
+  const flags = new Uint8Array(tilesPerRow * tileRows);
+  for (const { xMm, yMm, widthMm, heightMm } of boxes) {
+    const left = Math.max(0, Math.floor(xMm / grid.pitchXMm / tilePx));
+    const right = Math.min(tilesPerRow, Math.floor((xMm + widthMm) / grid.pitchXMm / tilePx) + 1);
+    const bottom = Math.min(tileRows, Math.floor((yMm + heightMm) / grid.pitchYMm / tilePx) + 1);
+    for (let row = Math.max(0, Math.floor(yMm / grid.pitchYMm / tilePx)); row < bottom; row++) {
+      if (left < right) flags.fill(1, row * tilesPerRow + left, row * tilesPerRow + right);
+    }
+  }
+  return flags;
 }
 
 /** Tiles of one grid brought over to those of another, each marking every tile it touches in film space. */

@@ -1,15 +1,21 @@
 import { performance } from 'node:perf_hooks';
 import { measureOverlap } from '../../src/measurements/measureOverlap.ts';
 import { measureUnderbase } from '../../src/measurements/measureUnderbase.ts';
+import { walkBoundary } from '../../src/measurements/overlapBoundary.ts';
 import type { Plate } from '../../src/plates/plate.ts';
 import { createBitPlane } from '../../src/raster/bitPlane.ts';
 import { findEdgeCells } from '../../src/raster/edgeCells.ts';
+import { type EdgedPlane, edgedPlane } from '../../src/raster/griddedPlane.ts';
+import { PlainPair } from '../../src/raster/outlines/plainPair.ts';
+import { pairOfPlanes } from '../../src/raster/pairOfPlanes.ts';
+import type { PlanePair } from '../../src/raster/planePair.ts';
 import { drawPlate, gridOf, type Shape } from '../support/overlapPlates.ts';
 
 /**
  * Times `measureOverlap` on a pair of about 60 megapixels: discs of 10 mm, each trapped into its knock-out by 0.25 mm
- * (some 5 m of common boundary), with the edges of both plates found before as a job does; then against a clear plate,
- * and `measureUnderbase` with the discs choked by 0.3 mm as the base. Prints the milliseconds of each of five goes.
+ * (some 5 m of common boundary), with the edges of both plates found before as a job does; then the walk along their
+ * boundary and the area they share by the kernels and by their twin; then `measureOverlap` against a clear plate, and
+ * `measureUnderbase` with the discs choked by 0.3 mm as the base. Prints the milliseconds of each of five goes.
  * Run it with `node dist/tests/bench/overlapBench.js` after a build.
  */
 const grid = gridOf(254, 300, 720);
@@ -40,6 +46,17 @@ time('pair', () => {
   const overlap = measureOverlap(a, b, { searchToMm: 1, edgeCells });
   return `, touching ${overlap?.touchingLengthMm.toFixed(0)} mm`;
 });
+const pairs: readonly (readonly [string, (own: EdgedPlane, other: EdgedPlane) => PlanePair])[] = [
+  ['kernels', pairOfPlanes],
+  ['twin', (own, other) => new PlainPair(own, other)],
+];
+for (const [name, laid] of pairs) {
+  time(`boundary of the pair by the ${name}`, () => {
+    const pair = laid(edgedPlane(a, edgeCells[0]), edgedPlane(b, edgeCells[1]));
+    const search = { reachMm: 1, ignoreBoxes: [], covers: [], invertOther: false, seekStrips: false };
+    return `, ${walkBoundary(pair, search).stretches.length} stretches, ${pair.sharedAreaMm2().toFixed(0)} mm² shared`;
+  });
+}
 const clearCells = findEdgeCells(clear.bits);
 time('against a clear plate', () => {
   measureOverlap(a, clear, { searchToMm: 1, edgeCells: [edgeCells[0], clearCells] });

@@ -12,10 +12,10 @@ export interface CliRun {
   readonly stderr: string;
 }
 
-/** Runs the built program as a person would. */
-export function runCli(parameters: readonly string[], cwd: string = root): CliRun {
+/** Runs the built program as a person would; `nodeOptions` are for Node itself. */
+export function runCli(parameters: readonly string[], cwd: string = root, nodeOptions: readonly string[] = []): CliRun {
   if (!existsSync(main)) throw new Error('dist/ is not built; run `npm run build`.');
-  const { status, stdout, stderr } = spawnSync(process.execPath, [main, ...parameters], {
+  const { status, stdout, stderr } = spawnSync(process.execPath, [...nodeOptions, main, ...parameters], {
     cwd,
     encoding: 'utf8',
     maxBuffer: 1 << 28,

@@ -4,8 +4,10 @@ import { findEdgeCells } from '../../src/raster/edgeCells.ts';
 import { edgedPlane } from '../../src/raster/griddedPlane.ts';
 import { Layout } from '../../src/raster/kernels/kernelModule.ts';
 import { outlineKernels } from '../../src/raster/kernels/outlineModule.ts';
+import { edgeCellsPlain, widenedCells } from '../../src/raster/outlines/edgeCellsPlain.ts';
+import { pairOfPlanes } from '../../src/raster/pairOfPlanes.ts';
 import type { PixelGrid } from '../../src/raster/pixelGrid.ts';
-import { PlanePair } from '../../src/raster/planePair.ts';
+
 import { seededRandom } from '../support/seededRandom.ts';
 
 const sizes = [
@@ -56,7 +58,7 @@ function gridOfPlane({ widthPx, heightPx }: BitPlane): PixelGrid {
 
 /** By the kernel, as for the cells near an edge. */
 function widened({ widthPx, heightPx, wordsPerRow, words }: BitPlane, reach: number): BitPlane {
-  const kernels = outlineKernels();
+  const kernels = outlineKernels()!;
   const layout = new Layout(kernels);
   const [source, target, scratch] = [0, 1, 2].map(() => layout.take(4 * words.length));
   new Uint32Array(kernels.memory.buffer, source, words.length).set(words);
@@ -75,6 +77,7 @@ describe('edge cells', () => {
       for (const seed of [1, 2, 3]) {
         const plane = scattered(widthPx, heightPx, seed);
         const cells = findEdgeCells(plane);
+        expect(edgeCellsPlain(plane)).toEqual(cells);
         for (let row = 0; row < cells.heightPx; row++) {
           for (let column = 0; column < cells.widthPx; column++) {
             const label = `${widthPx} x ${heightPx}, seed ${seed}, cell ${column}, ${row}`;
@@ -82,10 +85,12 @@ describe('edge cells', () => {
           }
         }
         const edged = edgedPlane({ grid: gridOfPlane(plane), bits: plane });
-        new PlanePair(edged, edged).edgeTiles().forEach((flag, index) => {
-          const column = index % plane.wordsPerRow;
-          expect(flag === 1).toBe(hasEdge(plane, column, (index - column) / plane.wordsPerRow, 32));
-        });
+        pairOfPlanes(edged, edged)
+          .edgeTiles()
+          .forEach((flag, index) => {
+            const column = index % plane.wordsPerRow;
+            expect(flag === 1).toBe(hasEdge(plane, column, (index - column) / plane.wordsPerRow, 32));
+          });
       }
     }
   });
@@ -95,13 +100,16 @@ describe('edge cells', () => {
       const cells = findEdgeCells(scattered(widthPx, heightPx, 4));
       for (const reach of [0, 1, 3, 40]) {
         const wide = widened(cells, reach);
+        const plain = widenedCells(cells, reach);
         for (let row = 0; row < cells.heightPx; row++) {
           for (let column = 0; column < cells.widthPx; column++) {
             let isNear = false;
             for (let r = row - reach; r <= row + reach; r++) {
               for (let c = column - reach; c <= column + reach; c++) isNear ||= bitAt(cells, c, r) === 1;
             }
-            expect(bitAt(wide, column, row) === 1, `${widthPx} x ${heightPx}, reach ${reach}`).toBe(isNear);
+            for (const found of [wide, plain]) {
+              expect(bitAt(found, column, row) === 1, `${widthPx} x ${heightPx}, reach ${reach}`).toBe(isNear);
+            }
           }
         }
       }
@@ -113,10 +121,10 @@ describe('edge cells', () => {
       const bits = scattered(519, 300, seed);
       return edgedPlane({ grid: gridOfPlane(bits), bits });
     });
-    const flags = [own, other].map((plane) => new PlanePair(plane, plane).edgeTiles());
+    const flags = [own, other].map((plane) => pairOfPlanes(plane, plane).edgeTiles());
     const tilesPerRow = own.bits.wordsPerRow;
     for (const reachMm of [1, 3.3]) {
-      const near = new PlanePair(own, other).nearTiles(reachMm);
+      const near = pairOfPlanes(own, other).nearTiles(reachMm);
       const across = Math.ceil((reachMm / 0.05 + 1) / 32);
       const down = Math.ceil((reachMm / 0.04 + 1) / 32);
       near.forEach((flag, index) => {

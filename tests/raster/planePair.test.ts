@@ -2,7 +2,8 @@ import { describe, expect, it } from 'vitest';
 import { bitAt } from '../../src/raster/bitPlane.ts';
 import type { FacedOutline } from '../../src/raster/facedOutline.ts';
 import { edgedPlane, type GriddedPlane } from '../../src/raster/griddedPlane.ts';
-import { type OutlineSearch, PlanePair } from '../../src/raster/planePair.ts';
+import { pairOfPlanes } from '../../src/raster/pairOfPlanes.ts';
+import type { OutlineSearch, PlanePair } from '../../src/raster/planePair.ts';
 import { drawPlate, gridOf, outside, type Shape } from '../support/overlapPlates.ts';
 import { seededRandom } from '../support/seededRandom.ts';
 
@@ -25,7 +26,7 @@ function outlinesOf(
   other: GriddedPlane,
   search: Partial<OutlineSearch> = {},
 ): { outlines: Omit<FacedOutline, 'strips'>[]; pair: PlanePair } {
-  const pair = new PlanePair(edgedPlane(own), edgedPlane(other));
+  const pair = pairOfPlanes(edgedPlane(own), edgedPlane(other));
   const outlines: Omit<FacedOutline, 'strips'>[] = [];
   const tiles = tilesOf(own, () => true);
   const whole = { reachMm: 1, invertOther: false, seekStrips: false, ignoreBoxes: [], cover: null, tiles, ...search };
@@ -128,7 +129,7 @@ describe('readings across outlines', () => {
       bitAt(bits, Math.floor(x / grid.pitchXMm), Math.floor(y / grid.pitchYMm));
     const step = grid.pitchXMm;
     const strips: { mm: number; x: number; y: number; nx: number; ny: number }[] = [];
-    const pair = new PlanePair(edgedPlane(own), edgedPlane(other));
+    const pair = pairOfPlanes(edgedPlane(own), edgedPlane(other));
     const search = { reachMm: 1, invertOther: true, seekStrips: true, ignoreBoxes: [], cover: null };
     pair.visitOutlines({ ...search, tiles: tilesOf(own, () => true) }, ({ strips: readings }) => {
       if (readings === null) return;

@@ -95,7 +95,7 @@ export interface Kernels {
 let compiled: WebAssembly.Module | null | undefined;
 let loaded: Kernels | null | undefined;
 
-/** The kernels, loaded once a thread; null where WebAssembly has no vector instructions, and the twins do the work. */
+/** The kernels, loaded once a thread; null where WebAssembly or its vectors are missing, and the twins do the work. */
 export function kernels(): Kernels | null {
   loaded ??= ownKernels();
   return loaded;
@@ -103,13 +103,14 @@ export function kernels(): Kernels | null {
 
 /** Kernels with memory of their own, for work that goes on between other work. */
 export function ownKernels(): Kernels | null {
-  compiled ??= compile();
+  compiled ??= compiledModule(readFileSync(new URL('./kernels.wasm', import.meta.url)));
   return compiled === null ? null : (new WebAssembly.Instance(compiled).exports as unknown as Kernels);
 }
 
-function compile(): WebAssembly.Module | null {
-  const bytes = readFileSync(new URL('./kernels.wasm', import.meta.url));
-  return WebAssembly.validate(bytes) ? new WebAssembly.Module(bytes) : null;
+/** Compiles a module; null where there is no WebAssembly or it lacks what the module needs. */
+export function compiledModule(bytes: Uint8Array): WebAssembly.Module | null {
+  if (typeof WebAssembly === 'undefined' || !WebAssembly.validate(bytes)) return null;
+  return new WebAssembly.Module(bytes);
 }
 
 /** Rows handed to a kernel at once: few enough to stay in the near caches, and for the compiler to catch up early. */

@@ -1,4 +1,6 @@
 import { readFileSync } from 'node:fs';
+import type { Cover } from '../planePair.ts';
+import { compiledModule } from './kernelModule.ts';
 
 /** What `assembly/outlines` exports. Pointers are byte addresses in `memory`, flags 0 or 1; see there for the meanings. */
 export interface OutlineKernels {
@@ -63,14 +65,11 @@ export interface OutlineKernels {
   uprightSides(): number;
 }
 
-/** Whether other plates print all across a gap that begins at a point and goes so far across (mm). */
-export type Cover = (xMm: number, yMm: number, acrossXMm: number, acrossYMm: number) => boolean;
-
-let loaded: OutlineKernels | undefined;
+let loaded: OutlineKernels | null | undefined;
 let cover: Cover = () => false;
 
-/** The kernels, loaded once a thread. They need no vector instructions and so have no twins. */
-export function outlineKernels(): OutlineKernels {
+/** The kernels, loaded once a thread; null where there is no WebAssembly, and the twins do the work. */
+export function outlineKernels(): OutlineKernels | null {
   loaded ??= load();
   return loaded;
 }
@@ -80,8 +79,9 @@ export function setCover(ask: Cover): void {
   cover = ask;
 }
 
-function load(): OutlineKernels {
-  const module = new WebAssembly.Module(readFileSync(new URL('./outlines.wasm', import.meta.url)));
+function load(): OutlineKernels | null {
+  const module = compiledModule(readFileSync(new URL('./outlines.wasm', import.meta.url)));
+  if (module === null) return null;
   const imports = {
     covers: { cover: (x: number, y: number, acrossX: number, acrossY: number) => cover(x, y, acrossX, acrossY) },
   };

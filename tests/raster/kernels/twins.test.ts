@@ -1,7 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { bitCount, countBitsPlain } from '../../../src/raster/bitCount.ts';
-import type { BitPlane } from '../../../src/raster/bitPlane.ts';
 import { createBitPlane } from '../../../src/raster/bitPlane.ts';
 import { cellCounts, countPlain } from '../../../src/raster/cellCounts.ts';
 import type { Component } from '../../../src/raster/component.ts';
@@ -16,22 +15,8 @@ import { clearTails, dilatedByDisc, erodedByDisc } from '../../../src/raster/mor
 import { shapeWidths, widthsPlain } from '../../../src/raster/shapeWidths.ts';
 import { visitThinned } from '../../../src/raster/thinning.ts';
 import { thinPlain } from '../../../src/raster/thinPlain.ts';
+import { drawBlobs } from '../../support/drawBlobs.ts';
 import { seededRandom } from '../../support/seededRandom.ts';
-
-/** Blobs and noise on a plane wide and high enough for several vectors and bands. */
-function drawnPlane(seed: number, widthPx: number, heightPx: number, noise: number): BitPlane {
-  const random = seededRandom(seed);
-  const plane = createBitPlane(widthPx, heightPx);
-  const discs = Array.from({ length: 12 }, () => [random() * widthPx, random() * heightPx, 2 + random() ** 2 * 40]);
-  for (let row = 0; row < heightPx; row++) {
-    for (let column = 0; column < widthPx; column++) {
-      const inside = discs.some(([x, y, r]) => (column - x) ** 2 + (row - y) ** 2 <= r * r);
-      if (inside !== random() < noise) plane.words[row * plane.wordsPerRow + (column >> 5)] |= 1 << (column & 31);
-    }
-  }
-  clearTails(plane);
-  return plane;
-}
 
 const planes = fc
   .tuple(
@@ -40,7 +25,7 @@ const planes = fc
     fc.integer({ min: 1, max: 220 }),
     fc.constantFrom(0, 0.01, 0.1, 0.5),
   )
-  .map(([seed, width, height, noise]) => drawnPlane(seed, width, height, noise));
+  .map(([seed, width, height, noise]) => drawBlobs(seed, width, height, noise));
 
 describe('kernels and their twins', () => {
   it('the kernels are in use', () => {
@@ -97,7 +82,7 @@ describe('kernels and their twins', () => {
 
   it('thin rows of more than 64 times 128 pixels alike', () => {
     for (const widthPx of [8191, 8192, 8193, 16500]) {
-      const plane = drawnPlane(widthPx, widthPx, 24, 0.05);
+      const plane = drawBlobs(widthPx, widthPx, 24, 0.05);
       for (const inverted of [false, true]) {
         const options = { inverted, outside: 'clear', kept: erodedByDisc(plane, discOfRadius(3)) } as const;
         const fast: number[][] = [];
@@ -180,7 +165,7 @@ describe('kernels and their twins', () => {
   });
 
   it('find the same widths over several strips of rows', () => {
-    const plane = drawnPlane(47, 150, 2300, 0.02);
+    const plane = drawBlobs(47, 150, 2300, 0.02);
     const random = seededRandom(48);
     const place = (size: number) => Int32Array.from({ length: 3000 }, () => Math.floor(random() * size));
     const points = { columns: place(plane.widthPx), rows: place(plane.heightPx), scale: 1 } as const;
