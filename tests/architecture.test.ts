@@ -63,6 +63,7 @@ const mayImport: Record<string, readonly string[]> = {
     'src/checks',
     'src/pressPlan',
   ],
+  'src/plateArchive': ['src/units', 'src/geometry', 'src/raster', 'src/artwork', 'src/plates'],
   'src/fixNotes': ['src/units', 'src/geometry', 'src/findings', 'src/report'],
   'src/inspect': leftOfInspect,
   'src/jobs': [...leftOfInspect, 'src/inspect'],
