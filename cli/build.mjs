@@ -5,6 +5,7 @@ import { createRequire } from 'node:module';
 import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { rolldown } from 'rolldown';
+import { build } from 'vite';
 
 const root = dirname(dirname(fileURLToPath(import.meta.url)));
 const compiler = join(dirname(createRequire(import.meta.url).resolve('typescript/package.json')), 'bin', 'tsc');
@@ -29,4 +30,5 @@ await program.write({ dir: join(out, 'cli'), chunkFileNames: 'part-[name]-[hash]
 for (const name of readdirSync(join(root, kernels)).filter((file) => file.endsWith('.wasm'))) {
   for (const folder of ['cli', kernels]) cpSync(join(root, kernels, name), join(out, folder, name));
 }
+await build({ configFile: join(root, 'web/page/vite.config.ts'), logLevel: 'warn' });
 chmodSync(join(out, 'cli/main.js'), 0o755);

@@ -69,11 +69,18 @@ const mayImport: Record<string, readonly string[]> = {
   'src/jobs': [...leftOfInspect, 'src/inspect'],
   'src/intake': [...leftOfInspect, 'src/inspect', 'src/jobs'],
   'src/post': [...leftOfInspect, 'src/inspect', 'src/jobs'],
-  cli: ['src'],
+  'web/shared': ['src/findings', 'src/report'],
+  'web/server': ['src', 'web/shared'],
+  'web/page': ['src/findings', 'src/report', 'web/shared'],
+  cli: ['src', 'web/server'],
 };
 
 /** From these folders only types may come. */
-const typesOnly: Record<string, readonly string[]> = { 'src/report': ['src/measurements', 'src/checks'] };
+const typesOnly: Record<string, readonly string[]> = {
+  'src/report': ['src/measurements', 'src/checks'],
+  'web/shared': ['src/findings', 'src/report'],
+  'web/page': ['src/findings', 'src/report'],
+};
 
 const reachesOut =
   /^node:(fs|fs\/promises|net|http|http2|https|dns|tls|dgram|child_process|os|process|worker_threads|cluster|timers|perf_hooks|readline|tty)$/;
@@ -97,7 +104,7 @@ interface Import {
 
 function sourceFiles(folder: string): string[] {
   return readdirSync(join(root, folder), { recursive: true, withFileTypes: true })
-    .filter((entry) => entry.isFile() && entry.name.endsWith('.ts'))
+    .filter((entry) => entry.isFile() && /\.tsx?$/.test(entry.name))
     .map((entry) => relative(root, join(entry.parentPath, entry.name)))
     .filter((file) => !file.startsWith('src/raster/kernels/assembly/'))
     .sort();
@@ -113,7 +120,7 @@ function importsOf(file: string): Import[] {
 
 function folderOf(file: string): string {
   const parts = file.split('/');
-  return parts[0] === 'src' ? `src/${parts[1]}` : parts[0];
+  return parts[0] === 'src' || parts[0] === 'web' ? `${parts[0]}/${parts[1]}` : parts[0];
 }
 
 function codeOf(file: string): string {
@@ -122,7 +129,7 @@ function codeOf(file: string): string {
     .replace(/(^|\s)\/\/.*$/gm, '$1');
 }
 
-const files = [...sourceFiles('src'), ...sourceFiles('cli')];
+const files = [...sourceFiles('src'), ...sourceFiles('cli'), ...sourceFiles('web')];
 
 describe('architecture', () => {
   it('imports go one way', () => {
@@ -164,7 +171,7 @@ describe('architecture', () => {
   it('relative imports name their file with its extension', () => {
     const wrong = files.flatMap((file) =>
       importsOf(file)
-        .filter(({ specifier }) => specifier.startsWith('.') && !specifier.endsWith('.ts'))
+        .filter(({ specifier }) => specifier.startsWith('.') && !/\.(tsx?|css)$/.test(specifier))
         .map(({ specifier }) => `${file}: ${specifier}`),
     );
     expect(wrong).toEqual([]);
