@@ -1,6 +1,8 @@
+import { angleClash } from './angle-clash.ts';
 import { buttJoint } from './butt-joint.ts';
 import type { AnyCheck } from './check.ts';
 import { coarseImage } from './coarse-image.ts';
+import { coarseMeshForRuling } from './coarse-mesh-for-ruling.ts';
 import { extraInk } from './extra-ink.ts';
 import { heavyStack } from './heavy-stack.ts';
 import { hiddenObject } from './hidden-object.ts';
@@ -9,6 +11,7 @@ import { inkNotOnTicket } from './ink-not-on-ticket.ts';
 import { liveType } from './live-type.ts';
 import { lostIsland } from './lost-island.ts';
 import { marksDisagree } from './marks-disagree.ts';
+import { meshMoire } from './mesh-moire.ts';
 import { mirroredFilm } from './mirrored-film.ts';
 import { misalignedFilm } from './misaligned-film.ts';
 import { missingRegistrationMark } from './missing-registration-mark.ts';
@@ -25,8 +28,10 @@ import { semiOpaquePositive } from './semi-opaque-positive.ts';
 import { shortTrap } from './short-trap.ts';
 import { smallDot } from './small-dot.ts';
 import { smallType } from './small-type.ts';
+import { softDot } from './soft-dot.ts';
 import { thinGap } from './thin-gap.ts';
 import { thinLine } from './thin-line.ts';
+import { toneOutOfRange } from './tone-out-of-range.ts';
 import { tooManyStations } from './too-many-stations.ts';
 import { underbaseMissing } from './underbase-missing.ts';
 import { underbasePeek } from './underbase-peek.ts';
@@ -62,6 +67,11 @@ export const checks: readonly AnyCheck[] = [
   smallDot,
   lostIsland,
   smallType,
+  coarseMeshForRuling,
+  toneOutOfRange,
+  meshMoire,
+  angleClash,
+  softDot,
   missingRegistrationMark,
   marksDisagree,
   misalignedFilm,

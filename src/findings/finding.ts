@@ -26,6 +26,43 @@ export interface Limit {
   readonly source: string;
 }
 
+/** How the dots of a halftone are formed; `unknown` is reckoned as round. */
+export type DotForm = 'round' | 'euclidean' | 'square' | 'diamond' | 'elliptical' | 'line' | 'unknown';
+
+/** A halftone, as far as what could be printed instead hangs on it. */
+export interface HalftoneFacts {
+  readonly rulingLpi: number;
+  readonly angleDeg: number;
+  readonly dotForm: DotForm;
+  /** From the lightest to the darkest. */
+  readonly tonesPercent: readonly [number, number];
+}
+
+/** A beat of a halftone with its mesh: what was reckoned of it, whether anybody sees it or not. */
+export interface MeshBeat extends HalftoneFacts {
+  /** The tone the beat is strongest in. */
+  readonly tonePercent: number;
+  readonly mesh: { readonly threadsPerCm: number; readonly threadUm: number; readonly openingUm: number };
+  /** The frequencies whose difference it is, in orders of the ruling and of the threads. */
+  readonly rulingOrder: readonly [number, number];
+  readonly meshOrder: readonly [number, number];
+  /** Swing over the mean, an upper bound. */
+  readonly modulationPercent: number;
+  /** From band to band over all the ways the mesh may lie; null: without end, a shade over the whole print. */
+  readonly shortestPeriodMm: number;
+  readonly longestPeriodMm: number | null;
+  /** One of the ways it may lie, and the beat then. The direction is across the bands, counter-clockwise. */
+  readonly drawn: {
+    readonly stretchPercent: number;
+    readonly turnDeg: number;
+    readonly periodMm: number;
+    readonly directionDeg: number;
+  };
+  readonly viewingDistanceMm: number;
+  /** Long enough to be seen easily from there. */
+  readonly isLong: boolean;
+}
+
 /** A measured value with its error bar and its place. */
 export interface Reading {
   readonly value: number;
@@ -54,6 +91,10 @@ export interface Reading {
   readonly atLeast?: boolean;
   /** Of a taper: the width below which `value` is its length. */
   readonly narrowerThanMm?: number;
+  /** Of a halftone: what it is; of two, one an ink. */
+  readonly halftones?: readonly HalftoneFacts[];
+  /** Of a beat: what was reckoned of it. */
+  readonly beat?: MeshBeat;
   /** Where it lies when it lies in several places, each with its own share of the value. */
   readonly parts?: readonly { readonly boxMm: BoxMm; readonly focusMm?: PointMm; readonly value: number }[];
 }
@@ -92,6 +133,8 @@ export interface Finding {
   readonly placesTotal: number;
   /** Which way `measured` gets worse: below the limit or above it. */
   readonly worse?: 'less' | 'more';
+  /** Of a beat of a halftone with its mesh: what was reckoned of the worst. */
+  readonly beat?: MeshBeat;
   /** Names or reasons worth saying with the finding, at most 12. */
   readonly details: readonly string[];
   /** Of readings that are fine as drawn but not certain: what they wait on. */

@@ -79,6 +79,7 @@ function judgedFinding(check: AnyCheck, group: readonly JudgedReading[], ticket:
     measured: reading.atLeast ? null : { value: shown.value, unit: reading.unit, plusMinus: shown.plusMinus },
     limit: shown.limit,
     worse: shown.worse,
+    ...(reading.beat === undefined ? {} : { beat: reading.beat }),
     places,
     placesTotal,
     ...detailsOf(worst, group),

@@ -83,6 +83,28 @@ export function beatsInBand(
   return found.sort((a, b) => b.modulationPercent - a.modulationPercent);
 }
 
+/**
+ * A way the mesh may lie in which a beat is long enough to be drawn and short enough to repeat in the drawing: from rest
+ * towards where the beat is longest, as far as it stays within `periodMm`. At rest when it is longer there already.
+ */
+export function stateToDraw(ruling: Ruling, mesh: MeshMeasures, beat: BandBeat, periodMm: number): MeshState {
+  const f = rulingVector(ruling, beat.rulingOrder);
+  const stateAt = (share: number): MeshState => ({
+    stretchPercent: beat.at.stretchPercent * share,
+    turnDeg: beat.at.turnDeg * share,
+  });
+  const periodAt = (share: number) =>
+    periodMmOf(differenceOf(f, meshVector(mesh.threadsPerCm, beat.meshOrder, stateAt(share))));
+  if (periodAt(1) <= periodMm) return stateAt(1);
+  let [low, high] = [0, 1];
+  for (let step = 0; step < 30; step++) {
+    const middle = (low + high) / 2;
+    if (periodAt(middle) <= periodMm) low = middle;
+    else high = middle;
+  }
+  return stateAt(low);
+}
+
 interface Sector {
   readonly middle: Vector;
   /** Every point of the sector lies as near to its middle. */

@@ -61,7 +61,7 @@ export function holeSize(form: DotForm, tone: number): number {
 /** The least share from 0 to 1 at which something that stays true begins to be. */
 function leastTone(isEnough: (tone: number) => boolean): number {
   let [low, high] = [0, 1];
-  for (let step = 0; step < 20; step++) {
+  for (let step = 0; step < 36; step++) {
     const middle = (low + high) / 2;
     if (isEnough(middle)) high = middle;
     else low = middle;

@@ -63,6 +63,11 @@ const limitNames: Readonly<Record<string, string>> = {
   chokeMm: 'Choke',
   maxTrapMm: 'Widest trap',
   minTypePt: 'Smallest type',
+  minMeshRatio: 'Threads to a line of a halftone',
+  lostTonePercent: 'Halftone its mesh does not hold',
+  moirePercent: 'Moiré, an estimate',
+  minAngleDifferenceDeg: 'Angle between halftones',
+  softDotPercent: 'Soft edges of dots',
 };
 
 /** `Read 0.21 s, draw 0.64 s`: the time each stage took. */

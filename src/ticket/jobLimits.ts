@@ -27,6 +27,12 @@ const defaults: Readonly<Record<Exclude<JobLimitKey, 'maxInks'>, Default>> = {
   },
   platenMarginMm: { value: 25, unit: 'mm', rule: '25 mm (1 in) from the image to the platen’s edge, all round' },
   markCount: { value: 2, unit: 'count', rule: 'two marks a film, at the top and bottom centre' },
+  minAngleDifferenceDeg: {
+    value: 15,
+    unit: 'deg',
+    rule: 'halftones that print on each other 30° apart, 15° for a light ink',
+  },
+  softDotPercent: { value: 10, unit: 'percent', rule: 'at most a tenth of the edges of dots soft' },
   scalePercent: { value: 0.05, unit: 'percent', rule: 'films within 0.05 % of one size: 0.15 mm over 300 mm' },
 };
 
@@ -53,6 +59,8 @@ export function resolveJobLimits(
       'press.registrationMm',
     ),
     scalePercent: limitOf('scalePercent'),
+    minAngleDifferenceDeg: limitOf('minAngleDifferenceDeg'),
+    softDotPercent: limitOf('softDotPercent'),
     markCount: limitOf('markCount'),
     platenMarginMm: limitOf('platenMarginMm'),
     heavyCoveragePercent: limitOf('heavyCoveragePercent'),

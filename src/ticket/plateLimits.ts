@@ -87,6 +87,15 @@ export function resolvePlateLimits(
       ...defaultLimit(8, 'pt', '8 pt, the floor for type on garments (12 pt reversed)'),
       source: garmentSource,
     },
+    minMeshRatio:
+      setLimit(set.minMeshRatio, 'ratio') ??
+      defaultLimit(3.5, 'ratio', '3.5 threads to a line or more; weavers’ guides name 2.5, 3.75 and 5'),
+    lostTonePercent:
+      setLimit(set.lostTonePercent, 'percent') ??
+      defaultLimit(2, 'percent', 'at most 2 % of a halftone in tones its mesh does not hold'),
+    moirePercent:
+      setLimit(set.moirePercent, 'percent') ??
+      defaultLimit(1.5, 'percent', 'an estimate: beats that swing by 1.5 % or more may be seen, by 4 % plainly'),
   };
 }
 

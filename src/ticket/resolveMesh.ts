@@ -68,5 +68,7 @@ export function resolveMesh(
     openingFrom: values.openingUm === undefined ? 'formula' : 'dataSheet',
     weave: values.weave ?? row?.weave ?? 'plain',
     ...(values.threadUm === undefined ? { threadAssumed: true } : {}),
+    ...(values.stretchPercent === undefined ? {} : { stretchPercent: values.stretchPercent }),
+    ...(values.squarenessDeg === undefined ? {} : { squarenessDeg: values.squarenessDeg }),
   };
 }

@@ -35,6 +35,9 @@ const plateLimitKeys: readonly PlateLimitKey[] = [
   'chokeMm',
   'maxTrapMm',
   'minTypePt',
+  'minMeshRatio',
+  'lostTonePercent',
+  'moirePercent',
 ];
 
 /** The frames the ticket lists, and the frame of any ink; the shop's file fills in what the ticket leaves open. */

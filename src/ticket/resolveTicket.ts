@@ -9,6 +9,9 @@ import { type ResolvedTicket, type Sourced, type TicketProblem, type ValueOrigin
 import { showValue } from './ticketProblems.ts';
 import { type JobLimitKey, type ShopValues, shopSchema, type TicketValues, ticketSchema } from './ticketSchema.ts';
 
+/** A shirt is looked at from about a metre. Common practice, no source. */
+const usualViewingDistanceMm = 1000;
+
 export interface TicketText {
   readonly fileName: string;
   readonly text: string;
@@ -69,6 +72,10 @@ export function resolveTicket(input: { readonly ticket?: TicketText; readonly sh
       heightMm: pick(ticket.print?.heightMm, shop.print?.heightMm),
       quantity: pick(ticket.print?.quantity, shop.print?.quantity),
       location: pick(ticket.print?.location, shop.print?.location),
+      viewingDistanceMm: pick(ticket.print?.viewingDistanceMm, shop.print?.viewingDistanceMm) ?? {
+        value: usualViewingDistanceMm,
+        from: 'default',
+      },
     },
     press,
     film: {

@@ -17,6 +17,9 @@ export interface Mesh {
   readonly weave: 'plain' | 'twill';
   /** The thread was not given: it is the medium thread of the nearest reference mesh. */
   readonly threadAssumed?: boolean;
+  /** How far it may be stretched since its count was true, and out of square with the film; not given, the usual. */
+  readonly stretchPercent?: number;
+  readonly squarenessDeg?: number;
 }
 
 /** A frame the shop owns. Sizes are those inside the frame. */
@@ -28,7 +31,7 @@ export interface Frame {
 
 export type ScreenRole = 'underbase' | 'colour' | 'key' | 'highlight';
 
-/** The limits in mm that belong to one ink's plate. */
+/** The limits that belong to one ink's plate. */
 export interface PlateLimits {
   readonly minLineMm: Limit;
   readonly minGapMm: Limit;
@@ -38,6 +41,12 @@ export interface PlateLimits {
   readonly chokeMm: Limit;
   readonly maxTrapMm: Limit;
   readonly minTypePt: Limit;
+  /** Threads of the mesh to a line of the halftone. */
+  readonly minMeshRatio: Limit;
+  /** Share of a halftone in tones that its mesh does not hold. */
+  readonly lostTonePercent: Limit;
+  /** Swing of a beat with the mesh, over its mean, from which it is reckoned to be seen. */
+  readonly moirePercent: Limit;
 }
 
 /** A frame of the job: one ink's mesh, role and limits. */
@@ -64,6 +73,8 @@ export interface ResolvedTicket {
     readonly heightMm: Sourced<number> | null;
     readonly quantity: Sourced<number> | null;
     readonly location: Sourced<string> | null;
+    /** From how far the print is looked at. */
+    readonly viewingDistanceMm: Sourced<number>;
   };
   readonly press: {
     readonly heads: Sourced<number>;
@@ -86,6 +97,10 @@ export interface ResolvedTicket {
     readonly semiOpaquePercent: Limit;
     readonly registrationMm: Limit;
     readonly scalePercent: Limit;
+    /** Between the halftones of two inks that print on each other. */
+    readonly minAngleDifferenceDeg: Limit;
+    /** Share of the edges of halftone dots that may be soft. */
+    readonly softDotPercent: Limit;
     readonly markCount: Limit;
     readonly platenMarginMm: Limit;
     readonly heavyCoveragePercent: Limit;

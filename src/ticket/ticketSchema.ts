@@ -54,6 +54,8 @@ const meshShape = {
   threadUm: number('a thread diameter in µm, 10 to 600', 10, 600).optional(),
   openingUm: number('a mesh opening in µm, 5 to 2000', 5, 2000).optional(),
   weave: oneOf(['plain', 'twill']).optional(),
+  stretchPercent: number('how far the mesh may be stretched on its frame, in percent, 0 to 15', 0, 15).optional(),
+  squarenessDeg: number('how far threads and film may be out of square, in degrees, 0 to 10', 0, 10).optional(),
 };
 const meshKeys = section(meshShape);
 const mesh = z
@@ -61,6 +63,8 @@ const mesh = z
     error: 'threadsPerCm (or threadsPerInch) with threadUm, or the name of a mesh of the shop file',
   })
   .describe('A mesh by its count and thread, or by its name in the shop file');
+
+const percent = number('a share in percent, 0 to 100', 0, 100);
 
 /** Limits a single ink's plate can have of its own. */
 const plateLimitShape = {
@@ -72,9 +76,10 @@ const plateLimitShape = {
   chokeMm: lengthMm(0, 10).optional(),
   maxTrapMm: lengthMm(0, 50).optional(),
   minTypePt: number('a type size in points, 0 to 200', 0, 200).optional(),
+  minMeshRatio: number('threads of the mesh to a line of the halftone, 0 to 20', 0, 20).optional(),
+  lostTonePercent: percent.optional(),
+  moirePercent: number('the swing of a beat in percent, 0 to 200', 0, 200).optional(),
 };
-
-const percent = number('a share in percent, 0 to 100', 0, 100);
 
 const limitShape = {
   ...plateLimitShape,
@@ -87,6 +92,8 @@ const limitShape = {
   platenMarginMm: lengthMm(0, 200).optional(),
   markCount: wholeNumber('a whole number of marks, 0 to 20', 0, 20).optional(),
   scalePercent: percent.optional(),
+  minAngleDifferenceDeg: number('an angle in degrees, 0 to 45', 0, 45).optional(),
+  softDotPercent: percent.optional(),
 };
 
 const pressShape = {
@@ -121,6 +128,7 @@ const ticketShape = {
     heightMm: lengthMm(1, 5000).optional(),
     quantity: wholeNumber('a whole number of pieces, 1 or more', 1, 10_000_000).optional(),
     location: text('a place on the garment, such as front').optional(),
+    viewingDistanceMm: lengthMm(100, 100_000).optional(),
   }).optional(),
   press: section({ name: text('the name of a press of the shop file').optional(), ...pressShape }).optional(),
   film: section({

@@ -1,4 +1,4 @@
-import { askOf, spotAt } from '../support/askFixture.ts';
+import { askOf, halftoneRegionOf, spotAt } from '../support/askFixture.ts';
 import type { CheckCases } from '../support/checkTester.ts';
 
 const blank = { coveragePercent: 0, inkedBoxMm: null };
@@ -42,6 +42,45 @@ export const cases: CheckCases = {
     {
       name: 'nothing smaller than was searched for',
       ask: askOf(),
+      outcome: 'pass',
+      readings: 1,
+      tightest: 1,
+    },
+    {
+      // A square of 0.3 mm has the area of a disc of 0.3 · 2 / √π = 0.3385 mm; half a pixel of 0.02 mm either way.
+      name: 'scattered dots that are too fine',
+      ask: askOf({
+        plates: [
+          {
+            ink: 'Coral',
+            halftone: { regions: [halftoneRegionOf({ kind: 'fm', dotPitchMm: 0.3, rulingLpi: null, angleDeg: null })] },
+          },
+        ],
+      }),
+      outcome: 'fail',
+      readings: 2,
+      findings: [
+        {
+          code: 'scattered-too-fine',
+          value: 0.6 / Math.sqrt(Math.PI),
+          plusMinus: 0.02 / Math.sqrt(Math.PI),
+          places: 1,
+          boxMm: [100, 80, 100, 80],
+          details: ['scattered dots, 0.30 mm square'],
+        },
+      ],
+    },
+    {
+      name: 'scattered dots while no mesh is known and nobody set a size',
+      ask: askOf({
+        plates: [
+          {
+            ink: 'Coral',
+            halftone: { regions: [halftoneRegionOf({ kind: 'fm', dotPitchMm: 0.3, rulingLpi: null, angleDeg: null })] },
+          },
+        ],
+        ticket: { plateLimitsFrom: 'default' },
+      }),
       outcome: 'pass',
       readings: 1,
       tightest: 1,

@@ -191,7 +191,8 @@ function better(
   toMm: number,
 ): Candidate {
   const perMm = Math.hypot(i, j) * bin;
-  if (perMm < 1 / toMm || perMm > 1 / fromMm) return best;
+  // A repeat inside the range may have its highest bin just outside.
+  if (perMm < 1 / toMm - 0.7 * bin || perMm > 1 / fromMm + 0.7 * bin) return best;
   const at = (di: number, dj: number) => {
     const [a, b] = j + dj < 0 ? [-(i + di), -(j + dj)] : [i + di, j + dj];
     return b > reach ? 0 : grid[b * width + a + reach];

@@ -22,6 +22,9 @@ export interface TicketSpec {
   /** Roles of inks the ticket does not list, as its defaults would guess them. */
   readonly roles?: Readonly<Record<string, ScreenRole>>;
   readonly plateLimits?: PlateLimitValues;
+  /** Where the plates' limits come from; the ticket unless given. */
+  readonly plateLimitsFrom?: Limit['from'];
+  readonly meshes?: readonly Mesh[];
   readonly limits?: JobLimitValues;
   readonly screens?: readonly FrameSpec[];
 }
@@ -35,6 +38,16 @@ const plateLimitValues: Record<keyof PlateLimits, number> = {
   chokeMm: 0.25,
   maxTrapMm: 1,
   minTypePt: 8,
+  minMeshRatio: 3.5,
+  lostTonePercent: 2,
+  moirePercent: 1.5,
+};
+
+const plateLimitUnits: Partial<Record<keyof PlateLimits, Unit>> = {
+  minTypePt: 'pt',
+  minMeshRatio: 'ratio',
+  lostTonePercent: 'percent',
+  moirePercent: 'percent',
 };
 
 const jobLimitValues: Record<keyof ResolvedTicket['limits'], readonly [number, Unit]> = {
@@ -45,6 +58,8 @@ const jobLimitValues: Record<keyof ResolvedTicket['limits'], readonly [number, U
   semiOpaquePercent: [0.1, 'percent'],
   registrationMm: [0.25, 'mm'],
   scalePercent: [0.1, 'percent'],
+  minAngleDifferenceDeg: [15, 'deg'],
+  softDotPercent: [10, 'percent'],
   markCount: [2, 'count'],
   platenMarginMm: [25, 'mm'],
   heavyCoveragePercent: [150, 'percent'],
@@ -80,6 +95,7 @@ export function ticketOf(spec: TicketSpec = {}): ResolvedTicket {
       heightMm: print === null ? null : { value: print.heightMm, from: 'ticket' },
       quantity: null,
       location: null,
+      viewingDistanceMm: { value: 1000, from: 'default' },
     },
     press: {
       heads: { value: 6, from: 'ticket' },
@@ -90,7 +106,7 @@ export function ticketOf(spec: TicketSpec = {}): ResolvedTicket {
     film: { dpi: null, marks: { value: spec.marks ?? 'inArt', from: 'ticket' } },
     limits: mapValues(jobLimitValues, (key, [value, unit]) => limitOf(spec.limits?.[key] ?? value, unit)),
     frames: [],
-    meshes: [],
+    meshes: (spec.meshes ?? []).map((mesh) => ({ name: `${mesh.threadsPerCm}-${mesh.threadUm}`, mesh })),
     screens,
     screenFor: (name) =>
       screens.find(({ inkName }) => inkName.toLowerCase() === name.toLowerCase()) ??
@@ -106,13 +122,13 @@ function screenOf(frame: FrameSpec, spec: TicketSpec, listed: boolean): Resolved
     file: null,
     role: { value: frame.role ?? 'colour', from: 'ticket' },
     mesh: mesh === undefined ? null : { value: mesh, from: 'ticket' },
-    limits: mapValues(values, (key, value) => limitOf(value, key === 'minTypePt' ? 'pt' : 'mm')),
+    limits: mapValues(values, (key, value) => limitOf(value, plateLimitUnits[key] ?? 'mm', spec.plateLimitsFrom)),
     listed,
   };
 }
 
-function limitOf(value: number, unit: Unit): Limit {
-  return { value, unit, from: 'ticket', rule: 'your ticket', source: 'the ticket' };
+function limitOf(value: number, unit: Unit, from: Limit['from'] = 'ticket'): Limit {
+  return { value, unit, from, rule: 'your ticket', source: 'the ticket' };
 }
 
 function mapValues<K extends string, V, R>(record: Record<K, V>, map: (key: K, value: V) => R): Record<K, R> {

@@ -38,8 +38,13 @@ describe('a wrong value', () => {
       'the text "base"',
     ],
     ['screens: { ink: A }', 'screens', 'a list of frames, each with ink, role and mesh', 'a group of keys'],
-    ['print: [300, 360]', 'print', 'a group of keys: widthMm, heightMm, quantity, location', 'a list of 2'],
-    ['print:', 'print', 'a group of keys: widthMm, heightMm, quantity, location', 'nothing'],
+    [
+      'print: [300, 360]',
+      'print',
+      'a group of keys: widthMm, heightMm, quantity, location, viewingDistanceMm',
+      'a list of 2',
+    ],
+    ['print:', 'print', 'a group of keys: widthMm, heightMm, quantity, location, viewingDistanceMm', 'nothing'],
     ['job: ""', 'job', 'the name of the job', 'the text ""'],
     ['job: 7', 'job', 'the name of the job', '7'],
     [

@@ -1,0 +1,49 @@
+import type { DotForm, HalftoneFacts } from '../findings/finding.ts';
+import type { HalftoneRegion } from '../measurements/halftone.ts';
+import type { Mesh } from '../ticket/ticket.ts';
+import type { Ask, PlateFacts } from './ask.ts';
+import type { NotApplicable } from './check.ts';
+
+/** A part whose dots stand on a lattice that was read. */
+export interface RuledPart extends HalftoneRegion {
+  readonly rulingLpi: number;
+  readonly angleDeg: number;
+}
+
+/** The parts of a plate whose dots carry tone on a lattice; regular artwork carries none, scattered dots have none. */
+export function ruledParts({ halftone }: PlateFacts): readonly RuledPart[] {
+  return halftone.regions.filter(
+    (region): region is RuledPart =>
+      (region.kind === 'am' || region.kind === 'ordered') && region.rulingLpi !== null && region.angleDeg !== null,
+  );
+}
+
+/** What advice on a part hangs on. */
+export function factsOf(part: RuledPart): HalftoneFacts {
+  const { rulingLpi, angleDeg, toneMinPercent, toneMaxPercent } = part;
+  return { rulingLpi, angleDeg, dotForm: dotFormOf(part), tonesPercent: [toneMinPercent ?? 10, toneMaxPercent ?? 90] };
+}
+
+/** The form of the dots; of films that only tell their class, the commonest of it. */
+export function dotFormOf({ dotShape, dotShapeClass }: HalftoneRegion): DotForm {
+  if (dotShape !== 'unknown') return dotShape;
+  if (dotShapeClass === 'line') return 'line';
+  return dotShapeClass === 'elongated' ? 'elliptical' : 'unknown';
+}
+
+/** The mesh of a plate's frame; null when nobody said. */
+export function meshOf(ask: Ask, plate: PlateFacts): Mesh | null {
+  return ask.ticket.screenFor(plate.ink.name).mesh?.value ?? null;
+}
+
+/** Why there is no ruling to judge on a plate. */
+export function noRuling(plate: PlateFacts): NotApplicable {
+  const kinds = new Set(plate.halftone.regions.map(({ kind }) => kind));
+  if (kinds.has('fm')) return { why: `The dots of ${plate.ink.name} are scattered and have no ruling.` };
+  if (kinds.has('pattern')) return { why: `What repeats on ${plate.ink.name} is artwork, not halftone.` };
+  return { why: `${plate.ink.name} has no halftone whose ruling could be read.` };
+}
+
+export function noMesh(plate: PlateFacts): NotApplicable {
+  return { why: `No mesh is given for ${plate.ink.name}, so its halftone cannot be judged against one.` };
+}
