@@ -38,11 +38,19 @@ const stripRowsPx = 2048;
 /** Peeling is done after as many turns as a shape is wide, but for the ends of lines, which go on a little. */
 const moreTurns = 32;
 
+/** Pixels not to be looked at. Rows are given by the first and one past the last. */
+export interface LeftOut {
+  /** How many pixels of some rows these are. */
+  share(from: number, to: number): 'none' | 'some' | 'all';
+  /** A plane of some rows, opaque on these pixels, in words that are there. */
+  rows(from: number, to: number, into: Uint32Array): BitPlane;
+}
+
 export interface RidgeSearch {
   /** The opaque pixels are searched, with `inverted` the clear ones; then the film's surroundings count as clear. */
   readonly inverted: boolean;
-  /** Of some rows, first and one past the last, the pixels not to be looked at; null: all are. */
-  readonly leftOut: ((from: number, to: number) => BitPlane) | null;
+  /** Where not to look; null: everywhere is looked at. */
+  readonly leftOut: LeftOut | null;
   readonly searchPx: number;
   /** Height of a pixel in units of its width. */
   readonly rowPitch: number;
@@ -101,20 +109,31 @@ function peeledStrips(
   // What lies further off than this from a pixel has no say in it: turns, specks, discs, and all that at half the size.
   const halo = 2 * (Math.max(fineTurns, broadTurns) + discRows + leastCorePx);
   const outside = inverted ? 'opaque' : 'clear';
+  // One strip is worked on after the other in the same memory.
+  const coreWords = new Uint32Array(shape.wordsPerRow * Math.min(heightPx, stripRows + 2 * halo));
+  const halfWords = new Uint32Array(broad === null ? 0 : coreWords.length);
+  const broadWords = new Uint32Array(halfWords.length);
+  let leftWords = new Uint32Array(0);
   for (let top = 0; top < heightPx; top += stripRows) {
     const bottom = Math.min(heightPx, top + stripRows);
+    // Lines beside the strip tell of the pixels next to them, at half the size of those four rows away.
+    if (leftOut?.share(Math.max(0, top - 4), Math.min(heightPx, bottom + 4)) === 'all') continue;
     const from = Math.max(0, top - halo);
     const to = Math.min(heightPx, bottom + halo);
     const strip = rowsOf(shape, from, to);
-    const left = leftOut === null ? null : leftOut(from, to);
-    const core = erodedByDisc(strip, fineDisc, 'clear', inverted);
-    if (left !== null) addPixels(core, left);
+    const core = erodedByDisc(strip, fineDisc, 'clear', inverted, coreWords);
+    let left: BitPlane | null = null;
+    if (leftOut !== null && leftOut.share(from, to) !== 'none') {
+      if (leftWords.length === 0) leftWords = new Uint32Array(coreWords.length);
+      left = leftOut.rows(from, to, leftWords);
+      addPixels(core, left);
+    }
     if (broad !== null) dropSpecks(core);
     peel(strip, { inverted, kept: core, mostTurns: fineTurns }, top - from, bottom - from, collector(fine, from));
     if (broad === null) continue;
-    const half = halvedPlane(core);
-    const broadCore = erodedByDisc(half, broadDisc, outside);
-    if (left !== null) addPixels(broadCore, halvedPlane(left));
+    const half = halvedPlane(core, halfWords);
+    const broadCore = erodedByDisc(half, broadDisc, outside, false, broadWords);
+    if (left !== null) addPixels(broadCore, halvedPlane(left, coreWords));
     const options = { inverted: false, kept: broadCore, outside, mostTurns: broadTurns } as const;
     peel(half, options, (top - from) / 2, Math.ceil((bottom - from) / 2), collector(broad, from / 2));
   }

@@ -3,6 +3,7 @@ import { type BitPlane, wordsPerRowFor } from '../raster/bitPlane.ts';
 import { boxOfPixels, type PixelGrid } from '../raster/pixelGrid.ts';
 import type { NarrowPlace, SpotPlace } from './detail.ts';
 import { findChainedTone } from './detailChainedTone.ts';
+import type { LeftOut } from './detailRidges.ts';
 import type { Spots } from './detailSpots.ts';
 import { countTileEdges, type TileEdges } from './detailTileEdges.ts';
 import {
@@ -133,11 +134,24 @@ export function isToneFringe({ tiles, kinds, any }: ScreenedTiles, place: Narrow
   return false;
 }
 
-/** Rows `from` up to, not including, `to` of a plane that is opaque on the tiles that are tone throughout. */
-export function screenedRows({ tiles, kinds }: ScreenedTiles, from: number, to: number): BitPlane {
+/** The pixels of the tiles that are tone throughout, to be left out of a search for lines. */
+export function screenedPixels(screened: ScreenedTiles): LeftOut {
+  const { kinds, tiles } = screened;
+  return {
+    share: (from, to) => {
+      const first = Math.floor(from / tiles.sidePx) * tiles.perRow;
+      const own = kinds.subarray(first, Math.ceil(to / tiles.sidePx) * tiles.perRow);
+      if (!own.includes(toneKind)) return 'none';
+      return own.every((kind) => kind === toneKind) ? 'all' : 'some';
+    },
+    rows: (from, to, into) => screenedRows(screened, from, to, into),
+  };
+}
+
+function screenedRows({ tiles, kinds }: ScreenedTiles, from: number, to: number, into: Uint32Array): BitPlane {
   const { grid, sidePx, perRow } = tiles;
   const wordsPerRow = wordsPerRowFor(grid.widthPx);
-  const words = new Uint32Array(wordsPerRow * (to - from));
+  const words = into.subarray(0, wordsPerRow * (to - from)).fill(0);
   const wordsPerTile = sidePx / 32;
   const lastWord = (grid.widthPx - 1) >> 5;
   const tail = (grid.widthPx & 31) === 0 ? -1 : (1 << (grid.widthPx & 31)) - 1;

@@ -11,7 +11,7 @@ import {
   placeOfSpot,
   type ScreenedTiles,
   screenedAreas,
-  screenedRows,
+  screenedPixels,
 } from './detailScreened.ts';
 import { collectSpots, type Spots } from './detailSpots.ts';
 import { withoutTipSpecks } from './detailTips.ts';
@@ -42,7 +42,7 @@ export function measureDetail(plate: Plate, options: { searchToMm: number; refin
   const blackSpots = collectSpots(bits, false, spotReach * searchPx, rowPitch);
   const clearSpots = collectSpots(bits, true, spotReach * searchPx, rowPitch);
   const screened = findScreened(bits, blackSpots, clearSpots, grid);
-  const leftOut = screened.any ? (from: number, to: number) => screenedRows(screened, from, to) : null;
+  const leftOut = screened.any ? screenedPixels(screened) : null;
   const shape: BitPlane = { ...bits, words: new Uint32Array(bits.words.length) };
 
   const blackKinds = sortSpots(blackSpots, screened);

@@ -2,18 +2,20 @@ import { type BitPlane, wordsPerRowFor } from './bitPlane.ts';
 import { halveByKernel } from './kernels/halveByKernel.ts';
 import { kernels } from './kernels/kernelModule.ts';
 
-/** The plane at half the size: a pixel is opaque when any of the four it stands for is. */
-export function halvedPlane(plane: BitPlane): BitPlane {
+/**
+ * The plane at half the size: a pixel is opaque when any of the four it stands for is. The answer's words are those of
+ * `into` if it is given.
+ */
+export function halvedPlane(plane: BitPlane, into?: Uint32Array): BitPlane {
   const loaded = kernels();
-  return loaded === null ? halvePlain(plane) : halveByKernel(loaded, plane);
+  return loaded === null ? halvePlain(plane, into) : halveByKernel(loaded, plane, halfOf(plane, into));
 }
 
 /** `halvedPlane` on 32 pixels a step. */
-export function halvePlain(plane: BitPlane): BitPlane {
-  const widthPx = Math.ceil(plane.widthPx / 2);
-  const heightPx = Math.ceil(plane.heightPx / 2);
-  const wordsPerRow = wordsPerRowFor(widthPx);
-  const words = new Uint32Array(wordsPerRow * heightPx);
+export function halvePlain(plane: BitPlane, into?: Uint32Array): BitPlane {
+  const half = halfOf(plane, into);
+  const { heightPx, wordsPerRow, words } = half;
+  words.fill(0);
   const source = plane.words;
   const pairs = plane.wordsPerRow >> 1;
   for (let row = 0; row < heightPx; row++) {
@@ -27,7 +29,16 @@ export function halvePlain(plane: BitPlane): BitPlane {
         everySecondBit(first | (first >>> 1)) | (everySecondBit(second | (second >>> 1)) << 16);
     }
   }
-  return { widthPx, heightPx, wordsPerRow, words };
+  return half;
+}
+
+/** A plane of half the size, whose words may hold anything. */
+function halfOf(plane: BitPlane, into?: Uint32Array): BitPlane {
+  const widthPx = Math.ceil(plane.widthPx / 2);
+  const heightPx = Math.ceil(plane.heightPx / 2);
+  const wordsPerRow = wordsPerRowFor(widthPx);
+  const length = wordsPerRow * heightPx;
+  return { widthPx, heightPx, wordsPerRow, words: into?.subarray(0, length) ?? new Uint32Array(length) };
 }
 
 /** Bits 0, 2, 4 … 30 moved together into the lower half. */

@@ -10,10 +10,16 @@ export type Outside = 'clear' | 'opaque';
 /**
  * The pixels at which the disc, laid with its anchor on them, covers only opaque pixels. With `inverted` the plane's
  * clear pixels take the place of the opaque ones; `outside` then still says what the plane as it is has beyond its edges.
- * Exact for every disc (Serra, Image Analysis and Mathematical Morphology, 1982, for the terms).
+ * The answer's words are those of `into` if given, which has at least as many as the plane. Exact for every disc (Serra, Image Analysis and Mathematical Morphology, 1982, for the terms).
  */
-export function erodedByDisc(plane: BitPlane, disc: Disc, outside: Outside = 'clear', inverted = false): BitPlane {
-  return erode(plane, disc, (outside === 'opaque') !== inverted, inverted, false);
+export function erodedByDisc(
+  plane: BitPlane,
+  disc: Disc,
+  outside: Outside = 'clear',
+  inverted = false,
+  into?: Uint32Array,
+): BitPlane {
+  return erode(plane, disc, (outside === 'opaque') !== inverted, inverted, false, into);
 }
 
 /** The pixels covered by a disc laid with its anchor on any opaque pixel. */
@@ -47,9 +53,17 @@ export function clearTails(plane: BitPlane): void {
   }
 }
 
-function erode(plane: BitPlane, disc: Disc, outsideBit: boolean, invertIn: boolean, invertOut: boolean): BitPlane {
+function erode(
+  plane: BitPlane,
+  disc: Disc,
+  outsideBit: boolean,
+  invertIn: boolean,
+  invertOut: boolean,
+  into: Uint32Array = new Uint32Array(plane.words.length),
+): BitPlane {
   const loaded = kernels();
-  return loaded === null
-    ? erodePlain(plane, disc, outsideBit, invertIn, invertOut)
-    : erodeByKernel(loaded, plane, disc, outsideBit, invertIn, invertOut);
+  if (loaded !== null) return erodeByKernel(loaded, plane, disc, outsideBit, invertIn, invertOut, into);
+  const eroded = erodePlain(plane, disc, outsideBit, invertIn, invertOut);
+  into.set(eroded.words);
+  return { ...eroded, words: into.subarray(0, eroded.words.length) };
 }

@@ -3,7 +3,7 @@ import type { Disc } from '../disc.ts';
 import { planRuns } from '../discRuns.ts';
 import { bandRows, type Kernels, Layout } from './kernelModule.ts';
 
-/** `erodePlain`, 128 pixels a step. */
+/** `erodePlain`, 128 pixels a step, into words that are there. */
 export function erodeByKernel(
   kernels: Kernels,
   plane: BitPlane,
@@ -11,6 +11,7 @@ export function erodeByKernel(
   outsideBit: boolean,
   invertIn: boolean,
   invertOut: boolean,
+  into: Uint32Array,
 ): BitPlane {
   const { widthPx, heightPx, wordsPerRow } = plane;
   const { steps, runOfRow, runCount } = planRuns(disc);
@@ -44,7 +45,7 @@ export function erodeByKernel(
     reach,
     scratch,
   );
-  const words = new Uint32Array(plane.words.length);
+  const words = into.subarray(0, plane.words.length);
   const end = heightPx + disc.topRow + discRows - 1;
   let done = 0;
   for (let from = disc.topRow; from < end; from += bandRows) {

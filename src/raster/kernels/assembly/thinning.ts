@@ -18,10 +18,12 @@ let heightPx: i32 = 0;
 let markBytes: i32 = 0;
 /** Where pixels can still be peeled. */
 let live: usize = 0;
-/** Where pixels were taken in this turn, the one before and the one before that; each with a row above and below. */
+/** Where pixels are taken in this turn. */
 let taken: usize = 0;
-let takenBefore: usize = 0;
-let takenEarlier: usize = 0;
+/** Where pixels on a row, or beside it on either side, were taken in this turn, the one before and the one before that. */
+let touched: usize = 0;
+let touchedBefore: usize = 0;
+let touchedEarlier: usize = 0;
 /** What is to be taken from this row and from the row above, as wide as a row. */
 let taking: usize = 0;
 let takingAbove: usize = 0;
@@ -37,7 +39,7 @@ function markBytesFor(width: i32): i32 {
 
 /** Bytes a thinning needs besides the two planes of `thinningStride` times the height and two. */
 export function thinningScratchBytes(width: i32, height: i32): i32 {
-  return 4 * markBytesFor(width) * (height + 2) + 2 * thinningStride(width);
+  return 5 * markBytesFor(width) * (height + 2) + 2 * thinningStride(width);
 }
 
 export function beginThinning(
@@ -58,11 +60,12 @@ export function beginThinning(
   const marks = markBytes * (height + 2);
   live = scratch;
   taken = live + marks;
-  takenBefore = taken + marks;
-  takenEarlier = takenBefore + marks;
-  taking = takenEarlier + marks;
+  touched = taken + marks;
+  touchedBefore = touched + marks;
+  touchedEarlier = touchedBefore + marks;
+  taking = touchedEarlier + marks;
   takingAbove = taking + stride;
-  memory.fill(live, 0, 4 * marks);
+  memory.fill(live, 0, 5 * marks);
   flip = flipBit ? <u64>-1 : 0;
   beyond = beyondBit ? <u64>-1 : 0;
   fillRow(0);
@@ -117,7 +120,6 @@ function fillRow(row: i32): void {
 
 /** Takes away the pixel to the right of every pixel off the shape that has eight neighbours on it. */
 export function widenPinholes(): void {
-  clearTaking();
   for (let row = 1; row <= heightPx; row++) {
     const at = shape + row * stride;
     const marks = live + row * markBytes;
@@ -136,7 +138,6 @@ export function widenPinholes(): void {
     takeFrom(row - 1);
   }
   takeFrom(heightPx);
-  memory.fill(taken, 0, markBytes * (heightPx + 2));
 }
 
 function surrounded(at: usize, c: v128, over: usize, under: usize): v128 {
@@ -170,10 +171,6 @@ function note(marks: usize, vector: i32, pixels: v128): void {
   mark(marks, vector);
 }
 
-function clearTaking(): void {
-  memory.fill(taken, 0, markBytes * (heightPx + 2));
-}
-
 /** Takes what was noted from a row, once those beside it have been looked at as it was; the next row's turn begins. */
 function takeFrom(row: i32): void {
   const marks = taken + row * markBytes;
@@ -200,11 +197,12 @@ function takeFrom(row: i32): void {
  */
 export function peelRows(from: i32, to: i32, turn: i32): i32 {
   if (from == 0) {
-    const oldest = takenEarlier;
-    takenEarlier = takenBefore;
-    takenBefore = taken;
-    taken = oldest;
-    clearTaking();
+    const oldest = touchedEarlier;
+    touchedEarlier = touchedBefore;
+    touchedBefore = touched;
+    touched = oldest;
+    memory.fill(touched, 0, markBytes * (heightPx + 2));
+    memory.fill(taken, 0, markBytes * (heightPx + 2));
   }
   let changed = 0;
   for (let row = from + 1; row <= to; row++) {
@@ -218,16 +216,11 @@ export function peelRows(from: i32, to: i32, turn: i32): i32 {
 function peelRow(row: i32, turn: i32): i32 {
   const at = shape + row * stride;
   const marks = row * markBytes;
+  const vectors = (stride - 32) >> 4;
   let changed = 0;
-  let before: u64 = 0;
   for (let word = 0; word < markBytes; word += 8) {
     let look = load<u64>(live + marks + word);
-    if (turn > 2) {
-      const late = lateAround(marks + word);
-      const next = word + 8 < markBytes ? lateAround(marks + word + 8) : 0;
-      look &= late | (late << 1) | (late >>> 1) | (before >>> 63) | (next << 63);
-      before = late;
-    }
+    if (turn > 2) look &= lateAround(marks + word);
     for (; look != 0; look &= look - 1) {
       const vector = (word << 3) + <i32>ctz(look);
       const k = 16 + (vector << 4);
@@ -236,13 +229,16 @@ function peelRow(row: i32, turn: i32): i32 {
       if (!v128.any_true(removed)) continue;
       v128.store(taking + (vector << 4), removed);
       mark(taken + marks, vector);
+      mark(touched + marks, vector);
+      if ((i64x2.extract_lane(removed, 0) & 1) != 0 && vector > 0) mark(touched + marks, vector - 1);
+      if (i64x2.extract_lane(removed, 1) < 0) mark(touched + marks, min(vector + 1, vectors - 1));
       changed++;
     }
   }
   return changed;
 }
 
-/** Where in a row, the one above and the one below pixels were taken in the last two turns. */
+/** Where pixels around those of a row were taken in the last two turns. */
 // @ts-ignore: decorator
 @inline
 function lateAround(mark: i32): u64 {
@@ -252,7 +248,7 @@ function lateAround(mark: i32): u64 {
 // @ts-ignore: decorator
 @inline
 function lateAt(mark: i32): u64 {
-  return load<u64>(takenBefore + mark) | load<u64>(takenEarlier + mark);
+  return load<u64>(touchedBefore + mark) | load<u64>(touchedEarlier + mark);
 }
 
 // @ts-ignore: decorator
