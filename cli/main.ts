@@ -62,6 +62,28 @@ program
     process.exitCode = await planCommand(report);
   });
 
+const watch = program
+  .command('watch')
+  .description('check what is dropped in a folder, and put it into a folder by its verdict')
+  .argument('<dir>', 'the folder; each file, sub-folder or zip archive in it is one job')
+  .option('--settle <seconds>', 'a file must lie still for so long: 3, on a share 10', positiveNumber)
+  .option('--sweep <seconds>', 'time between looks: 1, on a share 6', positiveNumber)
+  .option('--markers-only', 'take NAME only when NAME.done is there')
+  .option('--once', 'end when all that lies there has been checked');
+serviceOptions(watch).action(async (folder: string, options) => {
+  const { watchCommand } = await import('./watchCommand.ts');
+  process.exitCode = await watchCommand(folder, options);
+});
+
+const worker = program
+  .command('worker')
+  .description('check jobs that a watch on another machine takes in, from one store and one shared folder')
+  .argument('<dir>', 'the watched folder, under the same path as on the other machines');
+serviceOptions(worker).action(async (folder: string, options) => {
+  const { workerCommand } = await import('./workerCommand.ts');
+  process.exitCode = await workerCommand(folder, options);
+});
+
 program
   .command('ticket-schema')
   .description('print the JSON Schema of the job ticket, for editors')
@@ -69,6 +91,30 @@ program
     const { ticketSchemaCommand } = await import('./ticketSchemaCommand.ts');
     process.exitCode = ticketSchemaCommand();
   });
+
+function serviceOptions(command: Command): Command {
+  return command
+    .option('--store <where>', 'the job store: a folder on a disk of this machine, or postgres://…')
+    .option('--blobs <dir>', 'where reports and pictures are kept; needed with postgres, and shared by all machines')
+    .option('--shop <file>', 'shop defaults; without it shop.yaml in this folder if there is one')
+    .option('--outcomes <dir>', 'make the folders of the verdicts here instead of in the watched folder')
+    .option('--log <dir>', 'write the log here')
+    .option('--hands <number>', 'jobs at once; without it by cores and memory', wholeNumber)
+    .option('--memory <megabytes>', 'memory one job may have', positiveNumber)
+    .option('--time-limit <seconds>', 'time one job may take: 1200', positiveNumber)
+    .option('--grace <seconds>', 'when asked to end, wait so long for running checks: 30', positiveNumber)
+    .option('--metrics-port <port>', 'figures and state at http://127.0.0.1:PORT/metrics and /health', portNumber)
+    .option('--notify-command <line>', 'run this with each result as JSON on its standard input')
+    .option('--webhook <url>', 'post each result as JSON to this address')
+    .option('--webhook-secret <file>', 'sign what is posted with the secret in this file');
+}
+
+function portNumber(text: string): number {
+  const value = Number(text);
+  if (!Number.isInteger(value) || value < 1 || value > 65_535)
+    throw new InvalidArgumentError('It takes a port number from 1 to 65535.');
+  return value;
+}
 
 function positiveNumber(text: string): number {
   const value = Number(text);

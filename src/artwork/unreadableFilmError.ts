@@ -23,4 +23,6 @@ export type UnreadableFilmCode =
   | 'too-large'
   | 'too-complex'
   | 'no-page'
-  | 'interpreter-missing';
+  | 'interpreter-missing'
+  /** Nothing is known to be wrong with a film: the job as a whole could not be looked at. */
+  | 'not-checked';

@@ -1,14 +1,7 @@
 import { join } from 'node:path';
 import type { Verdict } from '../findings/outcome.ts';
+import { verdictWords } from '../report/words.ts';
 import type { Disk } from './disk.ts';
-
-/** Where a job's folder goes, by its verdict; in the words the report has for it. */
-export const outcomeFolders: Record<Verdict, string> = {
-  pass: 'Ready to film',
-  needsReview: 'Look first',
-  fail: 'Not ready',
-  couldNotRun: 'Not checked',
-};
 
 /** Files that were dropped again, byte for byte, after they had been taken in. */
 export const againFolder = 'Dropped again';
@@ -17,13 +10,9 @@ export const againFolder = 'Dropped again';
 export const reportFolder = 'Film report';
 
 /** Names in the watched folder that are never a job. */
-export const reservedNames: ReadonlySet<string> = new Set([
-  ...Object.values(outcomeFolders),
-  againFolder,
-  reportFolder,
-]);
+export const reservedNames: ReadonlySet<string> = new Set([...Object.values(verdictWords), againFolder, reportFolder]);
 
-/** A folder for one revision that is not there yet. */
+/** A folder for one revision that is not there yet, in that of its verdict, which has the words of the report. */
 export async function freeFolderFor(
   disk: Disk,
   outcomes: string,
@@ -31,7 +20,7 @@ export async function freeFolderFor(
   jobName: string,
   revision: number,
 ): Promise<string> {
-  return freeName(disk, join(outcomes, outcomeFolders[verdict]), `${safeName(jobName)}, revision ${revision}`);
+  return freeName(disk, join(outcomes, verdictWords[verdict]), `${safeName(jobName)}, revision ${revision}`);
 }
 
 /** A name that nothing has yet: as wished, or with a number behind. */

@@ -5,6 +5,7 @@ import { counted, meshLongWords, originWords, sizeInchWords, sizeWords, thinSpac
 import { inksInShort } from './inkWords.ts';
 import { readingInWords, valueInWords } from './readingInWords.ts';
 import type { ReportJson } from './reportJson.ts';
+import { errorHeadings } from './words.ts';
 
 export interface Fact {
   readonly term: string;
@@ -53,7 +54,7 @@ const mostLines = 6;
 export function summaryOf(report: ReportJson, digest: Digest): SummaryPart[] {
   if (report.error) {
     const line = { title: report.error.message, inks: report.error.file, reading: '', goTo: 'error' };
-    return [{ heading: 'A film could not be opened', goTo: 'error', lines: [line], more: '' }];
+    return [{ heading: errorHeadings(report.error.code).front, goTo: 'error', lines: [line], more: '' }];
   }
   const parts: SummaryPart[] = [];
   const add = (heading: string, goTo: string, lines: SummaryPart['lines']) => {

@@ -8,6 +8,13 @@ export const verdictWords: Readonly<Record<Verdict, string>> = {
   couldNotRun: 'Not checked',
 };
 
+/** Over why there is no verdict: at the front, and over the reason itself. */
+export function errorHeadings(code: string): { readonly front: string; readonly section: string } {
+  return code === 'not-checked'
+    ? { front: 'The job could not be checked', section: 'Why it was not checked' }
+    : { front: 'A film could not be opened', section: 'What could not be opened' };
+}
+
 /** What a person would do about a finding, in the order of the working day. */
 export type Remedy = 'files' | 'inks' | 'detail' | 'overlap' | 'tone' | 'opacity' | 'register' | 'press' | 'other';
 

@@ -166,6 +166,14 @@ export const shopSchema = section({
     })
     .max(100, { error: 'at most 100 frames' })
     .optional(),
+  /** Who is told when a job that was dropped in the folder has been checked. */
+  notify: section({
+    command: text('a command line').optional(),
+    webhook: section({
+      url: z.url({ protocol: /^https?$/, error: 'an address that begins with https:// or http://' }),
+      secretFile: text('the path of a file with the secret in it').optional(),
+    }).optional(),
+  }).optional(),
 });
 
 export type TicketValues = z.infer<typeof ticketSchema>;

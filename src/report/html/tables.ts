@@ -7,10 +7,11 @@ import { tightestInWords } from '../readingInWords.ts';
 import type { ReportJson } from '../reportJson.ts';
 import { html, type Markup, named, raw } from './markup.ts';
 import { inkMark, inkMarks, unbroken } from './parts.ts';
+import { errorHeadings } from '../words.ts';
 
 /** The film that could not be opened: which, what is wrong with it, what to do. */
-export function errorSection({ file, message, remedy }: NonNullable<ReportJson['error']>): Markup {
-  return html`<section aria-labelledby="error"><h2 id="error">What could not be opened</h2>
+export function errorSection({ file, code, message, remedy }: NonNullable<ReportJson['error']>): Markup {
+  return html`<section aria-labelledby="error"><h2 id="error">${errorHeadings(code).section}</h2>
 <article class="finding"><h4>${named(file)}</h4><p>${message}</p>
 <dl class="advice"><div><dt>What to do</dt><dd>${remedy}</dd></div></dl></article></section>`;
 }

@@ -10,6 +10,7 @@ import { inkSpans } from './findings.ts';
 import { anchor, type Block, type Column, type Flow, gap, kept, paragraph, room, rule, tableRow } from './flow.ts';
 import { body, claim, section, small, tiny } from './styles.ts';
 import type { Span, Typesetter } from './typeset.ts';
+import { errorHeadings } from '../words.ts';
 
 /** Opens a section: a heavy rule, the heading, a place for links and for the list of parts beside the page. */
 export function sectionHead(type: Typesetter, title: string, name: string): Block[] {
@@ -36,10 +37,10 @@ const fineColumns: readonly Column[] = [
 ];
 
 /** The film that could not be opened: which, what is wrong with it, what to do. */
-export function placeError(flow: Flow, { file, message, remedy }: NonNullable<ReportJson['error']>): void {
+export function placeError(flow: Flow, { file, code, message, remedy }: NonNullable<ReportJson['error']>): void {
   const { type } = flow;
   flow.place([
-    ...sectionHead(type, 'What could not be opened', 'error'),
+    ...sectionHead(type, errorHeadings(code).section, 'error'),
     gap(6),
     kept(paragraph(type, [{ text: file.slice(0, 240), strong: true }], claim)),
     kept(paragraph(type, plain(message), body)),

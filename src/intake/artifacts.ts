@@ -1,0 +1,45 @@
+import { dirname, join } from 'node:path';
+import type { BlobStore } from '../jobs/jobStore.ts';
+import type { Artifact, ArtifactKind } from '../jobs/jobTypes.ts';
+import { copyFile } from './copyFile.ts';
+import type { Disk } from './disk.ts';
+import { reportFolder } from './outcomes.ts';
+
+/** Keeps every file of a written report, in the order of their names. */
+export async function keepReport(disk: Disk, blobs: BlobStore, folder: string): Promise<Artifact[]> {
+  const names = (await disk.list(folder)).filter(({ kind }) => kind === 'file').map(({ name }) => name);
+  const artifacts: Artifact[] = [];
+  for (const name of names.sort())
+    artifacts.push({ kind: kindOf(name), name, ...(await blobs.putFile(join(folder, name))) });
+  return artifacts;
+}
+
+function kindOf(name: string): ArtifactKind {
+  if (name === 'report.json') return 'reportJson';
+  if (name === 'report.html') return 'reportHtml';
+  if (name === 'report.pdf') return 'reportPdf';
+  return name.endsWith('.png') ? 'picture' : 'other';
+}
+
+/** Lays the report beside the originals: all of it, or, after a crash, none; instead of an earlier one. */
+export async function layReport(
+  disk: Disk,
+  blobs: BlobStore,
+  artifacts: readonly Artifact[],
+  beside: string,
+): Promise<void> {
+  const unfinished = join(beside, `.${reportFolder}.part`);
+  await disk.remove(unfinished);
+  await disk.makeFolder(unfinished);
+  for (const { name, sha256 } of artifacts) {
+    const to = join(unfinished, name);
+    await disk.makeFolder(dirname(to));
+    const copied = await copyFile(disk, blobs.pathOf(sha256), to);
+    if (copied.sha256 !== sha256) throw new Error(`${blobs.pathOf(sha256)} is not what it was`);
+  }
+  await disk.syncFolder(unfinished);
+  const laid = join(beside, reportFolder);
+  await disk.remove(laid);
+  await disk.rename(unfinished, laid);
+  await disk.syncFolder(beside);
+}
