@@ -175,7 +175,7 @@ function peel(
 
 function dropSpecks(plane: BitPlane): void {
   const specks: number[] = [];
-  const options = { inverted: false, connectivity: 8, mostAreaPx: leastCorePx - 1 } as const;
+  const options = { inverted: false, connectivity: 8, mostAreaPx: leastCorePx - 1, moments: false } as const;
   visitComponents(plane, options, ({ firstColumn, top }) => specks.push(firstColumn, top));
   for (let k = 0; k < specks.length; k += 2) erasePart(plane, specks[k], specks[k + 1], false);
 }

@@ -39,6 +39,8 @@ export interface ScreenedTiles {
   readonly tiles: Tiles;
   /** 0: line art; 1: rim of a tone, whose small spots belong to it; 2: tone throughout. */
   readonly kinds: Uint8Array;
+  /** 1: a tile of tone throughout with one beside it that is not. */
+  readonly atEdge: Uint8Array;
   readonly any: boolean;
 }
 
@@ -61,14 +63,21 @@ export function findScreened(plane: BitPlane, dots: Spots, holes: Spots, grid: P
     takeBusyRim(kinds, tiles, edges);
     markRim(kinds, tiles);
   }
-  return { tiles, kinds, any: kinds.includes(toneKind) };
+  const atEdge = kinds.map((kind, index) =>
+    kind === toneKind && tilesAround(tiles, index).some((next) => kinds[next] !== toneKind) ? 1 : 0,
+  );
+  return { tiles, kinds, atEdge, any: kinds.includes(toneKind) };
 }
 
 /** Whether a spot is line art, or part of a tone, well within it or where it borders on line art. */
-export function placeOfSpot({ tiles, kinds }: ScreenedTiles, spots: Spots, index: number): 'art' | 'rim' | 'tone' {
+export function placeOfSpot(
+  { tiles, kinds, atEdge }: ScreenedTiles,
+  spots: Spots,
+  index: number,
+): 'art' | 'rim' | 'tone' {
   const tile = tileOfSpot(tiles, spots, index);
   if (kinds[tile] !== toneKind) return kinds[tile] === rimKind && isToneSpot(tiles, spots, index) ? 'rim' : 'art';
-  return tilesAround(tiles, tile).some((next) => kinds[next] !== toneKind) ? 'rim' : 'tone';
+  return atEdge[tile] === 1 ? 'rim' : 'tone';
 }
 
 /** Adds neighbours that qualify, and theirs. */

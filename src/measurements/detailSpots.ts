@@ -26,7 +26,8 @@ export function collectSpots(plane: BitPlane, inverted: boolean, mostPx: number,
   const widths = new GrowingInts();
   const heights = new GrowingInts();
   const connectivity = inverted ? 4 : 8;
-  const options = { inverted, connectivity, mostColumns: mostPx, mostRows: mostPx / rowPitch } as const;
+  const size = { mostColumns: mostPx, mostRows: mostPx / rowPitch };
+  const options = { inverted, connectivity, ...size, moments: false } as const;
   visitComponents(plane, options, (part) => {
     const width = part.right - part.left;
     const height = part.bottom - part.top;

@@ -26,10 +26,14 @@ export function* groupCells(plane: BitPlane, size: GroupSize): Iterable<Int32Arr
     cells.push(row * widthPx + column);
   };
   const firsts = new GrowingInts();
-  visitComponents(plane, { inverted: false, connectivity: 8, ...size }, ({ firstColumn, left, top, right, bottom }) => {
-    if (right - left < size.leastColumns || bottom - top < size.leastRows) return;
-    firsts.push(top * widthPx + firstColumn);
-  });
+  visitComponents(
+    plane,
+    { inverted: false, connectivity: 8, ...size, moments: false },
+    ({ firstColumn, left, top, right, bottom }) => {
+      if (right - left < size.leastColumns || bottom - top < size.leastRows) return;
+      firsts.push(top * widthPx + firstColumn);
+    },
+  );
   for (const first of firsts.values.subarray(0, firsts.length).sort()) {
     const cells = new GrowingInts();
     visit(cells, first % widthPx, Math.floor(first / widthPx));

@@ -27,6 +27,8 @@ export interface ComponentOptions {
   readonly mostColumns?: number;
   readonly mostRows?: number;
   readonly mostAreaPx?: number;
+  /** false: the sums for centre and axes are not asked for and stay 0, which is quicker. */
+  readonly moments?: boolean;
 }
 
 /** Length and breadth in pixels of the rectangle with the same second moments, and the direction of its length. */
@@ -61,4 +63,12 @@ export function emptyComponent(): Component {
     sumRowSquared: 0,
     sumProduct: 0,
   };
+}
+
+export function forgetMoments(component: Component): void {
+  component.sumColumn = 0;
+  component.sumRow = 0;
+  component.sumColumnSquared = 0;
+  component.sumRowSquared = 0;
+  component.sumProduct = 0;
 }

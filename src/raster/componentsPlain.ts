@@ -1,5 +1,5 @@
 import type { BitPlane } from './bitPlane.ts';
-import { type Component, type ComponentOptions, emptyComponent } from './component.ts';
+import { type Component, type ComponentOptions, emptyComponent, forgetMoments } from './component.ts';
 import { readRuns } from './runs.ts';
 
 /** `visitComponents` on 32 pixels a step. */
@@ -44,6 +44,7 @@ export function visitComponentsPlain(
     for (let k = 0; k < aboveCount; k++) {
       const root = rootOf(aboveLabels[k]);
       if (lastRow[root] === row || lastRow[root] < 0) continue;
+      if (options.moments === false) forgetMoments(parts[root]);
       if (isWanted(parts[root])) visit(parts[root]);
       lastRow[root] = -1;
       free.push(root);
@@ -92,11 +93,7 @@ function restart(part: Component, column: number, row: number): void {
   part.top = row;
   part.bottom = row;
   part.firstColumn = column;
-  part.sumColumn = 0;
-  part.sumRow = 0;
-  part.sumColumnSquared = 0;
-  part.sumRowSquared = 0;
-  part.sumProduct = 0;
+  forgetMoments(part);
 }
 
 function addRun(part: Component, from: number, to: number, row: number): void {

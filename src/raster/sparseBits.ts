@@ -40,11 +40,15 @@ export class SparseBits {
 
   /** Tells of every pixel in reading order; those `visit` clears before they come are passed over. */
   eachPixel(visit: (column: number, row: number) => void): void {
+    const held: number[] = [];
     for (let row = 0; row < this.heightPx; row++) {
-      const first = (row >> 5) * this.#tilesPerRow;
-      for (let tile = 0; tile < this.#tilesPerRow; tile++) {
-        const start = this.#starts[first + tile];
-        if (start < 0) continue;
+      if ((row & 31) === 0) {
+        held.length = 0;
+        const first = (row >> 5) * this.#tilesPerRow;
+        for (let tile = 0; tile < this.#tilesPerRow; tile++) if (this.#starts[first + tile] >= 0) held.push(tile);
+      }
+      for (const tile of held) {
+        const start = this.#starts[(row >> 5) * this.#tilesPerRow + tile];
         for (let half = 0; half < 2; half++) {
           const index = start + ((row & 31) << 1) + half;
           let done = 0;

@@ -29,6 +29,7 @@ export function visitByKernel(
     options.mostColumns ?? widthPx,
     options.mostRows ?? heightPx,
     options.mostAreaPx ?? Infinity,
+    options.moments === false ? 0 : 1,
     scratch,
     found,
     room,

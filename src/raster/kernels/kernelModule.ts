@@ -48,6 +48,7 @@ export interface Kernels {
     mostColumns: number,
     mostRows: number,
     mostAreaPx: number,
+    moments: number,
     scratch: number,
     found: number,
     foundRoom: number,

@@ -102,9 +102,11 @@ describe('kernels and their twins', () => {
         fc.boolean(),
         fc.constantFrom(4, 8),
         fc.option(fc.integer({ min: 1, max: 60 })),
-        (plane, inverted, connectivity, most) => {
+        fc.boolean(),
+        (plane, inverted, connectivity, most, moments) => {
           const options = {
             inverted,
+            moments,
             connectivity: connectivity as 4 | 8,
             ...(most === null ? {} : { mostColumns: most, mostRows: most / 2, mostAreaPx: most * 5 }),
           };

@@ -13,6 +13,8 @@ let reach: i32 = 0;
 let mostColumns: f64 = 0;
 let mostRows: f64 = 0;
 let mostAreaPx: f64 = 0;
+/** Whether the sums for centre and axes are asked for; else they stay 0. */
+let moments: bool = true;
 let above: usize = 0;
 let here: usize = 0;
 let aboveLabels: usize = 0;
@@ -62,6 +64,7 @@ export function beginComponents(
   columns: f64,
   rows: f64,
   area: f64,
+  withMoments: bool,
   scratch: usize,
   foundAt: usize,
   foundRoomParts: i32,
@@ -74,6 +77,7 @@ export function beginComponents(
   mostColumns = columns;
   mostRows = rows;
   mostAreaPx = area;
+  moments = withMoments;
   const most = mostParts(width);
   parts = scratch;
   above = parts + most * partBytes;
@@ -131,9 +135,8 @@ function passRow(row: i32, source: usize): void {
     store<i32>(lastRow + (label << 2), row);
     store<i32>(hereLabels + (run << 2), label);
   }
-  for (let run = 0; run < count; run++) {
-    const at = hereLabels + (run << 2);
-    store<i32>(at, rootOf(load<i32>(at)));
+  if (mergedCount > 0) {
+    for (let at = hereLabels, end = at + (count << 2); at < end; at += 4) store<i32>(at, rootOf(load<i32>(at)));
   }
   for (let k = 0; k < aboveCount; k++) {
     const root = rootOf(load<i32>(aboveLabels + (k << 2)));
@@ -187,12 +190,16 @@ function fresh(column: i32, row: i32): i32 {
   const label = freeCount > 0 ? load<i32>(free + (--freeCount << 2)) : partCount++;
   store<i32>(parent + (label << 2), label);
   const part = parts + label * partBytes;
-  memory.fill(part, 0, partBytes);
-  store<f64>(part, column, leftAt);
-  store<f64>(part, column, rightAt);
-  store<f64>(part, column, firstAt);
-  store<f64>(part, row, topAt);
-  store<f64>(part, row, bottomAt);
+  const zero = f64x2.splat(0);
+  const x = f64x2.splat(column);
+  const y = f64x2.splat(row);
+  // Area and left, top and right, bottom and first column, and the sums.
+  v128.store(part, f64x2.replace_lane(x, 0, 0));
+  v128.store(part, f64x2.replace_lane(y, 1, column), 16);
+  v128.store(part, f64x2.replace_lane(y, 1, column), 32);
+  v128.store(part, zero, 48);
+  v128.store(part, zero, 64);
+  store<f64>(part, 0, 80);
   return label;
 }
 
@@ -203,7 +210,9 @@ function handOver(part: usize): void {
     load<f64>(part, bottomAt) - load<f64>(part, topAt) > mostRows
   )
     return;
-  memory.copy(found + foundCount * partBytes, part, partBytes);
+  const to = found + foundCount * partBytes;
+  for (let k = 0; k < 80; k += 16) v128.store(to + k, v128.load(part + k));
+  store<f64>(to, load<f64>(part, 80), 80);
   foundCount++;
 }
 
@@ -215,19 +224,20 @@ function add(part: usize, value: f64, at: usize): void {
 
 function addRun(part: usize, from: i32, to: i32, row: i32): void {
   const n: f64 = to - from;
+  add(part, n, areaAt);
+  store<f64>(part, min<f64>(load<f64>(part, leftAt), from), leftAt);
+  store<f64>(part, max<f64>(load<f64>(part, rightAt), to), rightAt);
+  store<f64>(part, row + 1, bottomAt);
+  if (!moments) return;
   const first: f64 = <f64>from - load<f64>(part, firstAt);
   const last = first + n - 1;
   const sum = (n * (first + last)) / 2;
   const down: f64 = <f64>row - load<f64>(part, topAt);
-  add(part, n, areaAt);
   add(part, sum, sumColumnAt);
   add(part, squaresTo(last) - squaresTo(first - 1), sumColumnSquaredAt);
   add(part, n * down, sumRowAt);
   add(part, n * down * down, sumRowSquaredAt);
   add(part, sum * down, sumProductAt);
-  store<f64>(part, min<f64>(load<f64>(part, leftAt), from), leftAt);
-  store<f64>(part, max<f64>(load<f64>(part, rightAt), to), rightAt);
-  store<f64>(part, row + 1, bottomAt);
 }
 
 /** 0² + 1² + … + n², carried on below 0 so that differences give the sum over any stretch. */
@@ -248,11 +258,13 @@ function mergeInto(part: usize, other: usize): void {
   const sumColumn = load<f64>(other, sumColumnAt);
   const sumRow = load<f64>(other, sumRowAt);
   add(part, n, areaAt);
-  add(part, sumColumn + n * right, sumColumnAt);
-  add(part, sumRow + n * down, sumRowAt);
-  add(part, load<f64>(other, sumColumnSquaredAt) + 2 * right * sumColumn + n * right * right, sumColumnSquaredAt);
-  add(part, load<f64>(other, sumRowSquaredAt) + 2 * down * sumRow + n * down * down, sumRowSquaredAt);
-  add(part, load<f64>(other, sumProductAt) + right * sumRow + down * sumColumn + n * right * down, sumProductAt);
+  if (moments) {
+    add(part, sumColumn + n * right, sumColumnAt);
+    add(part, sumRow + n * down, sumRowAt);
+    add(part, load<f64>(other, sumColumnSquaredAt) + 2 * right * sumColumn + n * right * right, sumColumnSquaredAt);
+    add(part, load<f64>(other, sumRowSquaredAt) + 2 * down * sumRow + n * down * down, sumRowSquaredAt);
+    add(part, load<f64>(other, sumProductAt) + right * sumRow + down * sumColumn + n * right * down, sumProductAt);
+  }
   store<f64>(part, min(load<f64>(part, leftAt), load<f64>(other, leftAt)), leftAt);
   store<f64>(part, max(load<f64>(part, rightAt), load<f64>(other, rightAt)), rightAt);
   store<f64>(part, max(load<f64>(part, bottomAt), load<f64>(other, bottomAt)), bottomAt);
@@ -265,11 +277,13 @@ function moveOrigin(part: usize, column: f64, row: f64): void {
   const n = load<f64>(part, areaAt);
   const sumColumn = load<f64>(part, sumColumnAt);
   const sumRow = load<f64>(part, sumRowAt);
-  add(part, 2 * right * sumColumn + n * right * right, sumColumnSquaredAt);
-  add(part, 2 * down * sumRow + n * down * down, sumRowSquaredAt);
-  add(part, right * sumRow + down * sumColumn + n * right * down, sumProductAt);
-  add(part, n * right, sumColumnAt);
-  add(part, n * down, sumRowAt);
+  if (moments) {
+    add(part, 2 * right * sumColumn + n * right * right, sumColumnSquaredAt);
+    add(part, 2 * down * sumRow + n * down * down, sumRowSquaredAt);
+    add(part, right * sumRow + down * sumColumn + n * right * down, sumProductAt);
+    add(part, n * right, sumColumnAt);
+    add(part, n * down, sumRowAt);
+  }
   store<f64>(part, column, firstAt);
   store<f64>(part, row, topAt);
 }
