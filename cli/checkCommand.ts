@@ -11,6 +11,7 @@ import type { Inspection } from '../src/report/inspection.ts';
 import { renderText } from '../src/report/renderText.ts';
 import { findJobFiles } from './jobFiles.ts';
 import { pdfSetter } from './pdfSetter.ts';
+import { plateKeeper } from './plateKeeper.ts';
 import { convertPostscript } from './postscript.ts';
 import { progressLine } from './progressLine.ts';
 import { loadTicket } from './tickets.ts';
@@ -29,6 +30,7 @@ export interface CheckOptions {
   /** Of the job, where its ticket gives none. */
   readonly name?: string;
   readonly stages?: boolean;
+  readonly keepPlates?: boolean;
 }
 
 /**
@@ -58,11 +60,13 @@ export async function checkCommand(paths: readonly string[], options: CheckOptio
     progress.show(stage, done, total);
     stages(stage, done, total);
   };
+  const keeper = options.keepPlates && options.out !== undefined ? plateKeeper(options.out) : null;
   const write = async (inspection: Inspection) => {
     if (options.out !== undefined) {
       progress.say('writing the report');
       stages('writing', 0, 1);
       await (await loadWriting()).writeReport(options.out, inspection, setter.set);
+      await keeper?.finish(inspection.report);
     }
     progress.clear();
     if (options.format === 'json') process.stdout.write(`${JSON.stringify(inspection.report, null, 2)}\n`);
@@ -78,6 +82,7 @@ export async function checkCommand(paths: readonly string[], options: CheckOptio
       version: version(),
       progress: show,
       clock: () => performance.now(),
+      keepPlate: keeper?.keep,
     });
     await write(inspection);
     void crew.dismiss();

@@ -27,6 +27,7 @@ program
   .option('--threads <number>', 'worker threads; 0 works in one thread', wholeNumber)
   .option('--quiet', 'print nothing but errors')
   .option('--name <text>', 'name of the job where the ticket gives none; without it that of the first file')
+  .option('--keep-plates', 'with --out: keep the plates as well, for the review in the browser')
   .option('--stages', 'say each stage of the work on a line of standard error, for programs')
   .action(async (paths: string[], options) => {
     // The threads start while the rest of the program is loaded.

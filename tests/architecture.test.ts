@@ -23,6 +23,7 @@ const leftOfInspect = [
   'src/pressPlan',
   'src/report',
   'src/fixNotes',
+  'src/plateArchive',
 ];
 
 /** What each folder may import besides itself. */
@@ -63,7 +64,7 @@ const mayImport: Record<string, readonly string[]> = {
     'src/checks',
     'src/pressPlan',
   ],
-  'src/plateArchive': ['src/units', 'src/geometry', 'src/raster', 'src/artwork', 'src/plates'],
+  'src/plateArchive': ['src/units', 'src/geometry', 'src/raster', 'src/artwork', 'src/plates', 'src/report'],
   'src/fixNotes': ['src/units', 'src/geometry', 'src/findings', 'src/report'],
   'src/inspect': leftOfInspect,
   'src/jobs': [...leftOfInspect, 'src/inspect'],
@@ -77,6 +78,7 @@ const mayImport: Record<string, readonly string[]> = {
 
 /** From these folders only types may come. */
 const typesOnly: Record<string, readonly string[]> = {
+  'src/plateArchive': ['src/report'],
   'src/report': ['src/measurements', 'src/checks'],
   'web/shared': ['src/findings', 'src/report'],
   'web/page': ['src/findings', 'src/report'],

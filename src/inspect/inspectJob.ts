@@ -4,6 +4,8 @@ import { readAll } from '../artwork/byteSource.ts';
 import type { Artwork, ReadFilm } from '../artwork/film.ts';
 import { joinFilms } from '../artwork/joinFilms.ts';
 import { checks as allChecks } from '../checks/index.ts';
+import type { PackedPlate } from '../plateArchive/archivePlate.ts';
+import type { Plate } from '../plates/plate.ts';
 import { planPress } from '../pressPlan/planPress.ts';
 import type { Reader, ReadOptions } from '../readers/reader.ts';
 import { readFilms } from '../readers/readFilms.ts';
@@ -29,6 +31,8 @@ export interface JobInput {
   readonly progress: Progress;
   /** Milliseconds from any fixed moment; only the report's `timings` are made of it. */
   readonly clock: () => number;
+  /** Takes the plates, packed for looking at, one after the other as each is packed; without it none is. */
+  readonly keepPlate?: (plateId: string, packed: PackedPlate) => Promise<void>;
 }
 
 /**
@@ -70,6 +74,9 @@ export async function inspectJob(input: JobInput): Promise<Inspection> {
 
   const measured = await measureJob(artwork, ticket, crew, progress);
   lap('measure');
+  const keeping = keepPlates(measured.plates, crew, input.keepPlate);
+  // Whoever is told of a failure below is told of this one too; it must not end the process meanwhile.
+  keeping.catch(() => undefined);
 
   progress('judging', 0, 1);
   const checks = allChecks.map((check) => runCheck(check, measured.ask));
@@ -93,7 +100,13 @@ export async function inspectJob(input: JobInput): Promise<Inspection> {
     notLookedAt,
     timings,
   });
+  await keeping;
   return { report, pictures };
+}
+
+async function keepPlates(plates: readonly Plate[], crew: Crew, keep: JobInput['keepPlate']): Promise<void> {
+  if (keep === undefined) return;
+  await Promise.all(plates.map(async (plate) => keep(plate.id, await crew.do('archivePlate', { plate }))));
 }
 
 /** White in the art is an ink when the ticket lists one; on a white garment without one it is the garment. */

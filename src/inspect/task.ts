@@ -13,6 +13,7 @@ import type { Opacity } from '../measurements/opacity.ts';
 import type { Overlap, UnderbaseFit } from '../measurements/overlap.ts';
 import { previewPlate } from '../measurements/previewPlate.ts';
 import { withTones } from '../measurements/softDetail.ts';
+import { archivePlate, type PackedPlate } from '../plateArchive/archivePlate.ts';
 import { drawPass } from '../plates/drawPass.ts';
 import type { Plate } from '../plates/plate.ts';
 import type { DrawnPlate } from '../plates/plateBuilder.ts';
@@ -47,6 +48,7 @@ export interface TaskTable {
     output: UnderbaseFit;
   };
   measureMarks: { input: { plates: readonly Plate[] }; output: readonly PlateMarks[] };
+  archivePlate: { input: { plate: Plate }; output: PackedPlate };
   renderPdf: { input: PaintedReport; output: Uint8Array };
 }
 
@@ -81,6 +83,8 @@ export async function runTask(task: Task): Promise<TaskTable[TaskName]['output']
     }
     case 'measureMarks':
       return measureMarks(task.input.plates);
+    case 'archivePlate':
+      return archivePlate(task.input.plate);
     case 'renderPdf':
       return (await import('../report/renderPdf.ts')).renderPdf(task.input);
   }

@@ -17,6 +17,8 @@ export interface ArchivedPlate {
   readonly depth: 1 | 8;
   /** Number of levels; the last fits one tile. */
   readonly levels: number;
+  readonly pitchXMm: number;
+  readonly pitchYMm: number;
 }
 
 export interface LevelSize {
@@ -26,7 +28,9 @@ export interface LevelSize {
   readonly rows: number;
 }
 
-export function levelSize(plate: Pick<ArchivedPlate, 'widthPx' | 'heightPx'>, level: number): LevelSize {
+type PlateSize = Pick<ArchivedPlate, 'widthPx' | 'heightPx'>;
+
+export function levelSize(plate: PlateSize, level: number): LevelSize {
   const widthPx = Math.ceil(plate.widthPx / 2 ** level);
   const heightPx = Math.ceil(plate.heightPx / 2 ** level);
   return {
@@ -52,7 +56,7 @@ export const clearTile = 0;
 export const solidTile = 0xffffffff;
 
 /** Number of the tile in the index: level 0 row by row, then the other kept levels. */
-export function tileNumber(plate: ArchivedPlate, level: number, column: number, row: number): number {
+export function tileNumber(plate: PlateSize, level: number, column: number, row: number): number {
   let number = 0;
   for (let before = 0; before < level; before++) {
     if (!isKept(before)) continue;
@@ -63,6 +67,6 @@ export function tileNumber(plate: ArchivedPlate, level: number, column: number, 
 }
 
 /** Number of tiles of all kept levels: the index at the end of the file has two 32-bit numbers for each. */
-export function tileCount(plate: ArchivedPlate): number {
+export function tileCount(plate: PlateSize & Pick<ArchivedPlate, 'levels'>): number {
   return tileNumber(plate, plate.levels, 0, 0);
 }

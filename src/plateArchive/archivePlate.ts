@@ -18,18 +18,20 @@ const packing = { level: 3 };
 
 export interface PackedPlate {
   readonly facts: ArchivedPlate;
-  /** The file, in pieces: its tiles, then the index, two 32-bit numbers a tile, lowest byte first: place and length. */
-  readonly pieces: readonly Uint8Array[];
+  /** The file: its tiles, then the index, two 32-bit numbers a tile, lowest byte first: place and length. */
+  readonly bytes: Uint8Array;
 }
 
 /** Packs a plate into an archive; see `archiveFormat.ts`. */
 export function archivePlate(plate: Plate): PackedPlate {
-  const { widthPx, heightPx } = plate.grid;
+  const { widthPx, heightPx, pitchXMm, pitchYMm } = plate.grid;
   const facts: ArchivedPlate = {
     widthPx,
     heightPx,
     depth: plate.tone === null ? 1 : 8,
     levels: levelCount(widthPx, heightPx),
+    pitchXMm,
+    pitchYMm,
   };
   const pieces: Uint8Array[] = [];
   const index: number[] = [];
@@ -59,7 +61,7 @@ export function archivePlate(plate: Plate): PackedPlate {
     for (const coverTile of tilesOfCover(cover)) add(coverTile);
   }
   pieces.push(new Uint8Array(Uint32Array.from(index).buffer));
-  return { facts, pieces };
+  return { facts, bytes: joined(pieces) };
 }
 
 /** 0 or 255 when all bytes are that, else null. */
@@ -122,4 +124,14 @@ function* tilesOfCover({ widthPx, heightPx, values }: Cover): Generator<Uint8Arr
       yield tile;
     }
   }
+}
+
+function joined(pieces: readonly Uint8Array[]): Uint8Array {
+  const bytes = new Uint8Array(pieces.reduce((sum, { length }) => sum + length, 0));
+  let at = 0;
+  for (const piece of pieces) {
+    bytes.set(piece, at);
+    at += piece.length;
+  }
+  return bytes;
 }

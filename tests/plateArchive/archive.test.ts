@@ -21,8 +21,8 @@ function busyPlate(): Plate {
 }
 
 async function opened(plate: Plate): Promise<PlateArchive> {
-  const { facts, pieces } = archivePlate(plate);
-  return PlateArchive.open(facts, byteSourceOf('p1.plate', Buffer.concat(pieces)));
+  const { facts, bytes } = archivePlate(plate);
+  return PlateArchive.open(facts, byteSourceOf('p1.plate', bytes));
 }
 
 describe('the archive of a plate', () => {
@@ -90,8 +90,7 @@ describe('the archive of a plate', () => {
   });
 
   it('refuses a file that is cut off or points beyond itself', async () => {
-    const { facts, pieces } = archivePlate(busyPlate());
-    const bytes = Buffer.concat(pieces);
+    const { facts, bytes } = archivePlate(busyPlate());
     await expect(PlateArchive.open(facts, byteSourceOf('p1.plate', bytes.subarray(0, 100)))).rejects.toThrow(
       DamagedArchiveError,
     );
