@@ -1,5 +1,6 @@
-import type { DotForm, HalftoneFacts } from '../findings/finding.ts';
+import type { HalftoneFacts } from '../findings/finding.ts';
 import type { HalftoneRegion } from '../measurements/halftone.ts';
+import { dotFormOf } from '../mesh/dotForm.ts';
 import type { Mesh } from '../ticket/ticket.ts';
 import type { Ask, PlateFacts } from './ask.ts';
 import type { NotApplicable } from './check.ts';
@@ -22,13 +23,6 @@ export function ruledParts({ halftone }: PlateFacts): readonly RuledPart[] {
 export function factsOf(part: RuledPart): HalftoneFacts {
   const { rulingLpi, angleDeg, toneMinPercent, toneMaxPercent } = part;
   return { rulingLpi, angleDeg, dotForm: dotFormOf(part), tonesPercent: [toneMinPercent ?? 10, toneMaxPercent ?? 90] };
-}
-
-/** The form of the dots; of films that only tell their class, the commonest of it. */
-export function dotFormOf({ dotShape, dotShapeClass }: HalftoneRegion): DotForm {
-  if (dotShape !== 'unknown') return dotShape;
-  if (dotShapeClass === 'line') return 'line';
-  return dotShapeClass === 'elongated' ? 'elliptical' : 'unknown';
 }
 
 /** The mesh of a plate's frame; null when nobody said. */

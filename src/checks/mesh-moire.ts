@@ -2,10 +2,11 @@ import type { HalftoneFacts, MeshBeat, Reading } from '../findings/finding.ts';
 import { directionDegOf, meshVector, periodMmOf, rulingVector } from '../mesh/beat.ts';
 import type { BandBeat, MeshBand } from '../mesh/beatBand.ts';
 import { stateToDraw, usualBand } from '../mesh/beatBand.ts';
+import { finestDotMm } from '../mesh/detailRules.ts';
 import { type DotSpectrum, dotSpectrum } from '../mesh/dotSpectrum.ts';
 import { estimateMoire, usualSight } from '../mesh/moireEstimate.ts';
 import type { Setting } from '../mesh/nearSettings.ts';
-import { meshToRulingRatio, usableTonesOfMesh } from '../mesh/toneRange.ts';
+import { holdsDotsOf, meshToRulingRatio, usableTonesOfMesh } from '../mesh/toneRange.ts';
 import { tonesInUse } from '../mesh/tonesInUse.ts';
 import type { Mesh } from '../ticket/ticket.ts';
 import type { Ask, PlateFacts } from './ask.ts';
@@ -155,8 +156,12 @@ function periodsOf({ longestPeriodMm, shortestPeriodMm }: MeshBeat) {
 
 function beatInWords({ reading }: AdviceContext): string {
   const beat = reading.beat!;
-  const orders = `order ${beat.rulingOrder.join(', ')} of the ruling against ${beat.meshOrder.join(', ')} of the threads`;
+  const orders = `order ${orderInWords(beat.rulingOrder)} of the ruling against ${orderInWords(beat.meshOrder)} of the threads`;
   return `An estimate: ${orders} swings by up to ${percent(beat.modulationPercent)}, in bands ${periodsInWords(periodsOf(beat))} apart as the mesh is stretched.`;
+}
+
+function orderInWords(order: readonly [number, number]): string {
+  return order.map((part) => String(part).replace('-', '−')).join(', ');
 }
 
 /** Settings whose beats are not seen by the same estimate and whose mesh holds the halftone as well; else fainter ones. */
@@ -172,14 +177,14 @@ function betterSettings({ reading, limit, ticket }: AdviceContext) {
     plainPercent: usualSight.plainPercent * share,
   };
   const ratio = meshToRulingRatio(mesh, halftone.rulingLpi);
-  const lightest = usableTonesOfMesh(halftone.dotForm, halftone.rulingLpi, mesh).lightestPercent;
+  const held = usableTonesOfMesh(halftone.dotForm, halftone.rulingLpi, mesh).lightestPercent;
+  const lightest = Math.max(held, halftone.tonesPercent[0]);
   const search = (sights: readonly string[]) =>
     goodSettings(ticket, halftone, mesh, (setting: Setting) => {
       if (meshToRulingRatio(setting.mesh, setting.ruling.rulingLpi) < Math.min(ratio, 3.5)) return false;
       const { sight } = estimateMoire(setting.ruling, spectrum, setting.mesh, bandOf(mesh), rule);
       if (!sights.includes(sight)) return false;
-      const held = usableTonesOfMesh(halftone.dotForm, setting.ruling.rulingLpi, setting.mesh);
-      return held.lightestPercent <= Math.max(lightest, halftone.tonesPercent[0]);
+      return holdsDotsOf(halftone.dotForm, setting.ruling.rulingLpi, finestDotMm(setting.mesh), lightest);
     });
   const free = search(['none']);
   return free.length > 0 ? { found: free, isFree: true } : { found: search(['faint', 'none']), isFree: false };

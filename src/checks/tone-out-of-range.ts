@@ -1,9 +1,11 @@
 import type { Reading } from '../findings/finding.ts';
 import type { TonePlace } from '../measurements/halftone.ts';
-import { usableTones, usableTonesOfMesh } from '../mesh/toneRange.ts';
+import { finestDotMm, finestIslandMm } from '../mesh/detailRules.ts';
+import { dotFormOf } from '../mesh/dotForm.ts';
+import { holdsDotsOf, holdsHolesOf, usableTones } from '../mesh/toneRange.ts';
 import type { Ask, PlateFacts } from './ask.ts';
 import type { AdviceContext, Check } from './check.ts';
-import { dotFormOf, factsOf, meshOf, noMesh, noRuling, type RuledPart, ruledParts } from './halftoneParts.ts';
+import { factsOf, meshOf, noMesh, noRuling, type RuledPart, ruledParts } from './halftoneParts.ts';
 import { judgeAtMost } from './judge.ts';
 import { filmChangeInWords, goodSettings, settingsInWords } from './nearestSettings.ts';
 import { limitsOf, plateIn, plateReading } from './subject.ts';
@@ -133,15 +135,17 @@ function settingsThatHold({ reading, ticket }: AdviceContext) {
   const [lightest, darkest] = halftone.tonesPercent;
   return goodSettings(ticket, halftone, mesh, (setting) => {
     if (setting.ruling.angleDeg !== halftone.angleDeg) return false;
-    const held = usableTonesOfMesh(halftone.dotForm, setting.ruling.rulingLpi, setting.mesh);
-    return isLight ? held.lightestPercent <= lightest : held.darkestPercent >= darkest;
+    const { rulingLpi } = setting.ruling;
+    return isLight
+      ? holdsDotsOf(halftone.dotForm, rulingLpi, finestDotMm(setting.mesh), lightest)
+      : holdsHolesOf(halftone.dotForm, rulingLpi, finestIslandMm(setting.mesh), darkest);
   });
 }
 
 function waysOut(context: AdviceContext): string {
   const [halftone] = context.reading.halftones!;
   const found = settingsThatHold(context);
-  return found.length === 0 ? 'with scattered dots, or coarser' : `with ${settingsInWords(found, halftone)}`;
+  return found.length === 0 ? 'it with scattered dots' : `it with ${settingsInWords(found, halftone)}`;
 }
 
 function askFor(context: AdviceContext, plea: string): string {

@@ -1,6 +1,16 @@
 /** How the dots of a halftone are formed; `unknown` is reckoned as round. */
 export type DotForm = 'round' | 'euclidean' | 'square' | 'diamond' | 'elliptical' | 'line' | 'unknown';
 
+/** The form of dots as far as a film tells it; of films that only tell the class, the commonest of it. */
+export function dotFormOf(told: {
+  readonly dotShape: DotForm;
+  readonly dotShapeClass: 'line' | 'elongated' | 'symmetric' | 'unknown';
+}): DotForm {
+  if (told.dotShape !== 'unknown') return told.dotShape;
+  if (told.dotShapeClass === 'line') return 'line';
+  return told.dotShapeClass === 'elongated' ? 'elliptical' : 'unknown';
+}
+
 /** Length over width of a small elliptical dot. Common practice, no source: most makes lie between 1.1 and 1.3. */
 export const usualElongation = Math.sqrt(1.5);
 

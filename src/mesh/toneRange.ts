@@ -24,11 +24,19 @@ export function usableTones(
   smallestDotMm: number,
   smallestIslandMm: number,
 ): ToneRange {
-  const cells = (mm: number) => mmToInches(mm) * rulingLpi;
-  return {
-    lightestPercent: 100 * leastTone((tone) => dotSize(form, tone) >= cells(smallestDotMm)),
-    darkestPercent: 100 - 100 * leastTone((clear) => holeSize(form, 1 - clear) >= cells(smallestIslandMm)),
-  };
+  const holdsDots = (tone: number) => holdsDotsOf(form, rulingLpi, smallestDotMm, 100 * tone);
+  const holdsHoles = (clear: number) => holdsHolesOf(form, rulingLpi, smallestIslandMm, 100 - 100 * clear);
+  return { lightestPercent: 100 * leastTone(holdsDots), darkestPercent: 100 - 100 * leastTone(holdsHoles) };
+}
+
+/** Whether the dots of a tone are as large as the smallest that is held. */
+export function holdsDotsOf(form: DotForm, rulingLpi: number, smallestDotMm: number, tonePercent: number): boolean {
+  return dotSize(form, tonePercent / 100) >= mmToInches(smallestDotMm) * rulingLpi;
+}
+
+/** Whether the holes of a tone are as large as the smallest island that is held. */
+export function holdsHolesOf(form: DotForm, rulingLpi: number, smallestIslandMm: number, tonePercent: number): boolean {
+  return holeSize(form, tonePercent / 100) >= mmToInches(smallestIslandMm) * rulingLpi;
 }
 
 /** The tones a mesh holds by its threads alone. */

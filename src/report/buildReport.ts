@@ -2,8 +2,8 @@ import type { Ask, PlateFacts } from '../checks/ask.ts';
 import type { CheckResult } from '../findings/finding.ts';
 import { type Verdict, verdictOf, worstOutcome } from '../findings/outcome.ts';
 import type { Halftone } from '../measurements/halftone.ts';
-import type { PlateMarks } from '../measurements/marks.ts';
 import type { PressPlan } from '../pressPlan/pressPlan.ts';
+import { meshBeatsOf } from './meshBeatsOf.ts';
 import type { ReportFilm, ReportHalftone, ReportJson, ReportPair, ReportPlate } from './reportJson.ts';
 import { reportTicket } from './reportTicket.ts';
 
@@ -37,7 +37,7 @@ export function buildReport(input: ReportInput): ReportJson {
     films: ask.artwork.films.map((film) => filmOf(film, input.sourceFiles)),
     joined: ask.artwork.joinNotes.map(({ code, message, open }) => ({ code, message, open })),
     inks: ask.artwork.inks.map(({ id, name, kind, displayHex, printed }) => ({ id, name, kind, displayHex, printed })),
-    plates: ask.plates.map((plate) => plateOf(plate, ask.marks)),
+    plates: ask.plates.map((plate) => plateOf(plate, ask)),
     pairs: ask.overlaps.map(pairOf),
     underbase: underbaseOf(ask),
     registration: registrationOf(ask),
@@ -74,7 +74,7 @@ function filmOf(film: Ask['artwork']['films'][number], files: ReportInput['sourc
   };
 }
 
-function plateOf(plate: PlateFacts, marks: readonly PlateMarks[]): ReportPlate {
+function plateOf(plate: PlateFacts, { marks, ticket }: Ask): ReportPlate {
   const { detail, grid, opacity } = plate;
   const own = marks.find((candidate) => candidate.plateId === plate.id)?.marks ?? [];
   return {
@@ -95,6 +95,7 @@ function plateOf(plate: PlateFacts, marks: readonly PlateMarks[]): ReportPlate {
     detailSearchedToMm: detail.searchedToMm,
     screenedPercent: detail.screened.sharePercent,
     halftone: halftoneOf(plate.halftone),
+    meshBeats: meshBeatsOf(plate.halftone, ticket.screenFor(plate.ink.name).mesh?.value ?? null),
     halftoneUnclassified: plate.halftone.unclassified.slice(0, mostPlaces),
     opacity: { semiOpaquePercent: opacity.semiOpaquePercent, maxInkPercent: opacity.maxInkPercent },
     scan: null,

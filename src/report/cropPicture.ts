@@ -20,7 +20,7 @@ export const unitsPerMm = 96 / 25.4;
 /** Enough for twice the pixels of a common display at the size shown. */
 const cropSidePx = 340;
 
-const mostShown = 3;
+export const mostShown = 3;
 
 /** An enlarged place, ready to be set: a picture, the part of it to show, and the marks over it. */
 export interface CropPicture {
@@ -33,11 +33,17 @@ export interface CropPicture {
   readonly imageWidth: number;
   readonly imageHeight: number;
   readonly overlay: readonly Shape[];
-  readonly placeIndex: number;
+  /** Null of a drawing that shows no place of the film. */
+  readonly placeIndex: number | null;
   /** `15×`; less than 1 when reduced. */
   readonly enlargement: string;
   readonly caption: string;
   readonly label: string;
+}
+
+/** What stands below it: the number its place has on the map, then what it shows. */
+export function captionOf({ placeIndex, caption }: CropPicture): string {
+  return placeIndex === null ? caption : `Place ${placeIndex + 1}, ${caption}`;
 }
 
 interface Shot {
@@ -218,7 +224,7 @@ const otherFilms: Rgb = [150, 155, 160];
 const darkTable: Rgb = [52, 56, 60];
 
 /** The shirt where every ink can be told from it, else the light table, else a darkened one. */
-function groundFor(garment: Rgb, inks: readonly Rgb[]): Rgb {
+export function groundFor(garment: Rgb, inks: readonly Rgb[]): Rgb {
   const nearest = (ground: Rgb) => Math.min(...inks.map((ink) => distanceOf(ink, ground)));
   if (nearest(garment) >= 70) return garment;
   return nearest(lightTable) >= nearest(darkTable) ? lightTable : darkTable;

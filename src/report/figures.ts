@@ -1,4 +1,5 @@
-import { type CropPicture, cropPicturesOf } from './cropPicture.ts';
+import { beatPictureOf } from './beatPicture.ts';
+import { type CropPicture, cropPicturesOf, mostShown } from './cropPicture.ts';
 import type { Entry } from './entry.ts';
 import type { Inspection } from './inspection.ts';
 import type { Picture } from './paintLayers.ts';
@@ -16,7 +17,9 @@ export async function figuresOf(
   entry: Entry,
   maps: Map<string, Promise<Picture>>,
 ): Promise<Figures> {
-  const crops = await cropPicturesOf(inspection, entry);
-  const shown = crops.map(({ placeIndex }) => placeIndex);
+  const beat = await beatPictureOf(inspection.report, entry);
+  const places = (await cropPicturesOf(inspection, entry)).slice(0, beat === null ? mostShown : mostShown - 1);
+  const shown = places.flatMap(({ placeIndex }) => (placeIndex === null ? [] : [placeIndex]));
+  const crops = beat === null ? places : [beat, ...places];
   return { crops, map: await placesMapOf(inspection, entry, shown, maps) };
 }

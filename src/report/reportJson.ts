@@ -114,6 +114,8 @@ export interface ReportPlate {
   readonly screenedPercent: number;
   /** Null when no part of the plate is screened for sure. */
   readonly halftone: ReportHalftone | null;
+  /** Of parts whose ruling was read, where the mesh is known: what they make with it. */
+  readonly meshBeats: readonly ReportMeshBeats[];
   /** Screened parts that are none of the kinds for sure, the first 50. */
   readonly halftoneUnclassified: Halftone['unclassified'];
   readonly opacity: { readonly semiOpaquePercent: number; readonly maxInkPercent: number };
@@ -130,6 +132,28 @@ export interface ReportHalftone
   /** Largest first, the first 50. */
   readonly regions: readonly HalftoneRegion[];
   readonly regionsTotal: number;
+}
+
+/** What one part of a plate makes with its mesh. Facts of geometry; whether it is seen, `mesh-moire` estimates. */
+export interface ReportMeshBeats {
+  /** Index in `halftone.regions`. */
+  readonly region: number;
+  /** Threads to a line. */
+  readonly meshRatio: number;
+  /** The tones whose dots and holes the threads of the mesh hold. */
+  readonly heldTonesPercent: readonly [number, number];
+  /** Strongest first, the first 5 that repeat more slowly than the halftone, of a mesh as its count says. */
+  readonly beats: readonly {
+    readonly rulingOrder: readonly [number, number];
+    readonly meshOrder: readonly [number, number];
+    /** Null: without end. */
+    readonly periodMm: number | null;
+    /** Across the bands, counter-clockwise from the x axis. */
+    readonly directionDeg: number;
+    /** Swing over the mean, an upper bound, in the tone given. */
+    readonly modulationPercent: number;
+    readonly tonePercent: number;
+  }[];
 }
 
 export interface ReportPair {

@@ -156,6 +156,23 @@ describe('the report JSON', () => {
     expect(Object.is(report.registration!.plates[0].dxMm, 0)).toBe(true);
   });
 
+  it('tells what halftones make with their mesh, seen or not', () => {
+    expect(buildReport(inputOf()).plates[0].meshBeats).toEqual([]);
+    const regions = [
+      halftoneRegionOf({ kind: 'pattern' }),
+      // Lines of 2 · 43/cm over 3: third harmonic and twice the threads repeat alike.
+      halftoneRegionOf({ rulingLpi: (86 / 3) * 2.54, angleDeg: 0, dotShape: 'line', dotShapeClass: 'line' }),
+    ];
+    const [told, ...others] = buildReport(inputOf({ ask: askOf({ regions }) })).plates[0].meshBeats;
+    expect(others).toEqual([]);
+    expect(told).toMatchObject({ region: 1, meshRatio: 1.5 });
+    // 0.312558 mm of a period of 0.348837 mm.
+    expect(told.heldTonesPercent[0]).toBeCloseTo(89.6, 1);
+    expect(told.beats.length).toBeGreaterThan(0);
+    const alike = told.beats.find(({ rulingOrder }) => rulingOrder[1] === 3)!;
+    expect(alike).toMatchObject({ meshOrder: [0, 2], periodMm: null });
+  });
+
   it('tells the largest halftone of a plate in short and all of them in full', () => {
     expect(buildReport(inputOf()).plates[0].halftone).toBeNull();
     const regions = [

@@ -165,6 +165,7 @@ function plateFor(index: number, inkId: string, coveragePercent: number): Report
     detailPlusMinusMm: 0.02,
     detailSearchedToMm: 1,
     screenedPercent: 0,
+    meshBeats: [],
     halftone: null,
     halftoneUnclassified: [],
     opacity: { semiOpaquePercent: 0, maxInkPercent: 100 },

@@ -1,5 +1,5 @@
 import { safeHex } from '../composite.ts';
-import type { CropPicture } from '../cropPicture.ts';
+import { type CropPicture, captionOf } from '../cropPicture.ts';
 import { dataUri } from '../dataUri.ts';
 import type { Entry } from '../entry.ts';
 import { unitsKept } from '../format.ts';
@@ -95,7 +95,7 @@ function cropFigure(crop: CropPicture): Markup {
     `<svg viewBox="0 0 ${round(width)} ${round(height)}" width="${round(width)}" height="${round(height)}" role="img" ` +
     `aria-label="${escapeMarkup(shownText(crop.label))}">` +
     `${image}${shapesToSvg(crop.overlay)}</svg>`;
-  return html`<figure>${raw(svg)}<figcaption>Place ${crop.placeIndex + 1}, ${crop.caption}</figcaption></figure>`;
+  return html`<figure>${raw(svg)}<figcaption>${captionOf(crop)}</figcaption></figure>`;
 }
 
 function mapFigure(map: PlacesMap, isAlone: boolean): Markup {

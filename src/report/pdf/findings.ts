@@ -1,5 +1,5 @@
 import { inkHex, safeHex } from '../composite.ts';
-import type { CropPicture } from '../cropPicture.ts';
+import { type CropPicture, captionOf } from '../cropPicture.ts';
 import { dataUri } from '../dataUri.ts';
 import type { Group } from '../digest.ts';
 import type { Entry } from '../entry.ts';
@@ -101,12 +101,7 @@ function namedInks(report: ReportJson, names: readonly string[]): Span[] {
 }
 
 function cropBlock(type: Typesetter, crop: CropPicture): Block {
-  const caption = paragraph(
-    type,
-    [{ text: `Place ${crop.placeIndex + 1}, ${crop.caption}`, tone: 'quiet' }],
-    small,
-    42 * 2.8346,
-  );
+  const caption = paragraph(type, [{ text: captionOf(crop), tone: 'quiet' }], small, 42 * 2.8346);
   const [width, height] = [crop.width * unit, crop.height * unit];
   return {
     height: height + 4 + caption.height,
