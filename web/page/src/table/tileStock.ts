@@ -1,0 +1,99 @@
+import type { PlateList } from '../../../shared/plates.ts';
+import type { InkLook } from './inkLook.ts';
+import type { FromTileWorker, TilePlace, ToTileWorker } from './tileWorker.ts';
+
+/** Painted tiles kept; a megabyte each. */
+const mostTiles = 200;
+
+interface PaintedTile {
+  readonly picture: ImageBitmap;
+  readonly lookId: number;
+}
+
+/**
+ * The painted tiles of one revision: what is there is answered at once, what is missing or was painted for another look is
+ * painted by workers and announced. Tiles of the look before are shown until the new ones come.
+ */
+export class TileStock {
+  private readonly workers: Worker[];
+  private readonly tiles = new Map<string, PaintedTile>();
+  private readonly onChange: () => void;
+  private lookId = 0;
+  /** Places that could not be had, with the reason. */
+  readonly failures = new Map<string, string>();
+
+  constructor(list: PlateList, tilesUrl: string, onChange: () => void) {
+    this.onChange = onChange;
+    const hands = Math.min(4, Math.max(1, (navigator.hardwareConcurrency || 2) - 1));
+    this.workers = Array.from({ length: hands }, () => {
+      const worker = new Worker(new URL('./tileWorker.ts', import.meta.url), { type: 'module' });
+      worker.onmessage = ({ data }: MessageEvent<FromTileWorker>) => this.take(data);
+      return worker;
+    });
+    for (const worker of this.workers) this.tell(worker, { kind: 'plates', list, tilesUrl });
+  }
+
+  setLook(look: InkLook): void {
+    this.lookId++;
+    for (const worker of this.workers) this.tell(worker, { kind: 'look', look, lookId: this.lookId });
+  }
+
+  picture({ level, column, row }: TilePlace): ImageBitmap | null {
+    return this.tiles.get(keyOf(level, column, row))?.picture ?? null;
+  }
+
+  /** Says what is in view, nearest the middle first, and has what is missing painted. */
+  want(places: readonly TilePlace[]): void {
+    const missing = places.filter(({ level, column, row }) => {
+      const key = keyOf(level, column, row);
+      const tile = this.tiles.get(key);
+      if (tile !== undefined) {
+        this.tiles.delete(key);
+        this.tiles.set(key, tile);
+      }
+      return tile?.lookId !== this.lookId && !this.failures.has(key);
+    });
+    // A place always goes to the same worker, which has its plates unpacked already.
+    const shares: TilePlace[][] = this.workers.map(() => []);
+    for (const place of missing) shares[(place.column + 7 * place.row + 3 * place.level) % shares.length].push(place);
+    this.workers.forEach((worker, index) => {
+      this.tell(worker, { kind: 'wanted', places: shares[index] });
+    });
+  }
+
+  /** Whether every place is there in the present look. */
+  isComplete(places: readonly TilePlace[]): boolean {
+    return places.every(({ level, column, row }) => this.tiles.get(keyOf(level, column, row))?.lookId === this.lookId);
+  }
+
+  close(): void {
+    for (const worker of this.workers) worker.terminate();
+    for (const { picture } of this.tiles.values()) picture.close();
+    this.tiles.clear();
+  }
+
+  private take(answer: FromTileWorker): void {
+    const { level, column, row } = answer.place;
+    const key = keyOf(level, column, row);
+    if (answer.kind === 'failed') this.failures.set(key, answer.message);
+    else {
+      this.tiles.get(key)?.picture.close();
+      this.tiles.delete(key);
+      this.tiles.set(key, answer);
+      for (const [oldest, tile] of this.tiles) {
+        if (this.tiles.size <= mostTiles) break;
+        tile.picture.close();
+        this.tiles.delete(oldest);
+      }
+    }
+    this.onChange();
+  }
+
+  private tell(worker: Worker, message: ToTileWorker): void {
+    worker.postMessage(message);
+  }
+}
+
+function keyOf(level: number, column: number, row: number): string {
+  return `${level}/${column}/${row}`;
+}

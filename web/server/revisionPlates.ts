@@ -1,0 +1,106 @@
+import { promisify } from 'node:util';
+import { deflateRaw } from 'node:zlib';
+import type { BlobStore } from '../../src/jobs/jobStore.ts';
+import type { Artifact } from '../../src/jobs/jobTypes.ts';
+import { isKept } from '../../src/plateArchive/archiveFormat.ts';
+import type { KeptPlate, KeptPlates } from '../../src/plateArchive/keptPlates.ts';
+import { PlateArchive } from '../../src/plateArchive/openArchive.ts';
+import { clearTileLength, type PlateList, solidTileLength } from '../shared/plates.ts';
+import { fileSource } from './fileSource.ts';
+import { Recent } from './recent.ts';
+
+const deflate = promisify(deflateRaw);
+const listName = 'plates/plates.json';
+
+/** Indexes of plates held open: 5 kB each for a film of 400 x 500 mm at 720 dpi. */
+const mostArchives = 200;
+/** Groups of levels that have to be made, held in memory. */
+const mostGroups = 100;
+
+type Tile = Uint8Array | 'clear' | 'solid';
+
+/** The plates of revisions as the page asks for them: the list, and groups of tiles. */
+export class RevisionPlates {
+  private readonly blobs: BlobStore;
+  private readonly archives = new Recent<Promise<PlateArchive>>(mostArchives);
+  private readonly groups = new Recent<Promise<Uint8Array>>(mostGroups);
+  private readonly lists = new Recent<Promise<KeptPlates>>(mostArchives);
+
+  constructor(blobs: BlobStore) {
+    this.blobs = blobs;
+  }
+
+  /** Null when no plates were kept of the revision. */
+  async list(artifacts: readonly Artifact[]): Promise<KeptPlates | null> {
+    const found = artifacts.find(({ name }) => name === listName);
+    if (found === undefined) return null;
+    return this.lists.get(found.sha256, async () => {
+      return JSON.parse(Buffer.from(await this.blobs.read(found.sha256)).toString('utf8')) as KeptPlates;
+    });
+  }
+
+  /** A group of tiles, or null where no plate has a tile; see `web/shared/plates.ts` for how it is written. */
+  async group(artifacts: readonly Artifact[], level: number, column: number, row: number): Promise<Uint8Array | null> {
+    const kept = await this.list(artifacts);
+    if (kept === null) return null;
+    const opened = await Promise.all(kept.plates.map((plate) => this.open(artifacts, plate)));
+    if (!opened.some((archive) => archive.has(level, column, row))) return null;
+    const make = async () => joined(await Promise.all(opened.map((archive) => tileOf(archive, level, column, row))));
+    // What lies in the files as it is sent costs nothing to make again.
+    if (isKept(level)) return make();
+    const { sha256 } = artifacts.find(({ name }) => name === listName)!;
+    return this.groups.get(`${sha256}/${level}/${column}/${row}`, make);
+  }
+
+  open(artifacts: readonly Artifact[], plate: KeptPlate): Promise<PlateArchive> {
+    const { sha256, name } = artifacts.find((one) => one.name === `plates/${plate.file}`)!;
+    return this.archives.get(sha256, async () =>
+      PlateArchive.open(plate, await fileSource(this.blobs.pathOf(sha256), name)),
+    );
+  }
+}
+
+/** What the page is told of the plates. */
+export function plateListOf({ tileSidePx, plates }: KeptPlates): PlateList {
+  return {
+    tileSidePx,
+    plates: plates.map(({ plateId, inkName, displayHex, widthPx, heightPx, pitchXMm, pitchYMm, depth, levels }) => ({
+      plateId,
+      inkName,
+      displayHex,
+      widthPx,
+      heightPx,
+      pitchXMm,
+      pitchYMm,
+      depth,
+      levels,
+    })),
+  };
+}
+
+async function tileOf(archive: PlateArchive, level: number, column: number, row: number): Promise<Tile> {
+  if (!archive.has(level, column, row)) return 'clear';
+  const kept = await archive.keptTile(level, column, row);
+  if (kept !== null) return kept.kind === 'packed' ? kept.bytes : kept.kind;
+  const cover = await archive.coverTile(level, column, row);
+  const [first] = cover;
+  if ((first === 0 || first === 255) && cover.every((value) => value === first)) return first === 0 ? 'clear' : 'solid';
+  return deflate(cover, { level: 1 });
+}
+
+function joined(tiles: readonly Tile[]): Uint8Array {
+  const size = tiles.reduce((sum, tile) => sum + 4 + (typeof tile === 'string' ? 0 : tile.length), 0);
+  const bytes = new Uint8Array(size);
+  const view = new DataView(bytes.buffer);
+  let at = 0;
+  for (const tile of tiles) {
+    if (typeof tile === 'string') view.setUint32(at, tile === 'clear' ? clearTileLength : solidTileLength, true);
+    else {
+      view.setUint32(at, tile.length, true);
+      bytes.set(tile, at + 4);
+      at += tile.length;
+    }
+    at += 4;
+  }
+  return bytes;
+}
