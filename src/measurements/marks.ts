@@ -1,3 +1,5 @@
+import type { PointMm } from '../geometry/box.ts';
+
 /** A registration mark. Coordinates are its own film's. */
 export interface Mark {
   readonly kind: 'crosshair' | 'target' | 'corner' | 'other';
@@ -6,6 +8,12 @@ export interface Mark {
   readonly plusMinusMm: number;
   readonly lineWeightMm: number;
   readonly sizeMm: number;
+  /** White in a black field. */
+  readonly reversed: boolean;
+  /** The film's edge cuts it. */
+  readonly cut: boolean;
+  /** Clear film between the mark's box and the nearest ink that is no mark; null where the plate has no other ink. */
+  readonly artDistanceMm: number | null;
 }
 
 export interface PlateMarks {
@@ -21,6 +29,8 @@ export interface PlateMarks {
     readonly looked: boolean;
     readonly why: string | null;
   }[];
+  /** Corners of the convex hull around all ink that does not look like a mark, in order; empty when there is none. */
+  readonly artHullMm: readonly PointMm[];
 }
 
 /** How one plate lies to the reference plate, from the marks both have. */

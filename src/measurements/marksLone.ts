@@ -1,15 +1,12 @@
-import type { Plate } from '../plates/plate.ts';
-import type { BitPlane } from '../raster/bitPlane.ts';
-import { opaqueBox } from '../raster/opaqueBox.ts';
-import type { ShapedMark } from './marksShape.ts';
+import type { ShapedMark } from './marksShaped.ts';
 
 const alignedWithinMm = 1;
-/** Marks on the outer part of a film stand in its border. */
-const borderShare = 0.12;
+/** A film may lie turned by a degree. */
+const alignedPerMm = 0.02;
 
 /**
  * Keeps corner brackets and ticks only where a mirror image of the same size stands level with or straight below them:
- * a lone L or T is lettering.
+ * a lone L, T or stroke is lettering. Single strokes point to each other.
  */
 export function keepPairedBrackets(shapes: readonly ShapedMark[]): ShapedMark[] {
   return shapes.filter((shape) => {
@@ -19,40 +16,16 @@ export function keepPairedBrackets(shapes: readonly ShapedMark[]): ShapedMark[] 
 }
 
 function areMirrored(a: ShapedMark, b: ShapedMark): boolean {
-  if (a.mark.kind !== b.mark.kind) return false;
+  if (a.mark.kind !== b.mark.kind || a.lone !== b.lone) return false;
   if (Math.abs(a.mark.sizeMm - b.mark.sizeMm) > 0.1 * Math.max(a.mark.sizeMm, b.mark.sizeMm)) return false;
-  const dxMm = b.mark.xMm - a.mark.xMm;
-  const dyMm = b.mark.yMm - a.mark.yMm;
+  const dxMm = Math.abs(b.mark.xMm - a.mark.xMm);
+  const dyMm = Math.abs(b.mark.yMm - a.mark.yMm);
+  const isLevel = dyMm <= alignedWithinMm + alignedPerMm * dxMm;
+  const isUpright = dxMm <= alignedWithinMm + alignedPerMm * dyMm;
+  if (a.lone === 'upright') return isUpright && dyMm > 2 * a.mark.sizeMm;
+  if (a.lone === 'level') return isLevel && dxMm > 2 * a.mark.sizeMm;
   // Each must open towards the other, or each away from it.
   const facing = (goesA: number, goesB: number): boolean => goesA !== 0 && goesA === -goesB;
-  if (Math.abs(dyMm) <= alignedWithinMm && facing(a.goesRight, b.goesRight) && a.goesDown === b.goesDown) return true;
-  return Math.abs(dxMm) <= alignedWithinMm && facing(a.goesDown, b.goesDown) && a.goesRight === b.goesRight;
-}
-
-/** The shapes that lie outside the box around everything else the plate prints, or in the border of its film. */
-export function shapesOutsideArt(plate: Plate, shapes: readonly ShapedMark[]): ShapedMark[] {
-  if (shapes.length === 0) return [];
-  const { grid } = plate;
-  const art = opaqueBox(withoutMarks(plate.bits, shapes));
-  return shapes.filter((shape) => {
-    const column = shape.window.left + shape.column;
-    const row = shape.window.top + shape.row;
-    const inBorder =
-      Math.min(column, grid.widthPx - column) < borderShare * grid.widthPx ||
-      Math.min(row, grid.heightPx - row) < borderShare * grid.heightPx;
-    return inBorder || art === null || column < art.left || column >= art.right || row < art.top || row >= art.bottom;
-  });
-}
-
-/** The plane less what lies in the marks' windows. */
-function withoutMarks(bits: BitPlane, shapes: readonly ShapedMark[]): BitPlane {
-  const words = Uint32Array.from(bits.words);
-  for (const { window } of shapes) {
-    for (let row = window.top; row < window.top + window.height; row++) {
-      for (let column = window.left; column < window.left + window.width; column++) {
-        words[row * bits.wordsPerRow + (column >> 5)] &= ~(1 << (column & 31));
-      }
-    }
-  }
-  return { ...bits, words };
+  if (isLevel && facing(a.goesRight, b.goesRight) && a.goesDown === b.goesDown) return true;
+  return isUpright && facing(a.goesDown, b.goesDown) && a.goesRight === b.goesRight;
 }

@@ -1,9 +1,11 @@
 import type { PointMm } from '../geometry/box.ts';
-import type { Plate } from '../plates/plate.ts';
+import type { BitPlane } from '../raster/bitPlane.ts';
+import type { PixelGrid } from '../raster/pixelGrid.ts';
 import type { Mark } from './marks.ts';
 import { fitRing } from './marksRing.ts';
-import type { ShapedMark } from './marksShape.ts';
+import type { ShapedMark } from './marksShaped.ts';
 import { cutBox, type MarkWindow } from './marksWindow.ts';
+import type { Fit } from './registrationFit.ts';
 
 /** What a look at the place of another plate's mark showed. */
 export type Look =
@@ -26,28 +28,37 @@ export const samePlaceMm = 1.5;
 
 const mostPoints = 1600;
 const sectors = 8;
-const inkNeeded = 0.9;
+const inkNeeded = 0.88;
 const contrastNeeded = 0.6;
 const sectorsNeeded = 3;
 const coveredShare = 0.4;
 
 /**
- * Looks on a plate for the mark another plate has, no further from a place than `withinMm`. A mark partly
- * overprinted is found by the parts that stand free. Solid ink over the place hides it: that is not a missing mark.
+ * Looks on a plate for the mark another plate has, no further from a place than `withinMm`. A mark partly overprinted
+ * is found by the parts that stand free. Solid ink over the place hides it: that is not a missing mark. `turned` says
+ * how the other plate lies turned and stretched to this one.
  */
-export function lookForMark(found: ShapedMark, plate: Plate, at: PointMm, withinMm: number): Look {
-  const { grid } = plate;
+export function lookForMark(
+  found: ShapedMark,
+  bits: BitPlane,
+  grid: PixelGrid,
+  at: PointMm,
+  withinMm: number,
+  turned: Turned,
+): Look {
   const { xMm, yMm } = at;
   const { sizeMm } = found.mark;
   const halfMm = sizeMm / 2;
   const reachMm = sizeMm + withinMm + 1;
+  const { reversed } = found.window;
   const window = cutBox(
-    plate.bits,
+    bits,
     grid,
     Math.floor((xMm - reachMm) / grid.pitchXMm),
     Math.floor((yMm - reachMm) / grid.pitchYMm),
     Math.ceil((xMm + reachMm) / grid.pitchXMm),
     Math.ceil((yMm + reachMm) / grid.pitchYMm),
+    reversed,
   );
   const filmRightMm = grid.widthPx * grid.pitchXMm;
   const filmBottomMm = grid.heightPx * grid.pitchYMm;
@@ -55,24 +66,28 @@ export function lookForMark(found: ShapedMark, plate: Plate, at: PointMm, within
   if (window === null || xMm < 0 || yMm < 0 || xMm > filmRightMm || yMm > filmBottomMm) {
     return { seen: 'cover', why: 'the place lies outside this film' };
   }
-  if (!reachesOut && !window.ink.includes(1)) return { seen: 'nothing' };
-  const probe = probeOf(found);
-  const best = bestPlace(probe, window, grid.pitchXMm, grid.pitchYMm, xMm, yMm, withinMm);
+  if (!reachesOut && !window.ink.includes(1)) return reversed ? hidden : { seen: 'nothing' };
+  const probe = probeOf(found, turned);
+  const best = bestPlace(probe, window, grid.pitchXMm, grid.pitchYMm, xMm, yMm, withinMm, found.mark.lineWeightMm);
   const reading = readProbe(probe, window, grid.pitchXMm, grid.pitchYMm, best.xMm, best.yMm);
   if (reading.inkShare >= inkNeeded && reading.freeSectors >= sectorsNeeded) {
     return { seen: 'mark', mark: refined(found, window, grid.pitchXMm, grid.pitchYMm, best.xMm, best.yMm) };
   }
   const here = readProbe(probe, window, grid.pitchXMm, grid.pitchYMm, xMm, yMm);
-  if ((here.inkShare + here.clearInkShare) / 2 >= coveredShare) {
-    return { seen: 'cover', why: 'other ink covers the place' };
-  }
+  const inked = (here.inkShare + here.clearInkShare) / 2;
+  if ((reversed ? 1 - inked : inked) >= coveredShare && !(reversed && inked > 0.8)) return hidden;
   if (reachesOut) return { seen: 'cover', why: 'the edge of the film cuts the place' };
   return { seen: 'nothing' };
 }
 
-function probeOf(found: ShapedMark): Probe {
+const hidden: Look = { seen: 'cover', why: 'other ink covers the place' };
+
+/** The part of a fit that turns and stretches. */
+export type Turned = Pick<Fit, 'a' | 'b' | 'c' | 'd'>;
+
+function probeOf(found: ShapedMark, turned: Turned): Probe {
   const { window, column, row } = found;
-  const { width, height, ink } = window;
+  const { width, height, ink, seen } = window;
   const pitchXMm = window.pitchMm / Math.max(1, window.aspect);
   const pitchYMm = pitchXMm * window.aspect;
   const inkPoints: number[] = [];
@@ -85,8 +100,8 @@ function probeOf(found: ShapedMark): Probe {
     }
     return false;
   };
-  for (let r = 0; r < height; r++) {
-    for (let c = 0; c < width; c++) {
+  for (let r = seen.fromRow; r < seen.toRow; r++) {
+    for (let c = seen.fromColumn; c < seen.toColumn; c++) {
       if (ink[r * width + c] === 1) inkPoints.push(r * width + c);
       else if (!anyInk(c, r, 2) && anyInk(c, r, 4)) clearPoints.push(r * width + c);
     }
@@ -100,8 +115,8 @@ function probeOf(found: ShapedMark): Probe {
       const point = points[Math.floor(i)];
       const x = ((point % width) + 0.5 - column) * pitchXMm;
       const y = (Math.floor(point / width) + 0.5 - row) * pitchYMm;
-      xs.push(x);
-      ys.push(y);
+      xs.push(turned.a * x + turned.c * y);
+      ys.push(turned.b * x + turned.d * y);
       // Each arm lies in the middle of a sector.
       of.push(Math.floor((Math.atan2(y, x) / (2 * Math.PI) + 1 + 0.5 / sectors) * sectors) % sectors);
     }
@@ -112,10 +127,22 @@ function probeOf(found: ShapedMark): Probe {
   return { inkX, inkY, inkSector, clearX, clearY, clearSector };
 }
 
+/** Ink at a place, -1 beyond the window: the window ends at the film's edge, and nothing is known there. */
 function inkAtMm(window: MarkWindow, pitchXMm: number, pitchYMm: number, xMm: number, yMm: number): number {
   const c = Math.floor(xMm / pitchXMm) - window.left;
   const r = Math.floor(yMm / pitchYMm) - window.top;
-  return c < 0 || r < 0 || c >= window.width || r >= window.height ? 0 : window.ink[r * window.width + c];
+  return c < 0 || r < 0 || c >= window.width || r >= window.height ? -1 : window.ink[r * window.width + c];
+}
+
+/** Ink within half a pixel of a place: lines of two pixels fall on others on each film. */
+function inkNearMm(window: MarkWindow, pitchXMm: number, pitchYMm: number, xMm: number, yMm: number): number {
+  let most = -1;
+  for (const dy of [-0.5, 0.5]) {
+    for (const dx of [-0.5, 0.5]) {
+      most = Math.max(most, inkAtMm(window, pitchXMm, pitchYMm, xMm + dx * pitchXMm, yMm + dy * pitchYMm));
+    }
+  }
+  return most;
 }
 
 function bestPlace(
@@ -126,18 +153,23 @@ function bestPlace(
   xMm: number,
   yMm: number,
   withinMm: number,
+  lineWeightMm: number,
 ): { xMm: number; yMm: number } {
   const score = (x: number, y: number, every: number): number => {
     let ink = 0;
     let inkCount = 0;
     for (let i = 0; i < probe.inkX.length; i += every) {
-      ink += inkAtMm(window, pitchXMm, pitchYMm, x + probe.inkX[i], y + probe.inkY[i]);
+      const value = inkAtMm(window, pitchXMm, pitchYMm, x + probe.inkX[i], y + probe.inkY[i]);
+      if (value < 0) continue;
+      ink += value;
       inkCount++;
     }
     let clear = 0;
     let clearCount = 0;
     for (let i = 0; i < probe.clearX.length; i += every) {
-      clear += inkAtMm(window, pitchXMm, pitchYMm, x + probe.clearX[i], y + probe.clearY[i]);
+      const value = inkAtMm(window, pitchXMm, pitchYMm, x + probe.clearX[i], y + probe.clearY[i]);
+      if (value < 0) continue;
+      clear += value;
       clearCount++;
     }
     return ink / Math.max(1, inkCount) - clear / Math.max(1, clearCount);
@@ -156,9 +188,10 @@ function bestPlace(
       }
     }
   };
-  search(xMm, yMm, withinMm, 2, 6);
+  const stepPx = Math.max(1, Math.floor((0.4 * lineWeightMm) / Math.max(pitchXMm, pitchYMm)));
+  search(xMm, yMm, withinMm, stepPx, 6);
   const coarse = best;
-  search(coarse.xMm, coarse.yMm, 3 * Math.max(pitchXMm, pitchYMm), 1, 1);
+  search(coarse.xMm, coarse.yMm, 1.5 * stepPx * Math.max(pitchXMm, pitchYMm), 1, 2);
   const fine = best;
   // Sub-pixel: the middle of the places that score nearly as well.
   let sum = 0;
@@ -192,14 +225,20 @@ function readProbe(
   const clearCount = new Float64Array(sectors);
   let inkSum = 0;
   let clearSum = 0;
+  let inkSeen = 0;
+  let clearSeen = 0;
   for (let i = 0; i < probe.inkX.length; i++) {
-    const value = inkAtMm(window, pitchXMm, pitchYMm, xMm + probe.inkX[i], yMm + probe.inkY[i]);
+    const value = inkNearMm(window, pitchXMm, pitchYMm, xMm + probe.inkX[i], yMm + probe.inkY[i]);
+    if (value < 0) continue;
+    inkSeen++;
     ink[probe.inkSector[i]] += value;
     inkCount[probe.inkSector[i]]++;
     inkSum += value;
   }
   for (let i = 0; i < probe.clearX.length; i++) {
     const value = inkAtMm(window, pitchXMm, pitchYMm, xMm + probe.clearX[i], yMm + probe.clearY[i]);
+    if (value < 0) continue;
+    clearSeen++;
     clear[probe.clearSector[i]] += value;
     clearCount[probe.clearSector[i]]++;
     clearSum += value;
@@ -212,8 +251,8 @@ function readProbe(
     if (ink[s] / inkCount[s] - clear[s] / clearCount[s] >= contrastNeeded) freeSectors++;
   }
   return {
-    inkShare: inkSum / Math.max(1, probe.inkX.length),
-    clearInkShare: clearSum / Math.max(1, probe.clearX.length),
+    inkShare: inkSum / Math.max(1, inkSeen),
+    clearInkShare: clearSum / Math.max(1, clearSeen),
     // A corner has ink in few sectors: then all of those must stand free.
     freeSectors: sectorsWithInk < sectorsNeeded && freeSectors === sectorsWithInk ? sectorsNeeded : freeSectors,
   };
@@ -228,7 +267,7 @@ function refined(
   xMm: number,
   yMm: number,
 ): Mark {
-  const plain: Mark = { ...found.mark, xMm, yMm, plusMinusMm: window.pitchMm };
+  const plain: Mark = { ...found.mark, xMm, yMm, plusMinusMm: window.pitchMm, artDistanceMm: null };
   if (found.ring === null) return plain;
   const foundPitchXMm = found.window.pitchMm / Math.max(1, found.window.aspect);
   const scale = foundPitchXMm / pitchXMm;

@@ -1,4 +1,4 @@
-import type { MarkWindow } from './marksWindow.ts';
+import { isSeen, type MarkWindow } from './marksWindow.ts';
 
 /** A circle of a mark: the ring itself when it is thin, else the outline of its disc. In pixel widths of the window. */
 export interface Ring {
@@ -20,13 +20,25 @@ const fewestSeen = 0.7;
 /** Arms cover the circle near the axes. */
 const armMarginDeg = 12;
 
-/** The outermost circle about a point of the window, or null. `armPx` is the weight of the mark's arms. */
-export function findRing(window: MarkWindow, column: number, row: number, armPx: number): Ring | null {
+/**
+ * The outermost circle about a point of the window that `fewest` of the directions show, or null. `armPx` is the weight
+ * of the mark's arms.
+ */
+export function findRing(
+  window: MarkWindow,
+  column: number,
+  row: number,
+  armPx: number,
+  fewest = fewestSeen,
+  marginDeg = armMarginDeg,
+): Ring | null {
   const reach = Math.max(window.width, window.height * window.aspect) / 2 + 2;
-  const directions = freeDirections(720, armPx, reach / 3);
+  const directions = seenDirections(freeDirections(720, armPx, reach / 3, marginDeg), window, column, row, 0.6 * reach);
   const falling = edgesAbout(window, column, row, directions, 2, reach, 0);
-  const radius = outermostRadius(falling, directions.length, reach);
-  return radius === null ? null : fitRing(window, column, row, armPx, radius, Math.max(3, 0.03 * radius));
+  const radius = outermostRadius(falling, fewest * directions.length, reach);
+  return radius === null
+    ? null
+    : fitRing(window, column, row, armPx, radius, Math.max(3, 0.03 * radius), fewest, marginDeg);
 }
 
 /** Fits the circle of about this radius about a point; edges further than `slackPx` from it are left out. */
@@ -37,8 +49,11 @@ export function fitRing(
   armPx: number,
   radiusPx: number,
   slackPx: number,
+  fewest = fewestSeen,
+  marginDeg = armMarginDeg,
 ): Ring | null {
-  const directions = freeDirections(Math.min(4000, Math.max(720, Math.ceil(12 * radiusPx))), armPx, radiusPx);
+  const count = Math.min(4000, Math.max(720, Math.ceil(12 * radiusPx)));
+  const directions = seenDirections(freeDirections(count, armPx, radiusPx, marginDeg), window, column, row, radiusPx);
   let outer = { column, row, radiusPx };
   let slack = slackPx;
   let fitted: Ring | null = null;
@@ -53,12 +68,12 @@ export function fitRing(
       0,
     );
     fitted = fitCircle(edges, outer.column, outer.row, window.aspect, directions.length);
-    if (fitted === null || fitted.seenShare < fewestSeen) return null;
+    if (fitted === null || fitted.seenShare < fewest) return null;
     outer = fitted;
     slack = Math.max(2.5, slackPx / 2);
   }
   if (fitted === null) return null;
-  const inner = innerEdge(window, fitted, directions);
+  const inner = innerEdge(window, fitted, directions, fewest);
   if (inner === null) return fitted;
   return {
     column: (fitted.column + inner.column) / 2,
@@ -70,7 +85,7 @@ export function fitRing(
 }
 
 /** The inside of a thin ring, when there is one. */
-function innerEdge(window: MarkWindow, outer: Ring, directions: readonly number[]): Ring | null {
+function innerEdge(window: MarkWindow, outer: Ring, directions: readonly number[], fewest: number): Ring | null {
   const thickest = Math.max(4, 0.2 * outer.radiusPx);
   const edges = edgesAbout(
     window,
@@ -81,7 +96,7 @@ function innerEdge(window: MarkWindow, outer: Ring, directions: readonly number[
     outer.radiusPx - 0.5,
     1,
   );
-  if (edges.angles.length < fewestSeen * directions.length) return null;
+  if (edges.angles.length < fewest * directions.length) return null;
   const sorted = [...edges.radii].sort((a, b) => a - b);
   const middle = sorted[sorted.length >> 1];
   const kept: Edges = { angles: [], radii: [] };
@@ -91,13 +106,13 @@ function innerEdge(window: MarkWindow, outer: Ring, directions: readonly number[
     kept.angles.push(edges.angles[i]);
   });
   const fitted = fitCircle(kept, outer.column, outer.row, window.aspect, directions.length);
-  return fitted !== null && fitted.seenShare >= fewestSeen ? fitted : null;
+  return fitted !== null && fitted.seenShare >= fewest ? fitted : null;
 }
 
 /** Directions clear of the arms, in radians. */
-function freeDirections(count: number, armPx: number, radiusPx: number): number[] {
+function freeDirections(count: number, armPx: number, radiusPx: number, marginDeg: number): number[] {
   const margin = Math.max(
-    (armMarginDeg * Math.PI) / 180,
+    (marginDeg * Math.PI) / 180,
     Math.min(Math.PI / 6, Math.asin(Math.min(1, (armPx / 2 + 2) / radiusPx))),
   );
   const directions: number[] = [];
@@ -107,6 +122,21 @@ function freeDirections(count: number, armPx: number, radiusPx: number): number[
     if (inQuarter >= margin && inQuarter <= Math.PI / 2 - margin) directions.push(angle);
   }
   return directions;
+}
+
+/** Those directions in which a circle of this radius lies on the film. */
+function seenDirections(
+  directions: number[],
+  window: MarkWindow,
+  column: number,
+  row: number,
+  radiusPx: number,
+): number[] {
+  const { seen, width, height } = window;
+  if (seen.toColumn - seen.fromColumn === width && seen.toRow - seen.fromRow === height) return directions;
+  return directions.filter((angle) =>
+    isSeen(window, column + radiusPx * Math.cos(angle), row + (radiusPx * Math.sin(angle)) / window.aspect),
+  );
 }
 
 /** Where along each direction the pixels turn to `to`: the last such place between two radii. */
@@ -152,7 +182,7 @@ function inkAt(window: MarkWindow, column: number, row: number): number {
 }
 
 /** The radius at which most directions have their outermost edge, or null when they do not agree. */
-function outermostRadius(edges: Edges, directionCount: number, reach: number): number | null {
+function outermostRadius(edges: Edges, needed: number, reach: number): number | null {
   const counts = new Int32Array(Math.ceil(reach) + 3);
   for (const radius of edges.radii) counts[Math.floor(radius)]++;
   let best = 0;
@@ -166,7 +196,7 @@ function outermostRadius(edges: Edges, directionCount: number, reach: number): n
       at = r + 0.5;
     }
   }
-  return best >= fewestSeen * directionCount ? at : null;
+  return best >= needed ? at : null;
 }
 
 /**

@@ -1,50 +1,41 @@
-import type { Mark } from './marks.ts';
+import { findCrossedDisc } from './marksDisc.ts';
 import { findRing, type Ring } from './marksRing.ts';
-import { findStroke, type Stroke } from './marksStroke.ts';
-import type { MarkWindow } from './marksWindow.ts';
-
-/** A mark with what is needed to look for it on another plate. */
-export interface ShapedMark {
-  readonly mark: Mark;
-  readonly window: MarkWindow;
-  /** Centre in the window, pixel-edge coordinates. */
-  readonly column: number;
-  readonly row: number;
-  readonly ring: Ring | null;
-  /** Which way the strokes of a corner or tick go from their meeting: -1, 0 (both ways) or 1, right and down positive. */
-  readonly goesRight: number;
-  readonly goesDown: number;
-}
+import { type ShapedMark, shapedMark } from './marksShaped.ts';
+import { findStroke, type Stroke, type StrokeView } from './marksStroke.ts';
+import { shapeTick } from './marksTick.ts';
+import { isSeen, type MarkWindow, paddedWindow } from './marksWindow.ts';
 
 const squareWithinDeg = 1.5;
 const evenArms = 0.08;
 const symmetricShare = 0.85;
 const explainedShare = 0.95;
-const heaviestCross = 0.085;
-const heaviestBracket = 0.06;
+const heaviestCross = 0.11;
+const heaviestBracket = 0.11;
 const heaviestLineMm = 1.2;
 /** Four arms show eight changes around the circle, or fewer with black fields between them; a wheel's spokes more. */
 const mostTurns = 8;
+/** As many lines of a window are looked at before it is looked at closely. */
+const quickLines = 100;
+/** A mark of which the film's edge cuts away more than this is not known by its shape. */
+const mostCutShare = 0.45;
 
 /** What registration mark a lone piece of ink is, by its shape; null when it is none. */
-export function shapeMark(window: MarkWindow): ShapedMark | null {
-  const { width, height, ink, aspect } = window;
-  const upright = findStroke((a, c) => ink[a * width + c], height, width, aspect, 1);
-  if (upright === null) return null;
-  const level = findStroke((a, c) => ink[c * width + a], width, height, 1, aspect);
-  if (level === null) return null;
-  // Lines at right angles have opposite slopes once both are measured in the same unit.
-  const lean = Math.atan(upright.slope / aspect) + Math.atan(level.slope * aspect);
-  if (Math.abs(lean) > (squareWithinDeg * Math.PI) / 180) return null;
-  const row = (level.offset + level.slope * upright.offset) / (1 - level.slope * upright.slope);
-  const column = upright.offset + upright.slope * row;
-  const armPx = (upright.weightPx + level.weightPx * aspect) / 2;
-  const lineWeightMm = (armPx * window.pitchMm) / Math.max(1, aspect);
-  if (lineWeightMm > heaviestLineMm) return null;
-  const middleX = place(column, width);
-  const middleY = place(row, height);
+export function shapeMark(piece: MarkWindow): ShapedMark | null {
+  const window = completed(piece);
+  const { width, height, aspect } = window;
+  const sizeX = width;
+  const sizeY = height * aspect;
+  if (Math.max(sizeX, sizeY) > 2.2 * Math.min(sizeX, sizeY)) return shapeTick(window);
+  return strokedMark(window) ?? crossedDisc(window);
+}
+
+function strokedMark(window: MarkWindow): ShapedMark | null {
+  const strokes = strokesOf(window);
+  if (strokes === null) return null;
+  const { column, row } = strokes;
+  const middleX = place(column, window.width);
+  const middleY = place(row, window.height);
   if (middleX === null || middleY === null) return null;
-  const strokes = { upright, level, column, row, armPx, lineWeightMm };
   if (middleX === 0 && middleY === 0) return crossOrTarget(window, strokes);
   return bracketOrTick(window, strokes, middleX, middleY);
 }
@@ -58,12 +49,80 @@ interface Strokes {
   readonly lineWeightMm: number;
 }
 
+/** An upright and a level stroke at right angles, and where they meet. */
+function strokesOf(window: MarkWindow): Strokes | null {
+  const { width, height, ink, aspect } = window;
+  const down: StrokeView = {
+    ink,
+    along: height,
+    across: width,
+    alongStride: width,
+    acrossStride: 1,
+    alongScale: aspect,
+    acrossScale: 1,
+  };
+  const across: StrokeView = {
+    ink,
+    along: width,
+    across: height,
+    alongStride: 1,
+    acrossStride: width,
+    alongScale: 1,
+    acrossScale: aspect,
+  };
+  for (const view of [down, across]) {
+    const step = Math.floor(view.along / quickLines);
+    if (step >= 2 && findStroke(view, step) === null) return null;
+  }
+  const upright = findStroke(down);
+  if (upright === null) return null;
+  const level = findStroke(across);
+  if (level === null) return null;
+  // Lines at right angles have opposite slopes once both are measured in the same unit.
+  const lean = Math.atan(upright.slope / aspect) + Math.atan(level.slope * aspect);
+  if (Math.abs(lean) > (squareWithinDeg * Math.PI) / 180) return null;
+  const row = (level.offset + level.slope * upright.offset) / (1 - level.slope * upright.slope);
+  const column = upright.offset + upright.slope * row;
+  const armPx = (upright.weightPx + level.weightPx * aspect) / 2;
+  const lineWeightMm = (armPx * window.pitchMm) / Math.max(1, aspect);
+  if (lineWeightMm > heaviestLineMm) return null;
+  return { upright, level, column, row, armPx, lineWeightMm };
+}
+
+/** A piece cut by the film's edge with the rest of its box added, as its strokes or else its other side tell. */
+function completed(piece: MarkWindow): MarkWindow {
+  const { seen, width, height, aspect, edges } = piece;
+  const cutSides = [edges.left, edges.top, edges.right, edges.bottom].filter(Boolean).length;
+  if (cutSides === 0 || (edges.left && edges.right) || (edges.top && edges.bottom)) return piece;
+  const strokes = strokesOf(piece);
+  let wantedX = Math.max(width, height * aspect);
+  let wantedY = wantedX / aspect;
+  if (strokes !== null) {
+    wantedX = 2 * Math.max(strokes.column, width - strokes.column);
+    wantedY = 2 * Math.max(strokes.row, height - strokes.row);
+  } else if (cutSides > 1) return piece;
+  const moreX = Math.round(wantedX - width);
+  const moreY = Math.round(wantedY - height);
+  const isSensible = (more: number, wanted: number) => more <= mostCutShare * wanted;
+  const addX = (edges.left || edges.right) && moreX > 1 && isSensible(moreX, wantedX) ? moreX : 0;
+  const addY = (edges.top || edges.bottom) && moreY > 1 && isSensible(moreY, wantedY) ? moreY : 0;
+  if (addX === 0 && addY === 0) return piece;
+  const padded = paddedWindow(
+    piece,
+    edges.left ? addX : 0,
+    edges.top ? addY : 0,
+    edges.right ? addX : 0,
+    edges.bottom ? addY : 0,
+  );
+  return seen.toColumn === 0 ? piece : padded;
+}
+
 /** 0 in the middle of the box, 1 at its start (the rest lies further on), -1 at its end, null elsewhere. */
 function place(at: number, size: number): number | null {
   const share = at / size;
   if (Math.abs(share - 0.5) <= evenArms / 2) return 0;
-  if (share <= 0.07) return 1;
-  return share >= 0.93 ? -1 : null;
+  if (share <= 0.09) return 1;
+  return share >= 0.91 ? -1 : null;
 }
 
 function crossOrTarget(window: MarkWindow, strokes: Strokes): ShapedMark | null {
@@ -71,55 +130,46 @@ function crossOrTarget(window: MarkWindow, strokes: Strokes): ShapedMark | null 
   if (symmetry(window, strokes.column, strokes.row) < symmetricShare) return null;
   const explained = inkOnStrokes(window, strokes, 0);
   if (explained >= explainedShare) {
-    return strokes.armPx <= heaviestCross * sizePx ? shaped(window, strokes, 'crosshair', null, 0, 0) : null;
+    if (strokes.armPx - window.softPx > Math.max(heaviestCross * sizePx, 3)) return null;
+    if (!runsThrough(window, strokes)) return null;
+    return shapedMark(window, strokes, 'crosshair', null, 0, 0);
   }
-  const ring = findRing(window, strokes.column, strokes.row, strokes.armPx);
+  const ring = findRing(window, strokes.column, strokes.row, strokes.armPx, 0.6);
   if (ring === null || ring.radiusPx < 0.15 * sizePx || ring.scatterPx > 0.6 + 0.002 * ring.radiusPx) return null;
   const apart = Math.hypot(ring.column - strokes.column, (ring.row - strokes.row) * window.aspect);
   if (apart > 2 + 0.02 * sizePx) return null;
-  if (inkOnStrokes(window, strokes, ring.radiusPx + strokes.armPx + 2) < 0.9) return null;
+  if (inkOnStrokes(window, strokes, ring.radiusPx + strokes.armPx + 0.07 * sizePx + 2) < 0.9) return null;
   const turns = Math.min(turnsAround(window, ring, 0.5), turnsAround(window, ring, 0.65));
   if (turns > mostTurns) return null;
-  return shaped(window, strokes, 'target', ring, 0, 0);
+  return shapedMark(window, strokes, 'target', ring, 0, 0);
+}
+
+/** Whether both strokes reach nearly from side to side of what is seen of the box. */
+function runsThrough({ seen, width, height }: MarkWindow, { upright, level }: Strokes): boolean {
+  const downPx = Math.min(height, seen.toRow) - seen.fromRow;
+  const acrossPx = Math.min(width, seen.toColumn) - seen.fromColumn;
+  return upright.last - upright.first >= 0.9 * downPx && level.last - level.first >= 0.9 * acrossPx;
 }
 
 function bracketOrTick(window: MarkWindow, strokes: Strokes, goesRight: number, goesDown: number): ShapedMark | null {
   const sizePx = Math.max(window.width, window.height * window.aspect);
-  if (strokes.armPx > heaviestBracket * sizePx) return null;
+  if (strokes.armPx - window.softPx > Math.max(heaviestBracket * sizePx, 3)) return null;
   if (inkOnStrokes(window, strokes, 0) < explainedShare) return null;
   const kind = goesRight !== 0 && goesDown !== 0 ? 'corner' : 'other';
-  return shaped(window, strokes, kind, null, goesRight, goesDown);
+  return shapedMark(window, strokes, kind, null, goesRight, goesDown);
 }
 
-function shaped(
-  window: MarkWindow,
-  strokes: Strokes,
-  kind: Mark['kind'],
-  ring: Ring | null,
-  goesRight: number,
-  goesDown: number,
-): ShapedMark {
-  const column = ring?.column ?? strokes.column;
-  const row = ring?.row ?? strokes.row;
-  const pitchXMm = window.pitchMm / Math.max(1, window.aspect);
-  const pitchYMm = pitchXMm * window.aspect;
-  return {
-    mark: {
-      kind,
-      xMm: (window.left + column) * pitchXMm,
-      yMm: (window.top + row) * pitchYMm,
-      // A circle averages over edges in all directions; a straight line along the pixels sits where they allow.
-      plusMinusMm: (ring !== null ? 0.1 : 0.5) * window.pitchMm,
-      lineWeightMm: strokes.lineWeightMm,
-      sizeMm: Math.max(window.width * pitchXMm, window.height * pitchYMm),
-    },
-    window,
-    column,
-    row,
-    ring,
-    goesRight,
-    goesDown,
+function crossedDisc(window: MarkWindow): ShapedMark | null {
+  const disc = findCrossedDisc(window);
+  if (disc === null) return null;
+  const { ring, whitePx } = disc;
+  const about = {
+    column: ring.column,
+    row: ring.row,
+    lineWeightMm: (whitePx * window.pitchMm) / Math.max(1, window.aspect),
   };
+  if (symmetry(window, ring.column, ring.row) < symmetricShare) return null;
+  return shapedMark(window, about, 'target', ring, 0, 0);
 }
 
 /** How often ink and clear film change around a circle inside the ring. */
@@ -139,7 +189,7 @@ function turnsAround(window: MarkWindow, ring: Ring, share: number): number {
   return turns;
 }
 
-/** Share of the ink that turned half round about a point falls on ink again, to a pixel. */
+/** Share of the ink that turned half round about a point falls on ink again, to a pixel; where that is on the film. */
 function symmetry(window: MarkWindow, column: number, row: number): number {
   const { width, height, ink } = window;
   let count = 0;
@@ -147,9 +197,14 @@ function symmetry(window: MarkWindow, column: number, row: number): number {
   for (let r = 0; r < height; r++) {
     for (let c = 0; c < width; c++) {
       if (ink[r * width + c] === 0) continue;
-      count++;
       const oc = Math.floor(2 * column - c - 0.5);
       const or = Math.floor(2 * row - r - 0.5);
+      if (
+        !isSeen(window, oc, or) &&
+        !isSeen(window, Math.max(0, Math.min(width - 1, oc)), Math.max(0, Math.min(height - 1, or)))
+      )
+        continue;
+      count++;
       let found = 0;
       for (let dr = -1; dr <= 1 && found === 0; dr++) {
         const rr = or + dr;
@@ -159,7 +214,7 @@ function symmetry(window: MarkWindow, column: number, row: number): number {
       met += found;
     }
   }
-  return met / count;
+  return count === 0 ? 0 : met / count;
 }
 
 /** Share of the ink further than `beyondPx` from the centre that lies on the two strokes. */

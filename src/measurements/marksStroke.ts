@@ -17,29 +17,33 @@ const widestShare = 0.13;
 const steepestSlope = Math.tan((2.5 * Math.PI) / 180);
 const fewestSeenShare = 0.2;
 
-/**
- * The stroke that the most lines across the window agree on, or null. `inkAt(a, c)` reads the window along and across;
- * `alongScale` and `acrossScale` are the sides of a pixel in those directions, in any one unit.
- */
-export function findStroke(
-  inkAt: (a: number, c: number) => number,
-  along: number,
-  across: number,
-  alongScale: number,
-  acrossScale: number,
-): Stroke | null {
+/** A window as read by a stroke: pixels along and across it, where they lie, and their sides in any one unit. */
+export interface StrokeView {
+  readonly ink: Uint8Array;
+  readonly along: number;
+  readonly across: number;
+  readonly alongStride: number;
+  readonly acrossStride: number;
+  readonly alongScale: number;
+  readonly acrossScale: number;
+}
+
+/** The stroke that the most lines across the window agree on, or null; every `step`-th line is looked at. */
+export function findStroke(view: StrokeView, step = 1): Stroke | null {
+  const { ink, along, across, alongStride, acrossStride, alongScale, acrossScale } = view;
   const widest = Math.max(3, (widestShare * Math.max(along * alongScale, across * acrossScale)) / acrossScale);
   const places: number[] = [];
   const middles: number[] = [];
   const widths: number[] = [];
-  for (let a = 0; a < along; a++) {
+  for (let a = 0; a < along; a += step) {
+    const base = a * alongStride;
     for (let c = 0; c < across; ) {
-      if (inkAt(a, c) === 0) {
+      if (ink[base + c * acrossStride] === 0) {
         c++;
         continue;
       }
       const start = c;
-      while (c < across && inkAt(a, c) === 1) c++;
+      while (c < across && ink[base + c * acrossStride] === 1) c++;
       if (c - start > widest) continue;
       places.push(a + 0.5);
       middles.push((start + c) / 2);
@@ -64,7 +68,7 @@ export function findStroke(
     chosen = next;
   }
   const line = fitLine(places, middles, chosen);
-  if (line === null || chosen.length < fewestSeenShare * along) return null;
+  if (line === null || chosen.length * step < fewestSeenShare * along) return null;
   if (Math.abs((line.slope * acrossScale) / alongScale) > steepestSlope) return null;
   let sum = 0;
   for (const i of chosen) sum += widths[i];

@@ -1,11 +1,9 @@
 import type { Plate } from '../plates/plate.ts';
 import type { Mark, PlateMarks } from './marks.ts';
-import { confirmPlaces } from './marksConfirm.ts';
-import { keepPairedBrackets, shapesOutsideArt } from './marksLone.ts';
-import { lookForMark, samePlaceMm } from './marksLook.ts';
-import { farShifts, gatherPlaces } from './marksPlaces.ts';
-import { type ShapedMark, shapeMark } from './marksShape.ts';
-import { cutMarkWindows } from './marksWindow.ts';
+import { confirmPlaces, lookAt } from './marksConfirm.ts';
+import { farShifts, gatherPlaces, refinedShifts } from './marksPlaces.ts';
+import { PlateShapes } from './marksPlate.ts';
+import type { ShapedMark } from './marksShaped.ts';
 import { fitted } from './registrationFit.ts';
 
 export { marksBoxesMm } from './marksBoxes.ts';
@@ -14,8 +12,9 @@ export { marksBoxesMm } from './marksBoxes.ts';
 const fewestAlone = 2;
 
 /**
- * Finds registration marks by their shape: cross-hairs, crosses with a ring or on a disc, and, when they come in
- * mirrored pairs, corner brackets and T-shaped ticks. Of 2.8 to 25 mm, turned by no more than 2.5 degrees.
+ * Finds registration marks by their shape: cross-hairs, crosses with rings or on a disc, discs cut by a white cross or
+ * into quadrants, and, when they come in mirrored pairs, corner brackets and ticks. Of 2.6 to 25 mm, turned by no more
+ * than 2.5 degrees, black or white in a black field, whole or cut by the film's edge.
  *
  * With several plates a mark must stand at the same place (within 1.5 mm) on at least two, so that crosses in the art
  * of one are none; films that lie further off are first brought together by their marks, up to 20 mm. A mark only one
@@ -26,54 +25,55 @@ const fewestAlone = 2;
  */
 export function measureMarks(plates: readonly Plate[]): readonly PlateMarks[] {
   if (plates.length === 0) return [];
-  const shapes = plates.map(shapesOf);
-  if (plates.length === 1) {
-    const outside = shapesOutsideArt(plates[0], shapes[0]);
-    const own = outside.length >= fewestAlone ? outside : [];
-    const unconfirmed = shapes[0].filter((shape) => !own.includes(shape));
-    return [{ plateId: plates[0].id, marks: marksOf(own), unconfirmed: marksOf(unconfirmed), missing: [] }];
-  }
-  const shifts = farShifts(plates, shapes);
-  const places = gatherPlaces(shapes, shifts);
-  const confirmed = confirmPlaces(plates, shapes, shifts, places);
-  return plates.map((plate, index) => {
+  const looked = plates.map((plate) => new PlateShapes(plate));
+  if (looked.length === 1) return [aloneOn(looked[0])];
+  const far = farShifts(looked);
+  const shifts = refinedShifts(gatherPlaces(looked, far), far);
+  const places = gatherPlaces(looked, shifts);
+  const confirmed = confirmPlaces(looked, shifts, places);
+  return looked.map((plate, index) => {
     const marks: Mark[] = [];
     const missing: { xMm: number; yMm: number; looked: boolean; why: string | null }[] = [];
     for (const place of confirmed) {
       const own = place.byPlate.get(index);
       if (own !== undefined) {
-        marks.push(own.mark);
+        marks.push(withDistance(plate, own));
         continue;
       }
-      const at = fitted(shifts[index], place);
-      const look = place.looks.get(index) ?? lookForMark(place.first, plate, at, samePlaceMm);
+      const look = place.looks.get(index) ?? lookAt(plate, place, shifts, index);
       if (look.seen === 'mark') marks.push(look.mark);
       else {
-        const { xMm, yMm } = at;
+        const { xMm, yMm } = fitted(shifts[index], place);
         missing.push({ xMm, yMm, looked: look.seen === 'nothing', why: look.seen === 'cover' ? look.why : null });
       }
     }
     const unconfirmed = places.filter((place) => place.byPlate.has(index) && !confirmed.has(place));
     return {
-      plateId: plate.id,
+      plateId: plate.plate.id,
       marks: inReadingOrder(marks),
-      unconfirmed: marksOf(unconfirmed.map((place) => place.first)),
+      unconfirmed: inReadingOrder(unconfirmed.map((place) => place.byPlate.get(index)!.mark)),
       missing: inReadingOrder(missing),
+      artHullMm: plate.art.hullMm(),
     };
   });
 }
 
-function shapesOf(plate: Plate): ShapedMark[] {
-  const found: ShapedMark[] = [];
-  for (const window of cutMarkWindows(plate.bits, plate.grid)) {
-    const shape = shapeMark(window);
-    if (shape !== null) found.push(shape);
-  }
-  return keepPairedBrackets(found);
+function aloneOn(plate: PlateShapes): PlateMarks {
+  const box = plate.art.boxMm();
+  const outside = plate.shapes.filter((shape) => plate.art.isOutside(shape, box));
+  const own = outside.length >= fewestAlone ? outside : [];
+  const rest = plate.shapes.filter((shape) => !own.includes(shape));
+  return {
+    plateId: plate.plate.id,
+    marks: inReadingOrder(own.map((shape) => withDistance(plate, shape))),
+    unconfirmed: inReadingOrder(rest.map(({ mark }) => mark)),
+    missing: [],
+    artHullMm: plate.art.hullMm(),
+  };
 }
 
-function marksOf(shapes: readonly ShapedMark[]): Mark[] {
-  return inReadingOrder(shapes.map((shape) => shape.mark));
+function withDistance(plate: PlateShapes, shape: ShapedMark): Mark {
+  return { ...shape.mark, artDistanceMm: plate.art.distanceMm(shape) };
 }
 
 function inReadingOrder<T extends { readonly xMm: number; readonly yMm: number }>(items: readonly T[]): T[] {

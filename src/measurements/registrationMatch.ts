@@ -3,7 +3,11 @@ import { type Fit, fitSimilarity, fitTranslation, fitted } from './registrationF
 
 /** Marks of one kind and about one size can be the same mark on two plates. */
 export function areLikeMarks(a: Mark, b: Mark): boolean {
-  return a.kind === b.kind && Math.abs(a.sizeMm - b.sizeMm) <= sameSizeShare * Math.max(a.sizeMm, b.sizeMm);
+  return (
+    a.kind === b.kind &&
+    a.reversed === b.reversed &&
+    Math.abs(a.sizeMm - b.sizeMm) <= sameSizeShare * Math.max(a.sizeMm, b.sizeMm)
+  );
 }
 
 const sameSizeShare = 0.15;

@@ -8,6 +8,8 @@ export interface GroupSize {
   readonly leastRows: number;
   readonly mostColumns: number;
   readonly mostRows: number;
+  /** Whether a group of this box is wanted at all (ends not included); every one is when left out. */
+  readonly isWanted?: (left: number, top: number, right: number, bottom: number) => boolean;
 }
 
 /**
@@ -31,6 +33,7 @@ export function* groupCells(plane: BitPlane, size: GroupSize): Iterable<Int32Arr
     { inverted: false, connectivity: 8, ...size, moments: false },
     ({ firstColumn, left, top, right, bottom }) => {
       if (right - left < size.leastColumns || bottom - top < size.leastRows) return;
+      if (size.isWanted !== undefined && !size.isWanted(left, top, right, bottom)) return;
       firsts.push(top * widthPx + firstColumn);
     },
   );

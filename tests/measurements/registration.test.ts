@@ -161,12 +161,16 @@ describe('measureRegistration from given marks', () => {
     plusMinusMm: 0.004,
     lineWeightMm: 0.2,
     sizeMm: 8,
+    reversed: false,
+    cut: false,
+    artDistanceMm: null,
   });
   const plateOf = (plateId: string, places: readonly (readonly [number, number])[]): PlateMarks => ({
     plateId,
     marks: places.map(([x, y]) => mark(x, y)),
     unconfirmed: [],
     missing: [],
+    artHullMm: [],
   });
 
   it('is null without marks on two plates', () => {

@@ -279,11 +279,21 @@ export function underbaseOf(base: string, tops: readonly string[], more: Partial
 }
 
 export function markAt(xMm: number, yMm: number): Mark {
-  return { kind: 'crosshair', xMm, yMm, plusMinusMm: 0.01, lineWeightMm: 0.1, sizeMm: 8 };
+  return {
+    kind: 'crosshair',
+    xMm,
+    yMm,
+    plusMinusMm: 0.01,
+    lineWeightMm: 0.1,
+    sizeMm: 8,
+    reversed: false,
+    cut: false,
+    artDistanceMm: null,
+  };
 }
 
 export function marksOf(ink: string, marks: readonly Mark[], more: Partial<PlateMarks> = {}): PlateMarks {
-  return { plateId: `p-${ink}`, marks, unconfirmed: [], missing: [], ...more };
+  return { plateId: `p-${ink}`, marks, unconfirmed: [], missing: [], artHullMm: [], ...more };
 }
 
 export function registerOf(ink: string, more: Partial<PlateRegister> = {}): PlateRegister {

@@ -1,0 +1,115 @@
+import { findRing, type Ring } from './marksRing.ts';
+import { isSeen, type MarkWindow } from './marksWindow.ts';
+
+/** A disc with a cross cut through it: by white lines of even width, or between four quadrants in turn black and white. */
+export interface CrossedDisc {
+  readonly ring: Ring;
+  /** Width of the white lines, pixels; 0 between quadrants. */
+  readonly whitePx: number;
+}
+
+const unequalSides = 0.1;
+/** A star of wedges shows its outline in less than half of the directions. */
+const fewestSeen = 0.33;
+const axisMarginDeg = 7;
+const shares = [0.45, 0.6, 0.75, 0.88];
+/** Widest white line, as a share of the disc's radius. */
+const widestWhite = 0.22;
+/** Wedges of a star grow with the distance from its middle, the spokes of a wheel do not. */
+const leastGrowth = 1.3;
+
+/** The runs of ink and clear film around a circle: where each begins, and whether it is ink; angles in radians. */
+interface Around {
+  readonly radius: number;
+  readonly starts: readonly number[];
+  readonly inks: readonly number[];
+}
+
+/** The disc that a window holds if it is crossed on both axes, or null. */
+export function findCrossedDisc(window: MarkWindow): CrossedDisc | null {
+  const sizeX = window.width;
+  const sizeY = window.height * window.aspect;
+  if (Math.abs(sizeX - sizeY) > unequalSides * Math.max(sizeX, sizeY)) return null;
+  const ring = findRing(window, window.width / 2, window.height / 2, 2, fewestSeen, axisMarginDeg);
+  if (ring === null || ring.radiusPx < 0.45 * Math.min(sizeX, sizeY)) return null;
+  if (ring.scatterPx > 0.6 + 0.002 * ring.radiusPx) return null;
+  const circles = shares.map((share) => lookAround(window, ring, share * ring.radiusPx));
+  if (circles.every((around) => isInQuadrants(around, ring))) return { ring, whitePx: 0 };
+  const whitePx = whiteCrossOf(circles, ring);
+  return whitePx === null ? null : { ring, whitePx };
+}
+
+function lookAround(window: MarkWindow, ring: Ring, radius: number): Around {
+  const count = Math.max(360, Math.ceil(6 * Math.PI * radius));
+  const starts: number[] = [];
+  const inks: number[] = [];
+  let before = -1;
+  // From between two axes on, so that no run on an axis is cut in two.
+  for (let i = 0; i < count; i++) {
+    const angle = ((i + 0.5) * 2 * Math.PI) / count - Math.PI / 4;
+    const c = Math.floor(ring.column + radius * Math.cos(angle));
+    const r = Math.floor(ring.row + (radius * Math.sin(angle)) / window.aspect);
+    if (!isSeen(window, c, r)) {
+      before = -1;
+      continue;
+    }
+    const here = window.ink[r * window.width + c];
+    if (here !== before) {
+      starts.push(angle);
+      inks.push(here);
+    }
+    before = here;
+  }
+  return { radius, starts, inks };
+}
+
+/** How far a line through the centre may stray from its axis at this distance, for turn and offset. */
+function straySideways(radius: number, ring: Ring): number {
+  return 0.05 * radius + 0.02 * ring.radiusPx + 1.5;
+}
+
+function isInQuadrants({ radius, starts }: Around, ring: Ring): boolean {
+  // The first start is only where looking began.
+  const turns = starts.slice(1);
+  if (turns.length !== 4) return false;
+  return turns.every((angle, axis) => Math.abs(angle - (axis * Math.PI) / 2) * radius <= straySideways(radius, ring));
+}
+
+/** Width of the white lines if all four axes have one, the same at every distance; null otherwise. */
+function whiteCrossOf(circles: readonly Around[], ring: Ring): number | null {
+  const widths: number[] = [];
+  const others: number[] = [];
+  for (const around of circles) {
+    const { radius, starts, inks } = around;
+    const ends = starts.map((_, i) => (i + 1 < starts.length ? starts[i + 1] : (7 * Math.PI) / 4));
+    let found = 0;
+    let narrowest = Infinity;
+    starts.forEach((from, i) => {
+      const isWhole = i > 0 && i + 1 < starts.length;
+      const middle = (from + ends[i]) / 2;
+      const axis = Math.round(middle / (Math.PI / 2));
+      const off = Math.abs(middle - (axis * Math.PI) / 2) * radius;
+      const width = (ends[i] - from) * radius;
+      if (isWhole && inks[i] === 0 && off <= straySideways(radius, ring) && width <= widestWhite * ring.radiusPx + 2) {
+        found++;
+        widths.push(width);
+      } else if (isWhole && !isBesideAxis(from, ends[i])) narrowest = Math.min(narrowest, width);
+    });
+    if (found !== 4) return null;
+    others.push(narrowest);
+  }
+  const sorted = [...widths].sort((a, b) => a - b);
+  const middle = sorted[sorted.length >> 1];
+  const slack = Math.max(2, 0.35 * middle);
+  if (sorted[0] < middle - slack || sorted[sorted.length - 1] > middle + slack) return null;
+  const [inner, outer] = [others[0], others[others.length - 1]];
+  if (Number.isFinite(inner) !== Number.isFinite(outer)) return null;
+  if (Number.isFinite(inner) && outer < leastGrowth * inner) return null;
+  return middle;
+}
+
+/** Runs next to an axis lose to the white line what they gain from growing. */
+function isBesideAxis(from: number, to: number): boolean {
+  const apart = (angle: number) => Math.abs(angle - (Math.round(angle / (Math.PI / 2)) * Math.PI) / 2);
+  return Math.min(apart(from), apart(to)) < (12 * Math.PI) / 180;
+}
