@@ -43,7 +43,8 @@ for (const [order, [name, wishes]] of Object.entries(classes).entries()) {
     const score = scoreScene(scene, found);
     for (const key of Object.keys(sums) as (keyof typeof sums)[]) sums[key] += score[key];
     for (const { design, offPx } of score.offs) {
-      const own = (squares[design] ??= { sum: 0, count: 0, most: 0 });
+      squares[design] ??= { sum: 0, count: 0, most: 0 };
+      const own = squares[design];
       own.sum += offPx * offPx;
       own.count++;
       own.most = Math.max(own.most, Math.abs(offPx));

@@ -287,7 +287,10 @@ export function scanned(
       if (tone >= 128) bits.words[row * bits.wordsPerRow + (column >> 5)] |= 1 << (column & 31);
       const index = Math.floor(row / tileSidePx) * tilesPerRow + Math.floor(column / tileSidePx);
       let tile = tiles.get(index);
-      if (tile === undefined) tiles.set(index, (tile = new Uint8Array(tileSidePx * tileSidePx)));
+      if (tile === undefined) {
+        tile = new Uint8Array(tileSidePx * tileSidePx);
+        tiles.set(index, tile);
+      }
       tile[(row % tileSidePx) * tileSidePx + (column % tileSidePx)] = tone;
     }
   }

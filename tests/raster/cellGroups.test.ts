@@ -1,7 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { type BitPlane, bitAt, createBitPlane, setBit } from '../../src/raster/bitPlane.ts';
 import { groupCells } from '../../src/raster/cellGroups.ts';
-import { reducedPlane } from '../../src/raster/reducedPlane.ts';
 import { resampledPlane } from '../../src/raster/resampledPlane.ts';
 import { seededNumbers } from '../support/marksPlates.ts';
 
@@ -25,32 +24,6 @@ const sizes: [number, number][] = [
   [131, 50],
   [257, 33],
 ];
-
-describe('reducedPlane', () => {
-  it('marks a cell when any of its pixels is opaque', () => {
-    for (const [width, height] of sizes) {
-      const plane = speckled(width, height, 0.04, width + height);
-      for (const [fx, fy] of [
-        [1, 1],
-        [2, 3],
-        [7, 5],
-        [32, 8],
-        [45, 45],
-      ]) {
-        const small = reducedPlane(plane, fx, fy);
-        expect([small.widthPx, small.heightPx]).toEqual([Math.ceil(width / fx), Math.ceil(height / fy)]);
-        for (let row = 0; row < small.heightPx; row++) {
-          for (let column = 0; column < small.widthPx; column++) {
-            let any = 0;
-            for (let r = 0; r < fy; r++)
-              for (let c = 0; c < fx; c++) any |= bitAt(plane, column * fx + c, row * fy + r);
-            expect(bitAt(small, column, row)).toBe(any);
-          }
-        }
-      }
-    }
-  });
-});
 
 describe('resampledPlane', () => {
   it('takes the pixel each centre lies in', () => {
