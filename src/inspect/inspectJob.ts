@@ -1,14 +1,11 @@
-import { createHash } from 'node:crypto';
 import type { ByteSource } from '../artwork/byteSource.ts';
-import { readAll } from '../artwork/byteSource.ts';
-import type { Artwork, ReadFilm } from '../artwork/film.ts';
+import type { Artwork } from '../artwork/film.ts';
 import { joinFilms } from '../artwork/joinFilms.ts';
 import { checks as allChecks } from '../checks/index.ts';
 import type { PackedPlate } from '../plateArchive/archivePlate.ts';
 import type { Plate } from '../plates/plate.ts';
 import { planPress } from '../pressPlan/planPress.ts';
 import type { Reader, ReadOptions } from '../readers/reader.ts';
-import { readFilms } from '../readers/readFilms.ts';
 import { buildReport } from '../report/buildReport.ts';
 import type { Inspection } from '../report/inspection.ts';
 import type { ResolvedTicket } from '../ticket/ticket.ts';
@@ -16,6 +13,7 @@ import type { Crew } from './crew.ts';
 import type { MeasuredJob, Progress } from './measureJob.ts';
 import { measureJob } from './measureJob.ts';
 import { notLookedAt } from './notLookedAt.ts';
+import { readSources } from './readSources.ts';
 import { runCheck } from './runCheck.ts';
 import { takePictures } from './takePictures.ts';
 import { warmUp } from './warmUp.ts';
@@ -51,20 +49,11 @@ export async function inspectJob(input: JobInput): Promise<Inspection> {
   };
 
   void warmUp(crew, input.sources);
-  const films: ReadFilm[] = [];
-  const sourceFiles: { name: string; sizeBytes: number; sha256: string }[] = [];
-  for (const [index, source] of input.sources.entries()) {
-    progress('reading', index, input.sources.length);
-    films.push(...(await readFilms(source, input.readOptions, input.readers)));
-    sourceFiles.push({
-      name: source.name,
-      sizeBytes: source.sizeBytes,
-      sha256: createHash('sha256')
-        .update(await readAll(source))
-        .digest('hex'),
-    });
-  }
-  progress('reading', input.sources.length, input.sources.length);
+  const { sources } = input;
+  const read = await readSources(sources, input.readOptions, input.readers, crew, (count) =>
+    progress('reading', count, sources.length),
+  );
+  const films = read.flatMap((source) => source.films);
   const artwork = joinFilms(films, {
     jobName: input.name,
     screens: ticket.screens.map(({ inkName, file }) => ({ inkName, file: file ?? undefined })),
@@ -96,7 +85,7 @@ export async function inspectJob(input: JobInput): Promise<Inspection> {
     ask: measured.ask,
     checks,
     plan,
-    sourceFiles,
+    sourceFiles: read.map(({ file }) => file),
     notLookedAt,
     timings,
   });

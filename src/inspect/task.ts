@@ -17,15 +17,21 @@ import { archivePlate, type PackedPlate } from '../plateArchive/archivePlate.ts'
 import { drawPass } from '../plates/drawPass.ts';
 import type { Plate } from '../plates/plate.ts';
 import type { DrawnPlate } from '../plates/plateBuilder.ts';
+import type { BitmapRecipe } from '../raster/bitmap/bitmapRecipe.ts';
 import type { BitPlane } from '../raster/bitPlane.ts';
 import { findEdgeCells } from '../raster/edgeCells.ts';
 import type { ToneImage } from '../raster/toneImage.ts';
 import type { PaintedReport } from '../report/paintedReport.ts';
+import { unpackBits } from './unpackBits.ts';
 import { type EngineName, warmEngine } from './warmEngine.ts';
 
 /** The pieces a job is cut into. Plain data, so that any of them can be handed to a worker thread. */
 export interface TaskTable {
   warmEngine: { input: { engine: EngineName }; output: null };
+  unpackBits: {
+    input: { bytes: Uint8Array; recipe: BitmapRecipe; invert: boolean };
+    output: BitPlane | { readonly damage: string; readonly truncated: boolean };
+  };
   draw: { input: DrawPass; output: readonly DrawnPlate[] };
   measurePlate: {
     input: { plate: Plate; searchToMm: number; refineBelowMm: number; previewPx: number };
@@ -61,6 +67,8 @@ export async function runTask(task: Task): Promise<TaskTable[TaskName]['output']
   switch (task.name) {
     case 'warmEngine':
       return warmEngine(task.input.engine);
+    case 'unpackBits':
+      return unpackBits(task.input);
     case 'draw':
       return drawPass(task.input);
     case 'measurePlate': {

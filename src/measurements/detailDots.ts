@@ -36,7 +36,7 @@ export function measureSpot(
   const left = spots.lefts[index];
   const top = spots.rows[index];
   const part = partWithin(plane, inverted, spots, index);
-  if (areaPx <= cornerPixels && part.touchesOwnKind) return null;
+  if (areaPx <= cornerPixels && touchesOwnKind(part, inverted)) return null;
   const { aspect, shortMm } = axesOf(part, areaMm2, grid);
   if (aspect >= lineAspect) return null;
   const pitch = coarsePitchMm(grid);
@@ -60,8 +60,8 @@ interface Part {
   readonly pixels: Uint8Array;
   readonly widthPx: number;
   readonly heightPx: number;
-  /** Whether a pixel of the same kind shares a corner with it: possible for clear parts only. */
-  readonly touchesOwnKind: boolean;
+  /** The plate's pixels in the same window. */
+  readonly window: Uint8Array;
 }
 
 /** The spot alone, without neighbours that reach into its box. */
@@ -73,6 +73,8 @@ function partWithin(plane: BitPlane, inverted: boolean, spots: Spots, index: num
   const window = readWindow(plane, left, top, widthPx, heightPx);
   const own = inverted ? 0 : 1;
   const pixels = new Uint8Array(window.length);
+  // The part fills its box exactly, so nothing of it lies on the margin, which is closed while the part is followed.
+  markMargin(pixels, widthPx, heightPx, 1);
   const start = widthPx + spots.columns[index] - left;
   const pending = [start];
   pixels[start] = 1;
@@ -83,43 +85,59 @@ function partWithin(plane: BitPlane, inverted: boolean, spots: Spots, index: num
     for (const step of steps) {
       const next = at + step;
       if (pixels[next] === 1 || window[next] !== own) continue;
-      const column = next % widthPx;
-      // The part fills its box exactly, so nothing of it lies on the margin.
-      if (column === 0 || column === widthPx - 1 || next < widthPx || next >= widthPx * (heightPx - 1)) continue;
       pixels[next] = 1;
       pending.push(next);
     }
   }
-  let touchesOwnKind = false;
-  const corners = [widthPx + 1, widthPx - 1, 1 - widthPx, -1 - widthPx];
-  for (let at = 0; at < pixels.length && !touchesOwnKind; at++) {
-    if (pixels[at] === 1) touchesOwnKind = corners.some((step) => pixels[at + step] === 0 && window[at + step] === own);
+  markMargin(pixels, widthPx, heightPx, 0);
+  return { pixels, widthPx, heightPx, window };
+}
+
+function markMargin(pixels: Uint8Array, widthPx: number, heightPx: number, mark: 0 | 1): void {
+  pixels.fill(mark, 0, widthPx);
+  pixels.fill(mark, widthPx * (heightPx - 1));
+  for (let at = 0; at < pixels.length; at += widthPx) {
+    pixels[at] = mark;
+    pixels[at + widthPx - 1] = mark;
   }
-  return { pixels, widthPx, heightPx, touchesOwnKind };
+}
+
+/** Whether a pixel of the same kind shares a corner with a part: possible for clear parts only. */
+function touchesOwnKind({ pixels, widthPx, window }: Part, inverted: boolean): boolean {
+  const own = inverted ? 0 : 1;
+  const corners = [widthPx + 1, widthPx - 1, 1 - widthPx, -1 - widthPx];
+  return pixels.some(
+    (mark, at) => mark === 1 && corners.some((step) => pixels[at + step] === 0 && window[at + step] === own),
+  );
 }
 
 /**
  * Ratio of the axes of the part's second moments, and the breadth of a shape with these. A bar and an ellipse of the
  * same moments differ in breadth and in area; the part's own area tells where between them it lies.
  */
-function axesOf({ pixels, widthPx }: Part, areaMm2: number, grid: PixelGrid): { aspect: number; shortMm: number } {
+function axesOf(
+  { pixels, widthPx, heightPx }: Part,
+  areaMm2: number,
+  grid: PixelGrid,
+): { aspect: number; shortMm: number } {
   let n = 0;
   let sumX = 0;
   let sumY = 0;
   let sumXX = 0;
   let sumYY = 0;
   let sumXY = 0;
-  for (let at = 0; at < pixels.length; at++) {
-    if (pixels[at] === 0) continue;
-    const column = at % widthPx;
-    const x = column * grid.pitchXMm;
-    const y = ((at - column) / widthPx) * grid.pitchYMm;
-    n++;
-    sumX += x;
-    sumY += y;
-    sumXX += x * x;
-    sumYY += y * y;
-    sumXY += x * y;
+  for (let row = 0, at = 0; row < heightPx; row++) {
+    const y = row * grid.pitchYMm;
+    for (let column = 0; column < widthPx; column++, at++) {
+      if (pixels[at] === 0) continue;
+      const x = column * grid.pitchXMm;
+      n++;
+      sumX += x;
+      sumY += y;
+      sumXX += x * x;
+      sumYY += y * y;
+      sumXY += x * y;
+    }
   }
   // A twelfth of its square: the second moment of one pixel about its own centre.
   const xx = sumXX / n - (sumX / n) ** 2 + grid.pitchXMm ** 2 / 12;

@@ -6,13 +6,12 @@ import { readFileSync } from 'node:fs';
 import { basename } from 'node:path';
 import { performance } from 'node:perf_hooks';
 import { byteSourceOf } from '../../src/artwork/byteSource.ts';
-import type { ReadFilm } from '../../src/artwork/film.ts';
 import { joinFilms } from '../../src/artwork/joinFilms.ts';
 import { crewOfOne } from '../../src/inspect/crew.ts';
 import { measureJob } from '../../src/inspect/measureJob.ts';
+import { readSources } from '../../src/inspect/readSources.ts';
 import { workerCrew } from '../../src/inspect/workerCrew.ts';
 import { allReaders } from '../../src/readers/allReaders.ts';
-import { readFilms } from '../../src/readers/readFilms.ts';
 import { resolveTicket } from '../../src/ticket/resolveTicket.ts';
 
 export interface Took {
@@ -34,13 +33,11 @@ async function decode(files: readonly string[]): Promise<string> {
 }
 
 async function measure(files: readonly string[], threads: number): Promise<string> {
-  const films: ReadFilm[] = [];
-  for (const file of files) {
-    const source = byteSourceOf(basename(file), readFileSync(file));
-    films.push(...(await readFilms(source, {}, allReaders())));
-  }
-  const artwork = joinFilms(films, { jobName: 'set', screens: [], printWhite: 'unknown' });
   const crew = threads === 0 ? crewOfOne() : workerCrew(threads);
+  const sources = files.map((file) => byteSourceOf(basename(file), readFileSync(file)));
+  const read = await readSources(sources, {}, allReaders(), crew, () => {});
+  const films = read.flatMap((source) => source.films);
+  const artwork = joinFilms(films, { jobName: 'set', screens: [], printWhite: 'unknown' });
   const { ask } = await measureJob(artwork, resolveTicket({}), crew, () => {});
   await crew.dismiss();
   const places = ask.plates.map(({ detail }) =>

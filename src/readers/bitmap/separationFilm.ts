@@ -16,8 +16,9 @@ export async function separationFilm(
 ): Promise<ReadFilm> {
   const { bytes, recipe } = parts;
   const rule = recipe.channels;
+  const unpack = options.unpackBits ?? readBits;
   const pixels =
-    rule.kind === 'bits' ? await withFileName(parts.file, () => readBits(bytes, recipe, rule.invert)) : undefined;
+    rule.kind === 'bits' ? await withFileName(parts.file, () => unpack(bytes, recipe, rule.invert)) : undefined;
   const survey =
     pixels === undefined ? (await withFileName(parts.file, () => surveyPixels(bytes, recipe)))[0] : surveyBits(pixels);
   const named = parts.separationName !== null;
