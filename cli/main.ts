@@ -73,7 +73,7 @@ const watch = program
   .option('--once', 'end when all that lies there has been checked');
 serviceOptions(watch).action(async (folder: string, options) => {
   const { watchCommand } = await import('./watchCommand.ts');
-  process.exitCode = await watchCommand(folder, options);
+  endWith(await watchCommand(folder, options));
 });
 
 const worker = program
@@ -82,7 +82,7 @@ const worker = program
   .argument('<dir>', 'the watched folder, under the same path as on the other machines');
 serviceOptions(worker).action(async (folder: string, options) => {
   const { workerCommand } = await import('./workerCommand.ts');
-  process.exitCode = await workerCommand(folder, options);
+  endWith(await workerCommand(folder, options));
 });
 
 program
@@ -92,6 +92,11 @@ program
     const { ticketSchemaCommand } = await import('./ticketSchemaCommand.ts');
     process.exitCode = ticketSchemaCommand();
   });
+
+/** A service ends when it has put everything away, whatever a database's own threads still hold open. */
+function endWith(exitCode: number): void {
+  process.stdout.write('', () => process.exit(exitCode));
+}
 
 function serviceOptions(command: Command): Command {
   return command
