@@ -107,6 +107,33 @@ function lengthWords(mm: number): string {
   return tenth.endsWith('.0') ? tenth.slice(0, -2) : tenth;
 }
 
+/** A length along edges: one decimal, `188.9 mm`. */
+export function runWords(mm: number, gap = thinSpace): string {
+  return mm > 0 && mm < 0.05 ? `under 0.1${gap}mm` : quantity(mm, 'mm', 1, gap);
+}
+
+/** The same with inches, as the trade orders prints: `188.9 mm (7.4 in)`. */
+export function runInchWords(mm: number, gap = thinSpace): string {
+  const inches = mmToInches(mm);
+  return `${runWords(mm, gap)} (${inches.toFixed(inches < 1 ? 2 : 1)}${gap}in)`;
+}
+
+/** An area: `62.3 mm²`, from ten square centimetres on `152.3 cm²`. */
+export function areaWords(mm2: number, gap = thinSpace): string {
+  if (mm2 > 0 && mm2 < 0.05) return `under 0.1${gap}mm²`;
+  return mm2 < 1000 ? `${fixed(mm2, 1)}${gap}mm²` : `${fixed(mm2 / 100, 1)}${gap}cm²`;
+}
+
+/** An area in a column of areas: `6.8 cm²`. */
+export function areaCmWords(mm2: number, gap = thinSpace): string {
+  return mm2 > 0 && mm2 < 5 ? `under 0.1${gap}cm²` : `${fixed(mm2 / 100, 1)}${gap}cm²`;
+}
+
+/** A share: `2.9 %`; what is there is never written as nought. */
+export function shareWords(percent: number, gap = thinSpace): string {
+  return percent > 0 && percent < 0.05 ? `under 0.1${gap}%` : quantity(percent, 'percent', 1, gap);
+}
+
 /** `43/cm, 80 µm`. */
 export function meshWords(mesh: { readonly threadsPerCm: number; readonly threadUm: number }, gap = thinSpace): string {
   return `${trimmed(mesh.threadsPerCm)}/cm, ${trimmed(mesh.threadUm)}${gap}µm`;

@@ -2,7 +2,7 @@ import { unitsKept } from './format.ts';
 
 /**
  * Breaks text at spaces into lines of at most `columns` characters, the first behind `first`, the others behind `next`.
- * No line ends between a number and its unit; a word that is longer than a line is cut. No text gives no line.
+ * No line ends between a number and its unit or error bar; a word longer than a line is cut. No text gives no line.
  */
 export function brokenLines(text: string, columns: number, first: string, next = first): string[] {
   const lines: string[] = [];
@@ -13,7 +13,7 @@ export function brokenLines(text: string, columns: number, first: string, next =
     lines.push(lead() + line);
     line = '';
   };
-  for (let word of unitsKept(text).split(/ +/)) {
+  for (let word of unitsKept(text).replaceAll(' ± ', '\u00a0±\u00a0').split(/ +/)) {
     if (word === '') continue;
     if (line !== '' && line.length + 1 + word.length > room()) push();
     while (word.length > room()) {
@@ -25,4 +25,9 @@ export function brokenLines(text: string, columns: number, first: string, next =
   }
   if (line !== '') push();
   return lines.map((broken) => broken.replaceAll('\u00a0', ' '));
+}
+
+/** At most so many characters; what was cut ends in dots. */
+export function clipped(text: string, columns: number): string {
+  return text.length <= columns ? text : `${text.slice(0, Math.max(1, columns - 1))}…`;
 }

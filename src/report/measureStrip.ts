@@ -3,7 +3,8 @@ import type { Entry } from './entry.ts';
 import { type FailingSide, failingSideOf, failingSideOfPassed, limitVerb } from './failingSide.ts';
 import { decimalsFor, fixed, quantity, readingWords, thinSpace } from './format.ts';
 import { allowsNone } from './readingInWords.ts';
-import { circle, type Drawing, drawingToSvg, line, rectangle, type Shape } from './shapes.ts';
+import { hatching, niceStep, stepDecimals } from './scaleParts.ts';
+import { circle, type Drawing, drawingToSvg, line, type Shape } from './shapes.ts';
 
 export interface StripReading {
   readonly value: number;
@@ -32,7 +33,7 @@ export function measureStrip(reading: StripReading, form: 'full' | 'small' = 'fu
   if (reading.limit !== null && reading.failingSide !== null) {
     const from = reading.failingSide === 'below' ? left : x(reading.limit);
     const to = reading.failingSide === 'below' ? x(reading.limit) : right;
-    shapes.push({ kind: 'path', d: hatching(from, to, y), fill: 'none', stroke: 'quiet', strokeWidth: 0.6 });
+    shapes.push({ kind: 'path', d: hatching(from, to, y, half), fill: 'none', stroke: 'quiet', strokeWidth: 0.6 });
   }
   shapes.push({ kind: 'path', d: line(left, y, right, y), fill: 'none', stroke: 'quiet', strokeWidth: 0.8 });
   const ticks = scale.ticks.map((tick) => line(x(tick), y - 2.5, x(tick), y + 2.5)).join('');
@@ -156,30 +157,5 @@ function scaleFor(reading: StripReading): Scale {
   const last = Math.ceil(to / step - 1e-9);
   const ticks: number[] = [];
   for (let index = first; index <= last; index += 1) ticks.push(Number((index * step).toPrecision(12)));
-  const decimals = Math.max(0, -Math.floor(Math.log10(step) + 1e-9));
-  return { from: first * step, to: last * step, ticks, decimals };
-}
-
-/** 1, 2 or 5 times a power of ten, the next above; whole for counts. */
-function niceStep(rough: number, isCount: boolean): number {
-  const power = 10 ** Math.floor(Math.log10(rough));
-  const factor = [1, 2, 5, 10].find((candidate) => candidate * power >= rough - 1e-12) ?? 10;
-  return isCount ? Math.max(1, factor * power) : factor * power;
-}
-
-/** Slanting hatch lines between two positions, cut at the ends. */
-function hatching(from: number, to: number, y: number): string {
-  const spacing = 5;
-  let d = rectangleEdge(from, to, y);
-  for (let start = from - 2 * half + spacing; start < to; start += spacing) {
-    const x1 = Math.max(start, from);
-    const x2 = Math.min(start + 2 * half, to);
-    if (x2 <= x1) continue;
-    d += line(x1, y + half - (x1 - start), x2, y + half - (x2 - start));
-  }
-  return d;
-}
-
-function rectangleEdge(from: number, to: number, y: number): string {
-  return rectangle(from, y - half, to - from, 2 * half);
+  return { from: first * step, to: last * step, ticks, decimals: stepDecimals(step) };
 }

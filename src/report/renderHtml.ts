@@ -2,6 +2,7 @@ import { digestOf, type Group } from './digest.ts';
 import type { Entry } from './entry.ts';
 import { frontOf } from './html/front.ts';
 import { html, type Markup, raw } from './html/markup.ts';
+import { meetingsSection } from './html/meetings.ts';
 import { findingArticle } from './html/parts.ts';
 import { reportStyle } from './html/style.ts';
 import { errorSection, fineSection, notCheckedSection, pressSection, provenanceSection } from './html/tables.ts';
@@ -46,6 +47,7 @@ ${
     : null
 }
 ${report.error ? errorSection(report.error) : fineSection(report, digest)}
+${meetingsSection(report, digest)}
 ${notCheckedSection(report, digest)}
 ${report.error ? null : pressSection(report)}
 ${provenanceSection(report)}

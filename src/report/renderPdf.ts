@@ -4,6 +4,7 @@ import type { PaintedReport } from './paintedReport.ts';
 import { findingBlocks } from './pdf/findings.ts';
 import { Flow, gap, marginX, pageHeight, pageWidth, paragraph, rule } from './pdf/flow.ts';
 import { frontBlocks } from './pdf/front.ts';
+import { placeMeetings } from './pdf/meetings.ts';
 import { body, claim } from './pdf/styles.ts';
 import { placeError, placeFine, placeNotChecked, placePress, placeProvenance, sectionHead } from './pdf/tables.ts';
 import { Typesetter } from './pdf/typeset.ts';
@@ -51,6 +52,7 @@ export async function renderPdf(painted: PaintedReport, options: PaperOptions = 
   }
   if (report.error) placeError(flow, report.error);
   else placeFine(flow, report, digest);
+  placeMeetings(flow, report, digest);
   placeNotChecked(flow, report, digest);
   if (!report.error) placePress(flow, report);
   placeProvenance(flow, report);

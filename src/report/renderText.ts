@@ -3,10 +3,11 @@ import type { Entry } from './entry.ts';
 import { counted, sizeWords } from './format.ts';
 import { inkValuesOf } from './frontFacts.ts';
 import { inksInShort, membersInWords } from './inkWords.ts';
-import { brokenLines } from './lineBreaks.ts';
+import { brokenLines, clipped } from './lineBreaks.ts';
 import { whereabouts } from './placeKinds.ts';
 import { readingInWords } from './readingInWords.ts';
 import type { ReportJson } from './reportJson.ts';
+import { meetingLines } from './textMeetings.ts';
 import { listedShort, shownText, verdictWords } from './words.ts';
 
 export interface TextOptions {
@@ -55,6 +56,8 @@ export function renderText(report: ReportJson, options: TextOptions): string {
   lines.push(...listLines(report, lookFirst, layout));
   if (digest.couldNotRun.length > 0) lines.push('', `  ${strong('Could not be run')}`);
   for (const check of digest.couldNotRun) lines.push(...plainLines(check.id, check.why ?? check.title, layout));
+  const meetings = meetingLines(report, digest, columns);
+  if (meetings.length > 0) lines.push('', `  ${strong('Where inks meet')}`, ...meetings);
   lines.push('', ...brokenLines(countWords(digest), columns, '  '));
   const order = orderWords(report);
   if (order !== '') lines.push(...brokenLines(order, columns, '  ', '    '));
@@ -212,8 +215,4 @@ function orderWords(report: ReportJson): string {
     return mesh === null ? name : `${name} (${Math.round(mesh.threadsPerCm * 10) / 10}/cm)`;
   });
   return steps.length === 0 ? '' : `order: ${steps.map((step, index) => `${index + 1} ${step}`).join(', ')}`;
-}
-
-function clipped(text: string, columns: number): string {
-  return text.length <= columns ? text : `${text.slice(0, Math.max(1, columns - 1))}…`;
 }

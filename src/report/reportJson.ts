@@ -181,6 +181,9 @@ export interface ReportPair {
   readonly leftOut: Overlap['leftOut'];
 }
 
+/** Shapes of one plate that stand in openings of the other. */
+export type KnockOut = ReportPair['knockOuts']['firstInSecond'];
+
 /** The base under all that prints on it; lengths along the outer edge of that. Of places the first 50 each. */
 export interface ReportUnderbase {
   readonly basePlateId: string;

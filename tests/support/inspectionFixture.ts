@@ -4,6 +4,7 @@ import type { Crop, ToneImage } from '../../src/report/pictures.ts';
 import type { ReportJson, ReportPlate } from '../../src/report/reportJson.ts';
 import { film, fourShapes, ring, sun, twelveNames } from './fixtureArt.ts';
 import { checksFor, meshLimit, shopLimit, type Variant } from './fixtureChecks.ts';
+import { meetingsFixture } from './fixtureMeetings.ts';
 import { paintTones, type Shape } from './paintedTones.ts';
 
 export interface FixtureOptions {
@@ -75,7 +76,11 @@ function makeInspection(options: FixtureOptions): Inspection {
           openingUm: index === inks.length - 1 ? 74.9 : 152.6,
           from: 'default',
         },
-        limits: { minLineMm: meshLimit },
+        limits: {
+          minLineMm: meshLimit,
+          trapMm: shopLimit(0.25, 'mm', 'trap of the shop'),
+          chokeMm: shopLimit(0.25, 'mm', 'choke of the shop'),
+        },
       })),
     },
     films: [
@@ -102,8 +107,7 @@ function makeInspection(options: FixtureOptions): Inspection {
     ],
     inks,
     plates: inks.map((ink, index) => plateFor(index, ink.id, coverage[index])),
-    pairs: [],
-    underbase: null,
+    ...meetingsFixture(inks.map((_, index) => `p${index + 1}`)),
     registration: null,
     checks,
     notLookedAt: [

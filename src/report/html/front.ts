@@ -3,6 +3,7 @@ import { dataUri } from '../dataUri.ts';
 import { type Digest, jobSizeMm, meshOf } from '../digest.ts';
 import { fixed, meshWords, sizeWords, thinSpace } from '../format.ts';
 import { factsOf, summaryOf } from '../frontFacts.ts';
+import { hasMeetings } from '../meetings.ts';
 import type { PaintedReport } from '../paintedReport.ts';
 import type { ReportJson } from '../reportJson.ts';
 import { verdictSignSvg } from '../verdictSign.ts';
@@ -30,17 +31,19 @@ ${slipsOf(painted)}`;
 
 const parts = [
   ['fine', 'measured and fine'],
+  ['meetings', 'where inks meet'],
   ['not-checked', 'not checked'],
   ['press', 'for the press'],
   ['provenance', 'provenance'],
 ] as const;
+const needsFilms: ReadonlySet<string> = new Set(['fine', 'press']);
 
 function partLinks(report: ReportJson, digest: Digest): Markup {
   const found = [
     ...(report.error ? [['error', 'what could not be opened'] as const] : []),
     ...(digest.stopsTotal > 0 ? [['stops', 'what stops filming'] as const] : []),
     ...(digest.lookFirstTotal > 0 ? [['look-first', 'look first'] as const] : []),
-    ...parts.filter(([id]) => !report.error || (id !== 'fine' && id !== 'press')),
+    ...parts.filter(([id]) => (id === 'meetings' ? hasMeetings(report) : !report.error || !needsFilms.has(id))),
   ];
   return html`${found.map(([id, words], index) => html`${index === 0 ? '' : ' · '}<a href="#${id}">${words}</a>`)}`;
 }

@@ -102,6 +102,12 @@ tbody th{color:inherit;font-size:inherit;vertical-align:top}
 .n{text-align:right;white-space:nowrap}
 td .strip{margin-top:-2px}
 .from{white-space:nowrap}
+details{margin-top:24px}
+summary{cursor:pointer;font-weight:600;min-height:44px;padding:10px 0}
+summary:focus-visible{outline:2px solid var(--text);outline-offset:2px}
+.met{margin-top:8px;font-size:14.5px;line-height:1.35}
+.tops{width:auto}
+.aside{margin-top:14px}
 .list{margin-top:12px}
 .list dt{font-weight:600;margin-top:10px}
 .list dd{max-width:72ch}
@@ -127,6 +133,7 @@ footer{margin-top:40px;padding-top:12px;border-top:1px solid var(--faint);font-s
   .shown,.claim{break-after:auto}
   p,dd,li{orphans:3;widows:3}
   thead{display:table-header-group}
+  details::details-content{content-visibility:visible;display:block;height:auto}
   a{text-decoration:none}
   .finding{break-inside:avoid}
   .verdict .sign{width:13mm;height:13mm}

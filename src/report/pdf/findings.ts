@@ -16,7 +16,7 @@ import type { Span, Typesetter } from './typeset.ts';
 
 /** Points a drawing unit (a CSS pixel). */
 const unit = 0.75;
-const stripWidthPt = stripWidth * 0.74;
+export const stripWidthPt = stripWidth * 0.74;
 
 /** The findings of a list of groups: what one would do, then each finding with strip, places and advice. */
 export function findingBlocks(type: Typesetter, painted: PaintedReport, groups: readonly Group[]): Block[] {
@@ -92,7 +92,8 @@ export function inkSpans(report: ReportJson, names: readonly string[]): Span[] {
   return isEveryInk(report, names) ? [{ text: 'every ink' }] : namedInks(report, names);
 }
 
-function namedInks(report: ReportJson, names: readonly string[]): Span[] {
+/** Inks with their swatches, each by its name. */
+export function namedInks(report: ReportJson, names: readonly string[]): Span[] {
   return names.flatMap((name, index) => {
     const ink = report.inks.find((candidate) => candidate.name === name);
     const swatchHex = ink ? safeHex(inkHex(report, ink.id)) : undefined;

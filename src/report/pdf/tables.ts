@@ -22,9 +22,9 @@ export function sectionHead(type: Typesetter, title: string, name: string): Bloc
   return [gap(12), rule(type, 8, 8, true), anchor(type, name), { ...heading, draw }];
 }
 
-const quiet = (text: string): Span[] => [{ text, tone: 'quiet' }];
-const plain = (text: string): Span[] => [{ text }];
-const columnHead = (type: Typesetter, columns: readonly Column[], titles: readonly string[]) =>
+export const quiet = (text: string): Span[] => [{ text, tone: 'quiet' }];
+export const plain = (text: string): Span[] => [{ text }];
+export const columnHead = (type: Typesetter, columns: readonly Column[], titles: readonly string[]) =>
   tableRow(type, columns, titles.map(quiet), small);
 
 const fineColumns: readonly Column[] = [

@@ -1,0 +1,182 @@
+import { factsOfBase, topsOfBase } from '../baseFacts.ts';
+import type { Digest } from '../digest.ts';
+import { areaCmWords, counted, shareWords } from '../format.ts';
+import { type LengthChart, type LengthScale, lengthChart, lengthScale } from '../lengthChart.ts';
+import { factsOfMeeting, type MeasuredFact } from '../meetingFacts.ts';
+import {
+  chartOfBase,
+  chartOfMeeting,
+  firstOfEachCheck,
+  hasMeetings,
+  inkNameOf,
+  type Meeting,
+  meetingsOf,
+} from '../meetings.ts';
+import { apartWords, chartLegend, leadOfMeetings, onPaper, rowOfMeeting } from '../meetingWords.ts';
+import type { ReportJson, ReportUnderbase } from '../reportJson.ts';
+import { drawDrawing } from './drawShapes.ts';
+import { namedInks, stripWidthPt } from './findings.ts';
+import {
+  type Block,
+  type Column,
+  contentWidth,
+  type Flow,
+  gap,
+  kept,
+  paragraph,
+  room,
+  rule,
+  sideBySide,
+  stack,
+  tableRow,
+} from './flow.ts';
+import { body, claim, small } from './styles.ts';
+import { columnHead, plain, quiet, sectionHead } from './tables.ts';
+import type { Span, Typesetter } from './typeset.ts';
+
+/** As many pairs are shown in full; the others are rows. */
+const mostInFull = 6;
+const termWidth = 70;
+
+/** How the inks meet: pairs with a finding in full, all others as rows, then the base. */
+export function placeMeetings(flow: Flow, report: ReportJson, digest: Digest): void {
+  if (!hasMeetings(report)) return;
+  const { type } = flow;
+  const meetings = meetingsOf(report, digest);
+  const { found, fine, apartTotal, scale } = meetings;
+  const lead: Span[] = [{ text: `${leadOfMeetings(meetings)} ` }, { text: chartLegend, tone: 'quiet' }];
+  flow.place([
+    ...sectionHead(type, 'Where inks meet', 'meetings'),
+    paragraph(type, lead, body),
+    ...found.slice(0, mostInFull).flatMap((meeting) => meetingBlocks(type, report, meeting, scale)),
+  ]);
+  const more = found.slice(mostInFull);
+  placeRows(flow, report, more, scale, `${counted(more.length, 'more pair')} with a finding`);
+  placeRows(flow, report, fine, scale, `${counted(fine.length, 'pair')} without a finding`);
+  if (apartTotal > 0) flow.place([gap(6), paragraph(type, quiet(apartWords(apartTotal)), body)]);
+  if (report.underbase) placeBase(flow, report, report.underbase);
+}
+
+function meetingBlocks(type: Typesetter, report: ReportJson, meeting: Meeting, scale: LengthScale): Block[] {
+  const title = namedInks(report, meeting.inksAsPrinted).map((span) => ({ ...span, strong: true }));
+  return figureBlocks(
+    type,
+    title,
+    findingSpans(meeting),
+    factsOfMeeting(meeting, onPaper),
+    chartOfMeeting(meeting),
+    scale,
+  );
+}
+
+function figureBlocks(
+  type: Typesetter,
+  title: readonly Span[],
+  under: readonly Span[],
+  facts: readonly MeasuredFact[],
+  chart: LengthChart | null,
+  scale: LengthScale,
+): Block[] {
+  const width = contentWidth - stripWidthPt - 24;
+  const words = [
+    paragraph(type, title, claim, width),
+    ...(under.length > 0 ? [paragraph(type, under, body, width)] : []),
+    gap(2),
+    ...facts.map((fact) => factBlock(type, fact, width)),
+  ];
+  const items = [{ block: stack(words), left: 0 }];
+  if (chart) items.push({ block: chartBlock(type, chart, scale, 'full'), left: contentWidth - stripWidthPt });
+  return [rule(type, 6, 7), sideBySide(items), gap(4)];
+}
+
+/** To what was found about the pair, each check once. */
+function findingSpans({ entries }: Meeting): Span[] {
+  return firstOfEachCheck(entries).flatMap(({ anchor, title }, index) => [
+    ...(index > 0 ? [{ text: ' · ' }] : []),
+    { text: title, goTo: anchor },
+  ]);
+}
+
+function factBlock(type: Typesetter, { term, value }: MeasuredFact, width: number): Block {
+  return sideBySide([
+    { block: paragraph(type, quiet(term), small, termWidth), left: 0 },
+    { block: paragraph(type, plain(value), small, width - termWidth - 4), left: termWidth + 4 },
+  ]);
+}
+
+function chartBlock(type: Typesetter, chart: LengthChart, scale: LengthScale, form: 'full' | 'small'): Block {
+  const drawing = lengthChart(chart, scale, form);
+  const width = form === 'full' ? stripWidthPt : 84;
+  return {
+    height: (width / drawing.width) * drawing.height,
+    draw: (x, y) => {
+      drawDrawing(type, drawing, x, y, width);
+    },
+  };
+}
+
+const rowColumns: readonly Column[] = [
+  { width: 104 },
+  { width: 50, align: 'right' },
+  { width: 92 },
+  { width: 44, align: 'right' },
+  { width: 68, align: 'right' },
+  { width: 44, align: 'right' },
+  { width: 103 },
+];
+const rowTitles = ['Inks', 'Edge', 'Overlap by length', 'Smallest', 'Median', 'Largest', 'Besides'];
+
+function placeRows(
+  flow: Flow,
+  report: ReportJson,
+  meetings: readonly Meeting[],
+  scale: LengthScale,
+  heading: string,
+): void {
+  if (meetings.length === 0) return;
+  const { type } = flow;
+  const rows = meetings.map((meeting) => {
+    const { edge, least, median, most, besides } = rowOfMeeting(meeting);
+    const chart = chartOfMeeting(meeting);
+    const found = findingSpans(meeting);
+    const inks = paragraph(type, namedInks(report, meeting.inksAsPrinted), small, rowColumns[0].width - 8);
+    const cells = [
+      found.length === 0 ? inks : stack([inks, paragraph(type, found, small, rowColumns[0].width - 8)]),
+      plain(edge),
+      chart === null ? [] : chartBlock(type, chart, scale, 'small'),
+      plain(least),
+      plain(median),
+      plain(most),
+      plain(besides),
+    ];
+    return tableRow(type, rowColumns, cells, small);
+  });
+  flow.place([gap(12), kept(paragraph(type, [{ text: heading, strong: true }], body)), room(60)]);
+  flow.placeTable(columnHead(type, rowColumns, rowTitles), rows);
+}
+
+const topColumns: readonly Column[] = [
+  { width: 130 },
+  { width: 70, align: 'right' },
+  { width: 120, align: 'right' },
+  { width: 60, align: 'right' },
+];
+
+function placeBase(flow: Flow, report: ReportJson, base: ReportUnderbase): void {
+  const { type } = flow;
+  const chart = chartOfBase(report, base);
+  const title = namedInks(report, [inkNameOf(report, base.basePlateId)]).map((span) => ({ ...span, strong: true }));
+  const scale = lengthScale(chart ? [chart] : []);
+  flow.place([
+    gap(12),
+    kept(paragraph(type, [{ text: 'The base under the colours', strong: true, tone: 'quiet' }], body)),
+    ...figureBlocks(type, title, [], factsOfBase(report, base, onPaper), chart, scale),
+    room(60),
+  ]);
+  const rows = topsOfBase(report, base).map(({ inkName, areaMm2, bareAreaMm2, barePercent }) => {
+    const areas = [areaCmWords(areaMm2), areaCmWords(bareAreaMm2), shareWords(barePercent)].map(plain);
+    return tableRow(type, topColumns, [namedInks(report, [inkName]), ...areas], small);
+  });
+  const titles = ['On the base', 'Prints', 'Without base straight below', 'Share'];
+  flow.placeTable(columnHead(type, topColumns, titles), rows);
+}
