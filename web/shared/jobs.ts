@@ -1,0 +1,91 @@
+import type { Verdict } from '../../src/findings/outcome.ts';
+
+/** Times are milliseconds since 1970. */
+
+export type RevisionState = 'waiting' | 'working' | 'checked' | 'couldNotRun' | 'setAside';
+/** Null: nobody has decided yet. */
+export type Standing = 'released' | 'onHold' | null;
+
+export interface JobLine {
+  readonly jobId: number;
+  readonly jobName: string;
+  readonly customer: string | null;
+  readonly revision: number;
+  readonly state: RevisionState;
+  readonly verdict: Verdict | null;
+  readonly standing: Standing;
+  readonly reason: string | null;
+  readonly inkNames: readonly string[];
+  readonly sizeBytes: number;
+  readonly arrivedAt: number;
+  readonly finishedAt: number | null;
+}
+
+export interface JobLines {
+  readonly jobs: readonly JobLine[];
+  /** Asks for the next page; null on the last. */
+  readonly next: string | null;
+  /** The clock of the store, which ages are reckoned by. */
+  readonly now: number;
+}
+
+export interface RevisionFacts extends JobLine {
+  readonly isLatest: boolean;
+  readonly files: readonly { readonly name: string; readonly sizeBytes: number; readonly sha256: string }[];
+  readonly ticketFileName: string | null;
+  /** Names of what the check left: "report.json", "crop-1.png" … */
+  readonly artifacts: readonly { readonly name: string; readonly sizeBytes: number }[];
+  readonly decisions: readonly DecisionFacts[];
+}
+
+export interface DecisionFacts {
+  readonly id: number;
+  readonly kind: 'release' | 'hold' | 'acceptFinding';
+  readonly by: string;
+  readonly reason: string;
+  readonly at: number;
+  readonly finding: FindingKey | null;
+  readonly undone: { readonly at: number; readonly by: string; readonly reason: string } | null;
+}
+
+/** Which finding of a report, so that it is found again in another report of the same job. */
+export interface FindingKey {
+  readonly checkId: string;
+  readonly code: string;
+  readonly inkNames: readonly string[];
+}
+
+export interface JobFacts {
+  readonly jobId: number;
+  readonly jobName: string;
+  readonly customer: string | null;
+  /** Latest first. */
+  readonly revisions: readonly RevisionFacts[];
+  /** Latest first. */
+  readonly history: readonly {
+    readonly at: number;
+    readonly who: string;
+    readonly what: string;
+    readonly revision: number | null;
+  }[];
+}
+
+export type NewDecision =
+  | { readonly kind: 'release' | 'hold'; readonly by: string; readonly reason: string }
+  | { readonly kind: 'acceptFinding'; readonly by: string; readonly reason: string; readonly finding: FindingKey }
+  | { readonly kind: 'undo'; readonly by: string; readonly reason: string; readonly decisionId: number };
+
+/** What every refused request answers. */
+export interface RefusedRequest {
+  readonly error: { readonly code: string; readonly message: string; readonly remedy: string };
+}
+
+/** Sent to every open page: something of a job is new. */
+export interface JobEvent {
+  readonly jobId: number;
+  readonly what: 'job' | 'progress';
+  /** Of progress: what is being done, and how far. */
+  readonly stage?: string;
+  readonly done?: number;
+  readonly total?: number;
+}
