@@ -1,4 +1,5 @@
 import { rm } from 'node:fs/promises';
+import { setImmediate as letOthers } from 'node:timers/promises';
 import Libsql from 'libsql';
 import { StoreUnreachableError, UnusableStoreError } from '../storeErrors.ts';
 import type { Database, SqlValue, Transaction } from './database.ts';
@@ -12,6 +13,10 @@ export class OwnedElsewhereError extends Error {
  * An SQLite file that this process owns: one connection, which holds the file's lock until it is closed or the process
  * ends, however it ends. No second connection means that nobody writes while the log is put back into the file. Nothing
  * else in this process may open the file: closing it again would give up the lock.
+ *
+ * The file is kept with a write-ahead log from the first write on and without one while nobody owns it; so a store that
+ * is refused is not touched. The package closes a connection only when its statements have been collected as garbage,
+ * so the lock is given up by leaving the log first.
  */
 export class SqliteDatabase implements Database {
   readonly idColumn = 'INTEGER PRIMARY KEY AUTOINCREMENT';
@@ -20,6 +25,7 @@ export class SqliteDatabase implements Database {
   #queue: Promise<unknown> = Promise.resolve();
   readonly #statements = new Map<string, Libsql.Statement>();
   #snapshots = 0;
+  #hasLog = false;
   #closed = false;
 
   constructor(file: string) {
@@ -32,7 +38,7 @@ export class SqliteDatabase implements Database {
   }
 
   write<Result>(work: (transaction: Transaction) => Promise<Result>): Promise<Result> {
-    return this.#inTurn('BEGIN IMMEDIATE', work);
+    return this.#inTurn('BEGIN IMMEDIATE', work, () => this.#keepLog());
   }
 
   async snapshot<Result>(work: (transaction: Transaction) => Promise<Result>): Promise<Result> {
@@ -69,9 +75,17 @@ export class SqliteDatabase implements Database {
     });
   }
 
-  #inTurn<Result>(begin: string, work: (transaction: Transaction) => Promise<Result>): Promise<Result> {
+  #inTurn<Result>(
+    begin: string,
+    work: (transaction: Transaction) => Promise<Result>,
+    before: () => void = () => undefined,
+  ): Promise<Result> {
     return this.#afterOthers(async () => {
-      this.#attempt(() => this.#open().exec(begin));
+      this.#attempt(() => {
+        const connection = this.#open();
+        before();
+        connection.exec(begin);
+      });
       try {
         const result = await work(this.#transaction());
         this.#attempt(() => this.#open().exec('COMMIT'));
@@ -85,7 +99,11 @@ export class SqliteDatabase implements Database {
 
   #afterOthers<Result>(work: () => Promise<Result>): Promise<Result> {
     const turn = this.#queue.then(work);
-    this.#queue = turn.catch(() => undefined);
+    // Calls of this database never wait for anything, so many in a row would let nobody else have a turn.
+    this.#queue = turn.then(
+      () => letOthers(),
+      () => letOthers(),
+    );
     return turn;
   }
 
@@ -134,24 +152,30 @@ export class SqliteDatabase implements Database {
       try {
         connection.pragma('busy_timeout = 0');
         connection.pragma('locking_mode = EXCLUSIVE');
-        connection.pragma('journal_mode = WAL');
+        connection.exec('BEGIN EXCLUSIVE');
+        connection.exec('COMMIT');
         connection.pragma('synchronous = FULL');
         connection.pragma('foreign_keys = ON');
-        connection.exec('BEGIN IMMEDIATE');
-        connection.exec('COMMIT');
         const answer = connection.prepare('PRAGMA quick_check(1)').all() as { quick_check: string }[];
         if (answer[0]?.quick_check !== 'ok') throw damaged(this.#file, answer[0]?.quick_check ?? 'no answer');
       } catch (error) {
-        connection.close();
+        release(connection);
         throw error;
       }
       this.#connection = connection;
+      this.#hasLog = false;
     });
+  }
+
+  #keepLog(): void {
+    if (this.#hasLog) return;
+    this.#connection!.pragma('journal_mode = WAL');
+    this.#hasLog = true;
   }
 
   #disconnect(): void {
     this.#statements.clear();
-    this.#connection?.close();
+    if (this.#connection !== null) release(this.#connection);
     this.#connection = null;
   }
 
@@ -160,9 +184,10 @@ export class SqliteDatabase implements Database {
     try {
       return call();
     } catch (error) {
-      const code = (error as { code?: unknown }).code;
+      const { code, message } = error as { code?: unknown; message: string };
+      if (code === '' && message.startsWith('ConnectionFailed'))
+        throw new UnusableStoreError(`The job store ${this.#file} cannot be opened (${message}).`);
       if (typeof code !== 'string' || !code.startsWith('SQLITE_')) throw error;
-      const message = (error as Error).message;
       if (code.startsWith('SQLITE_BUSY')) throw new OwnedElsewhereError(`${this.#file} is in use by another process.`);
       if (code.startsWith('SQLITE_CORRUPT') || code === 'SQLITE_NOTADB') throw damaged(this.#file, message);
       if (code === 'SQLITE_FULL')
@@ -179,12 +204,28 @@ export class SqliteDatabase implements Database {
   }
 }
 
+/** Gives up the lock, as far as the disk lets it. */
+function release(connection: Libsql.Database): void {
+  for (const statement of [
+    'PRAGMA journal_mode = DELETE',
+    'PRAGMA locking_mode = NORMAL',
+    'SELECT COUNT(*) FROM sqlite_master',
+  ]) {
+    try {
+      connection.prepare(statement).all();
+    } catch {
+      // The next one may still succeed.
+    }
+  }
+  connection.close();
+}
+
 interface Clock {
   readonly now: number;
 }
 
 function damaged(file: string, message: string): UnusableStoreError {
   return new UnusableStoreError(
-    `The job store ${file} is damaged (${message}). Nothing was changed. Move the file away and restore a backup with: plateglass jobs restore`,
+    `The job store ${file} is damaged (${message.replace(/\s+/g, ' ')}). Nothing was changed. Move the file away and restore a backup with: plateglass jobs restore`,
   );
 }
