@@ -26,8 +26,10 @@ export class PostgresDatabase implements Database {
       statement_timeout: 60_000,
       types: { getTypeParser },
     });
-    // A connection that breaks while nobody uses it is replaced by the next call.
+    // A connection that breaks fails the call that uses it; while nobody does, the next call replaces it. It says so
+    // besides, at any moment, and unheard that would end the program.
     this.#pool.on('error', () => undefined);
+    this.#pool.on('connect', (client) => client.on('error', () => undefined));
   }
 
   read<Result>(work: (transaction: Transaction) => Promise<Result>): Promise<Result> {
@@ -80,16 +82,12 @@ export class PostgresDatabase implements Database {
   async #runOnce<Result>(begin: string, work: (transaction: Transaction) => Promise<Result>): Promise<Result> {
     const client = await this.#begin(begin);
     let broken: Error | undefined;
-    const noticeBreak = (error: Error) => {
-      broken = error;
-    };
-    client.on('error', noticeBreak);
     try {
       const result = await work(transactionOn(client));
       await client.query('COMMIT');
       return result;
     } catch (error) {
-      if (isUnreachable(error)) broken ??= error as Error;
+      if (isUnreachable(error)) broken = error as Error;
       if (broken === undefined) {
         await client.query('ROLLBACK').catch((trouble: Error) => {
           broken = trouble;
@@ -97,7 +95,6 @@ export class PostgresDatabase implements Database {
       }
       throw error;
     } finally {
-      client.off('error', noticeBreak);
       client.release(broken);
     }
   }
