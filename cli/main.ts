@@ -1,5 +1,6 @@
 #!/usr/bin/env node
 import { Command, InvalidArgumentError } from 'commander';
+import { addJobsCommands } from './jobs/addJobsCommands.ts';
 import { optimiseLater } from './optimiseLater.ts';
 import { version } from './version.ts';
 
@@ -92,6 +93,8 @@ program
     const { ticketSchemaCommand } = await import('./ticketSchemaCommand.ts');
     process.exitCode = ticketSchemaCommand();
   });
+
+addJobsCommands(program);
 
 /** A service ends when it has put everything away, whatever a database's own threads still hold open. */
 function endWith(exitCode: number): void {

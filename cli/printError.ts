@@ -1,5 +1,7 @@
 import { UnreadableFilmError } from '../src/artwork/unreadableFilmError.ts';
+import { StoreRequestError, StoreUnreachableError, UnusableStoreError } from '../src/jobs/storeErrors.ts';
 import { WrongTicketError } from '../src/ticket/ticket.ts';
+import { plainText } from './plainText.ts';
 import { UsageError } from './usageError.ts';
 
 /** One clear sentence for people; a stack only for a fault of the program itself. */
@@ -9,20 +11,21 @@ export function printError(error: unknown): void {
 
 export function describeError(error: unknown): string {
   if (error instanceof UnreadableFilmError)
-    return plain(`plateglass: ${error.fileName}: ${error.message} ${error.remedy}`);
-  if (error instanceof UsageError) return plain(`plateglass: ${error.message}`);
+    return plainText(`plateglass: ${error.fileName}: ${error.message} ${error.remedy}`);
+  if (isOfStore(error)) return plainText(`plateglass: ${error.message}`);
+  if (error instanceof UsageError) return plainText(`plateglass: ${error.message}`);
   if (error instanceof WrongTicketError) {
     const lines = error.problems.map(({ path, expected, received }) =>
-      plain(`  ${path || '(top)'}: expected ${expected}, received ${received}`),
+      plainText(`  ${path || '(top)'}: expected ${expected}, received ${received}`),
     );
-    return [plain(`plateglass: ${error.message}`), ...lines].join('\n');
+    return [plainText(`plateglass: ${error.message}`), ...lines].join('\n');
   }
   const stack = error instanceof Error ? (error.stack ?? error.message) : String(error);
   return `plateglass: this is a fault of the program, not of your film. Please report it with the file.\n${stack}`;
 }
 
-/** Names from files may hold control characters; a terminal must not obey them. */
-function plain(text: string): string {
-  // biome-ignore lint/suspicious/noControlCharactersInRegex: these are the characters to take out.
-  return text.replace(/[\u0000-\u001f\u007f-\u009f]/g, ' ');
+function isOfStore(error: unknown): error is Error {
+  return (
+    error instanceof StoreRequestError || error instanceof StoreUnreachableError || error instanceof UnusableStoreError
+  );
 }

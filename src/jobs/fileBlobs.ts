@@ -13,10 +13,11 @@ const hashPattern = /^[0-9a-f]{64}$/;
  * synced, renamed, and its folder synced: under its own name it is complete, whatever happens.
  */
 export class FileBlobs implements BlobStore {
-  readonly #folder: string;
+  readonly #place: string | null;
 
-  constructor(folder: string) {
-    this.#folder = folder;
+  /** Null: only the records of the store are used. */
+  constructor(folder: string | null) {
+    this.#place = folder;
   }
 
   put(bytes: Uint8Array) {
@@ -62,6 +63,11 @@ export class FileBlobs implements BlobStore {
     }
     for (const path of await this.#oldFiles(before, (name) => !hashPattern.test(name))) await rm(path, { force: true });
     return total;
+  }
+
+  get #folder(): string {
+    if (this.#place === null) throw new StoreRequestError('The store was opened for its records only.');
+    return this.#place;
   }
 
   get #incoming(): string {

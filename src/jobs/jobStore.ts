@@ -106,6 +106,8 @@ export interface OpenOptions {
   readonly location: string;
   /** Reports and pictures; by default "blobs" in the store's folder. Must be given, and be shared, with PostgreSQL. */
   readonly blobFolder?: string;
+  /** Only the records are wanted: the place of reports need not be known, and they cannot be used. */
+  readonly recordsOnly?: boolean;
   /** What this process is, for others that find the folder owned: "plateglass watch". */
   readonly owner: string;
   /** Tries of one revision that may end without an answer before it is set aside; 3 unless given. */

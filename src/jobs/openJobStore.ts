@@ -8,7 +8,7 @@ const usualMaxFailures = 3;
 
 /** Opens the store, making it when it is not there; closes it again with `close`. */
 export async function openJobStore(options: OpenOptions, migrations = currentMigrations): Promise<OpenedStore> {
-  const blobs = new FileBlobs(blobFolderOf(options));
+  const blobs = new FileBlobs(options.recordsOnly ? null : blobFolderOf(options));
   const jobs = await openRecords(options, migrations);
   return { jobs, blobs, close: () => jobs.close() };
 }
@@ -32,7 +32,7 @@ async function openRecords(options: OpenOptions, migrations: typeof currentMigra
     const { openPostgresStore } = await import('./postgresStore.ts');
     return openPostgresStore({
       connectionString: options.location,
-      copyFolder: blobFolderOf(options),
+      copyFolder: () => blobFolderOf(options),
       maxFailures,
       migrations,
     });

@@ -9,7 +9,7 @@ import { sqlJobStore } from './sql/sqlJobStore.ts';
 export interface PostgresOptions {
   readonly connectionString: string;
   /** Where the records of an older version are written before they are changed. */
-  readonly copyFolder: string;
+  readonly copyFolder: () => string;
   readonly maxFailures: number;
   readonly migrations: Migrations;
 }
@@ -19,9 +19,10 @@ export async function openPostgresStore(options: PostgresOptions): Promise<JobSt
   try {
     await database.createSchema();
     await migrate(database, options.migrations, 'this PostgreSQL database', async (version) => {
-      await mkdir(options.copyFolder, { recursive: true });
+      const folder = options.copyFolder();
+      await mkdir(folder, { recursive: true });
       const name = `before-version-${options.migrations.length}-from-${version}-${Date.now()}.jsonl`;
-      await exportRows(database, join(options.copyFolder, name));
+      await exportRows(database, join(folder, name));
     });
     return sqlJobStore(database, options.maxFailures);
   } catch (error) {

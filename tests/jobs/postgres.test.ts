@@ -54,7 +54,7 @@ describe.skipIf(cluster === null)('PostgreSQL store', () => {
     const location = await cluster!.makeDatabase();
     const store = await open(location);
     const { revisionId } = await store.jobs.takeIn(arrival('tee'));
-    const stalled = jobsChild(location, `${claims(1_000)} await pause(300); ${finishes}`);
+    const stalled = jobsChild(location, `${claims(1_000)} await pause(2_500); ${finishes}`);
     await stalled.until((lines) => lines.includes('claimed tee 1'));
     stalled.signal('SIGSTOP');
     await pause(1_200);
@@ -170,12 +170,12 @@ describe.skipIf(cluster === null)('PostgreSQL store', () => {
   it('shares a row of jobs among workers: each is done once, also while some are killed', async () => {
     const location = await cluster!.makeDatabase();
     const store = await open(location);
-    const total = 60;
+    const total = 45;
     for (let index = 0; index < total; index++) await store.jobs.takeIn(arrival(`job ${index}`));
     const work = `
       const workerId = 'worker ' + process.pid;
       for (;;) {
-        const claim = await store.claim({ workerId, leaseMs: 800 });
+        const claim = await store.claim({ workerId, leaseMs: 2_000 });
         if (claim === null) { await pause(50); continue; }
         await pause(15);
         const done = await store.finish(claim.lease, { verdict: 'pass', reason: null, artifacts: [], inkNames: [], timings: {},

@@ -1,0 +1,84 @@
+import type { HistoryEntry, Job, Revision } from '../../src/jobs/jobTypes.ts';
+import { isPostgres } from '../../src/jobs/openJobStore.ts';
+import { plainText } from '../plainText.ts';
+import { UsageError } from '../usageError.ts';
+import type { StoreChoice } from './addJobsCommands.ts';
+import { withStore } from './openStore.ts';
+import { inWords, minuteOf } from './words.ts';
+
+export async function showJob(
+  name: string,
+  options: StoreChoice & { readonly format: 'text' | 'json' },
+): Promise<number> {
+  // With PostgreSQL the reports may lie where this machine cannot tell.
+  const hasBlobs = options.blobs !== undefined || !isPostgres(options.store);
+  await withStore(options, hasBlobs ? 'all' : 'records', async ({ jobs, blobs }) => {
+    const job = await jobs.job(name);
+    if (job === null)
+      throw new UsageError(`There is no job "${name}". plateglass jobs list --name finds parts of a name.`);
+    if (options.format === 'json') process.stdout.write(`${JSON.stringify(job, null, 2)}\n`);
+    else
+      process.stdout.write(
+        `${inLines(job, (sha256) => (hasBlobs ? blobs.pathOf(sha256) : sha256))
+          .map(plainText)
+          .join('\n')}\n`,
+      );
+  });
+  return 0;
+}
+
+function inLines(job: Job, pathOf: (sha256: string) => string): string[] {
+  return [
+    job.customer === null ? job.jobName : `${job.jobName} for ${job.customer}`,
+    ...job.revisions.toReversed().flatMap((revision) => ['', ...revisionLines(revision, pathOf)]),
+    '',
+    'History',
+    ...job.history.map((entry) => `  ${historyLine(entry)}`),
+  ];
+}
+
+function revisionLines(revision: Revision, pathOf: (sha256: string) => string): string[] {
+  const { files, ticketFile, place } = revision;
+  const lines = [
+    `Revision ${revision.revision}, arrived ${minuteOf(revision.arrivedAt)}: ${inWords(revision)}`,
+    ...(revision.reason === null ? [] : [`  ${revision.reason}`]),
+    `  files   ${files.map(({ name }) => name).join(', ')}`,
+    `  ticket  ${ticketFile?.name ?? 'none'}`,
+    ...(place.at === null ? [] : [`  lie in  ${place.at}`]),
+    ...(place.movingTo === null ? [] : [`  go to   ${place.movingTo}`]),
+    ...(revision.inkNames.length === 0 ? [] : [`  inks    ${revision.inkNames.join(', ')}`]),
+  ];
+  for (const { kind, name, sha256 } of revision.artifacts) {
+    if (kind !== 'picture') lines.push(`  report  ${name}: ${pathOf(sha256)}`);
+  }
+  for (const { kind, by, at, reason, finding, undone } of revision.decisions) {
+    const what = { release: 'released', hold: 'put on hold', acceptFinding: `accepted ${finding?.checkId}` }[kind];
+    const why = reason === '' ? '' : `: ${reason}`;
+    lines.push(`  ${by} ${what}, ${minuteOf(at)}${why}${undone === null ? '' : `; undone by ${undone.by}`}`);
+  }
+  return lines;
+}
+
+const historyWords: Readonly<Record<string, string>> = {
+  arrived: 'brought it',
+  claimed: 'began to check it',
+  handedBack: 'handed it back',
+  leaseRanOut: 'stopped answering',
+  failed: 'failed',
+  checked: 'checked it',
+  couldNotRun: 'could not check it',
+  setAside: 'set it aside',
+  triedAgain: 'asked to check it again',
+  moved: 'moved its files',
+  moveUndone: 'left its files where they were',
+  released: 'released it',
+  putOnHold: 'put it on hold',
+  findingAccepted: 'accepted a finding',
+  decisionUndone: 'undid a decision',
+  pruned: 'removed its records',
+};
+
+function historyLine({ at, who, what, revision, detail }: HistoryEntry): string {
+  const reason = typeof detail.reason === 'string' && detail.reason !== '' ? `: ${detail.reason}` : '';
+  return `${minuteOf(at)}  rev. ${revision ?? '-'}  ${who} ${historyWords[what] ?? what}${reason}`;
+}
