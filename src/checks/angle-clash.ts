@@ -1,12 +1,12 @@
-import type { Reading } from '../findings/finding.ts';
+import type { HalftoneFacts, Reading } from '../findings/finding.ts';
 import type { BoxMm } from '../geometry/box.ts';
-import { dotSpectrum } from '../mesh/dotSpectrum.ts';
 import { angleBetweenDeg, filmBeats } from '../mesh/filmBeats.ts';
-import { tonesInUse } from '../mesh/tonesInUse.ts';
+import { estimateMoire, usualSight } from '../mesh/moireEstimate.ts';
+import { writtenAngle } from '../mesh/nearSettings.ts';
 import { rulingPerCmFromLpi } from '../units/lengths.ts';
 import type { PlateFacts } from './ask.ts';
 import type { AdviceContext, Check, NotApplicable } from './check.ts';
-import { factsOf, noRuling, type RuledPart, ruledParts } from './halftoneParts.ts';
+import { bandOf, factsOf, noRuling, type RuledPart, ruledParts, spectrumOf } from './halftoneParts.ts';
 import { judgeAtLeast } from './judge.ts';
 import { plain } from './nearestSettings.ts';
 import { pairIn } from './subject.ts';
@@ -75,7 +75,6 @@ function clashOf(
     const names = `${first.ink.name} and ${second.ink.name}`;
     return { why: `${names} are screened at one ruling and one angle, so that they make no rosette.` };
   }
-  const spectrumOf = ({ dotForm, tonesPercent: [from, to] }: typeof a) => dotSpectrum(dotForm, tonesInUse(from, to));
   const [strongest] = filmBeats(a, spectrumOf(a), b, spectrumOf(b));
   const rosette = strongest === undefined ? 'no rosette coarser than the dots' : `rosette of ${mm(strongest.periodMm)}`;
   return {
@@ -108,13 +107,23 @@ function common(a: BoxMm, b: BoxMm): BoxMm | null {
   return widthMm > 0 && heightMm > 0 ? { xMm, yMm, widthMm, heightMm } : null;
 }
 
-/** The smallest turn of the second ink that clears the limit. */
-function turnTo({ reading, limit }: AdviceContext): string {
+/**
+ * The smallest turn of the second ink that clears the limit; of such turns, one that by estimate does not beat with its
+ * own mesh goes before those that do.
+ */
+function turnTo({ reading, limit, ticket }: AdviceContext): string {
   const [first, second] = reading.halftones!;
   const turns = Array.from({ length: 181 }, (_, index) => (index % 2 === 0 ? 1 : -1) * Math.ceil(index / 2) * 0.5);
-  const angles = turns.map((turn) => Math.round((second.angleDeg + turn) * 2) / 2);
-  const clear = angles.find((angleDeg) => angleBetweenDeg(first, { ...second, angleDeg }) >= limit.value);
-  const repeats = second.dotForm === 'line' || second.dotForm === 'elliptical' ? 180 : 90;
-  const wrapped = (((clear ?? second.angleDeg + 30) % repeats) + repeats) % repeats;
-  return `${reading.inkNames[1]} at ${plain(wrapped)}°`;
+  const clear = turns
+    .map((turn) => ({ ...second, angleDeg: writtenAngle(Math.round((second.angleDeg + turn) * 2) / 2, second) }))
+    .filter((turned) => angleBetweenDeg(first, turned) >= limit.value);
+  const mesh = ticket.screenFor(reading.inkNames[1]).mesh?.value;
+  const spectrum = spectrumOf(second);
+  const rule = { ...usualSight, viewingDistanceMm: ticket.print.viewingDistanceMm.value };
+  const isQuiet = (turned: HalftoneFacts) =>
+    mesh === undefined || estimateMoire(turned, spectrum, mesh, bandOf(mesh), rule).sight === 'none';
+  // Half way round is as far as they go, whatever was asked for.
+  const farthest = { angleDeg: writtenAngle(first.angleDeg + 45, second) };
+  const best = clear.find(isQuiet) ?? clear[0] ?? farthest;
+  return `${reading.inkNames[1]} at ${plain(best.angleDeg)}°`;
 }

@@ -1,6 +1,9 @@
 import type { HalftoneFacts } from '../findings/finding.ts';
 import type { HalftoneRegion } from '../measurements/halftone.ts';
+import { type MeshBand, usualBand } from '../mesh/beatBand.ts';
 import { dotFormOf } from '../mesh/dotForm.ts';
+import { type DotSpectrum, dotSpectrum } from '../mesh/dotSpectrum.ts';
+import { tonesInUse } from '../mesh/tonesInUse.ts';
 import type { Mesh } from '../ticket/ticket.ts';
 import type { Ask, PlateFacts } from './ask.ts';
 import type { NotApplicable } from './check.ts';
@@ -40,4 +43,19 @@ export function noRuling(plate: PlateFacts): NotApplicable {
 
 export function noMesh(plate: PlateFacts): NotApplicable {
   return { why: `No mesh is given for ${plate.ink.name}, so its halftone cannot be judged against one.` };
+}
+
+/** How strongly a halftone repeats, in the worst of its tones. */
+export function spectrumOf({ dotForm, tonesPercent: [from, to] }: HalftoneFacts): DotSpectrum {
+  return dotSpectrum(dotForm, tonesInUse(from, to));
+}
+
+/** The ways the mesh may lie, widened by how well ruling and angle are known. */
+export function bandOf(mesh: Mesh, part?: RuledPart): MeshBand {
+  const rulingPercent = part === undefined ? 0 : (100 * (part.rulingPlusMinusLpi ?? 0)) / part.rulingLpi;
+  const [from, to] = usualBand.stretchPercent;
+  return {
+    stretchPercent: [from - rulingPercent, (mesh.stretchPercent ?? to) + rulingPercent],
+    squarenessDeg: (mesh.squarenessDeg ?? usualBand.squarenessDeg) + (part?.anglePlusMinusDeg ?? 0),
+  };
 }

@@ -1,17 +1,15 @@
 import type { HalftoneFacts, MeshBeat, Reading } from '../findings/finding.ts';
 import { directionDegOf, meshVector, periodMmOf, rulingVector } from '../mesh/beat.ts';
-import type { BandBeat, MeshBand } from '../mesh/beatBand.ts';
-import { stateToDraw, usualBand } from '../mesh/beatBand.ts';
+import type { BandBeat } from '../mesh/beatBand.ts';
+import { stateToDraw } from '../mesh/beatBand.ts';
 import { finestDotMm } from '../mesh/detailRules.ts';
-import { type DotSpectrum, dotSpectrum } from '../mesh/dotSpectrum.ts';
 import { estimateMoire, usualSight } from '../mesh/moireEstimate.ts';
 import type { Setting } from '../mesh/nearSettings.ts';
 import { holdsDotsOf, meshToRulingRatio, usableTonesOfMesh } from '../mesh/toneRange.ts';
-import { tonesInUse } from '../mesh/tonesInUse.ts';
 import type { Mesh } from '../ticket/ticket.ts';
 import type { Ask, PlateFacts } from './ask.ts';
 import type { AdviceContext, Check } from './check.ts';
-import { factsOf, meshOf, noMesh, noRuling, type RuledPart, ruledParts } from './halftoneParts.ts';
+import { bandOf, factsOf, meshOf, noMesh, noRuling, type RuledPart, ruledParts, spectrumOf } from './halftoneParts.ts';
 import { judgeAtMost } from './judge.ts';
 import { filmChangeInWords, goodSettings, settingsInWords } from './nearestSettings.ts';
 import { limitsOf, plateIn, plateReading } from './subject.ts';
@@ -89,20 +87,6 @@ function* beatsOf(ask: Ask, plate: PlateFacts, part: RuledPart, mesh: Mesh): Ite
     const detail = `an estimate: no beat of ${mm(rule.leastPeriodShare * viewingDistanceMm)} or more`;
     yield plateReading(plate, { ...common, value: 0, plusMinus: weakestPercent, detail });
   }
-}
-
-function spectrumOf({ dotForm, tonesPercent: [from, to] }: HalftoneFacts): DotSpectrum {
-  return dotSpectrum(dotForm, tonesInUse(from, to));
-}
-
-/** The ways the mesh may lie, widened by how well ruling and angle are known. */
-function bandOf(mesh: Mesh, part?: RuledPart): MeshBand {
-  const rulingPercent = part === undefined ? 0 : (100 * (part.rulingPlusMinusLpi ?? 0)) / part.rulingLpi;
-  const [from, to] = usualBand.stretchPercent;
-  return {
-    stretchPercent: [from - rulingPercent, (mesh.stretchPercent ?? to) + rulingPercent],
-    squarenessDeg: (mesh.squarenessDeg ?? usualBand.squarenessDeg) + (part?.anglePlusMinusDeg ?? 0),
-  };
 }
 
 function factsOfBeat(

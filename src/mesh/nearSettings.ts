@@ -56,7 +56,7 @@ function angles<M extends MeshMeasures>({ ruling, mesh }: Setting<M>): NearSetti
   return steps(whole - farthestAngleDeg, whole + farthestAngleDeg, angleStepDeg)
     .filter((angleDeg) => Math.abs(angleDeg - ruling.angleDeg) > angleStepDeg / 2)
     .map((angleDeg) => ({
-      ruling: { ...ruling, angleDeg: withinTurn(angleDeg, ruling) },
+      ruling: { ...ruling, angleDeg: writtenAngle(angleDeg, ruling) },
       mesh,
       changes: 'angle',
       moved: (Math.abs(angleDeg - ruling.angleDeg) * Math.PI) / 180,
@@ -96,7 +96,7 @@ function rulingsAndAngles<M extends MeshMeasures>(from: Setting<M>): NearSetting
   const turns = steps(-farthestAngleDeg, farthestAngleDeg, bothAngleStepDeg).filter((turn) => turn !== 0);
   return rulingsAround(ruling.rulingLpi, bothRulingStepLpi).flatMap((rulingLpi) =>
     turns.map((turn): NearSetting<M> => {
-      const angleDeg = withinTurn(Math.round((ruling.angleDeg + turn) / angleStepDeg) * angleStepDeg, ruling);
+      const angleDeg = writtenAngle(Math.round((ruling.angleDeg + turn) / angleStepDeg) * angleStepDeg, ruling);
       const moved = Math.hypot(rulingLpi / ruling.rulingLpi - 1, (turn * Math.PI) / 180);
       return { ruling: { ...ruling, rulingLpi, angleDeg }, mesh, changes: 'rulingAndAngle', moved };
     }),
@@ -108,7 +108,7 @@ function steps(from: number, to: number, step: number): number[] {
 }
 
 /** Angles as they are written: up to 180 along lines and chains, up to 90 of other dots. */
-function withinTurn(angleDeg: number, { dotForm }: Ruling): number {
+export function writtenAngle(angleDeg: number, { dotForm }: Ruling): number {
   const repeats = dotForm === 'line' || dotForm === 'elliptical' ? 180 : 90;
   return ((angleDeg % repeats) + repeats) % repeats;
 }
