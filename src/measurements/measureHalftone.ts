@@ -1,7 +1,117 @@
 import type { Plate } from '../plates/plate.ts';
-import type { Halftone } from './halftone.ts';
+import { coarsePitchMm } from '../raster/pixelGrid.ts';
+import type { Halftone, HalftoneRegion } from './halftone.ts';
+import { regionsOn } from './halftoneRegions.ts';
+import { growScattered, isScattered, scatteredRegion, textureSidePx } from './halftoneScattered.ts';
+import { findSeeds } from './halftoneSeeds.ts';
+import { textureAt } from './halftoneTexture.ts';
+import { type HalftoneTiles, joinedTiles, layHalftoneTiles, type ToneLevels, toneLevelsOf } from './halftoneTiles.ts';
+import { coarsestCellMm, LatticeWindows, windowSide } from './halftoneWindow.ts';
 
-/** The halftoned parts of a plate. Finds none yet. */
-export function measureHalftone(_plate: Plate): Halftone {
-  return { regions: [], unclassified: [] };
+/** Pixels a sample of the windows looked at grow by this factor; cells of 3 to 20 samples are found in each. */
+const scaleStep = 4;
+const mostSamplesPerCell = 20;
+/** A window may be this much larger than the plate. */
+const mostWindowShare = 1.5;
+const mostFailures = 40;
+/** Cells around a place where a lattice was found, over which it is made exact first. */
+const nearCells = 24;
+
+/**
+ * The halftoned parts of a plate. Places much alike in their changes between black and clear are looked at for a lattice,
+ * the finest first; each lattice found is made exact and then sought over the whole plate. What has the grain of scattered
+ * dots and no lattice is stochastic, or ordered where its pixels repeat.
+ */
+export function measureHalftone(plate: Plate): Halftone {
+  const levels = toneLevelsOf(plate);
+  const tiles = layHalftoneTiles(plate, levels);
+  const search = new Search(plate, tiles, levels);
+  const pitchMm = coarsePitchMm(plate.grid);
+  for (let scale = 1; ; scale *= scaleStep) {
+    search.lookFor(scale);
+    if (scale * mostSamplesPerCell * pitchMm >= coarsestCellMm) break;
+  }
+  return { regions: search.regions.sort((a, b) => b.areaMm2 - a.areaMm2), unclassified: [] };
+}
+
+class Search {
+  readonly regions: HalftoneRegion[] = [];
+  readonly #plate: Plate;
+  readonly #tiles: HalftoneTiles;
+  readonly #levels: ToneLevels;
+  readonly #taken: Uint8Array;
+  readonly #windows: LatticeWindows;
+
+  constructor(plate: Plate, tiles: HalftoneTiles, levels: ToneLevels) {
+    this.#plate = plate;
+    this.#tiles = tiles;
+    this.#levels = levels;
+    this.#taken = new Uint8Array(tiles.tones.length);
+    this.#windows = new LatticeWindows(plate);
+  }
+
+  lookFor(scale: number): void {
+    const { grid, sidePx } = this.#tiles;
+    const windowPx = windowSide * scale;
+    if (scale > 1 && windowPx > mostWindowShare * Math.max(grid.widthPx, grid.heightPx)) return;
+    const joined = joinedTiles(this.#tiles, Math.max(1, Math.round(windowPx / 4 / sidePx)));
+    const seeds = findSeeds(joined, scale, (column, row) => this.#isTaken(column, row));
+    const lookedAt = new Set<number>();
+    let failures = 0;
+    for (const { column, row } of seeds) {
+      if (failures === mostFailures) break;
+      if (this.#isTaken(column, row)) continue;
+      const place = Math.floor((2 * row) / windowPx) * 100_000 + Math.floor((2 * column) / windowPx);
+      if (lookedAt.has(place)) continue;
+      lookedAt.add(place);
+      if (!this.#takeFrom(column, row, scale)) failures++;
+    }
+  }
+
+  #isTaken(column: number, row: number): boolean {
+    const { sidePx, perRow, rows } = this.#tiles;
+    const tileColumn = Math.min(perRow - 1, Math.floor(column / sidePx));
+    return this.#taken[Math.min(rows - 1, Math.floor(row / sidePx)) * perRow + tileColumn] === 1;
+  }
+
+  /** Takes the parts that are screened as the plate is around a pixel; false where that is not screened. */
+  #takeFrom(column: number, row: number, scale: number): boolean {
+    const tiles = this.#tiles;
+    const { grid, sidePx, perRow } = tiles;
+    const found = this.#windows.find(column, row, scale);
+    if (found !== null) {
+      const nearPx = (nearCells / Math.hypot(found.fx, found.fy) / coarsePitchMm(grid)) | 0;
+      const { regions, tiles: on } = regionsOn(
+        this.#plate,
+        found,
+        tiles,
+        (tile) => this.#taken[tile] === 0 && tiles.across[tile] + tiles.down[tile] > 0,
+        (tile) => {
+          const c = ((tile % perRow) + 0.5) * sidePx - column;
+          const r = (Math.floor(tile / perRow) + 0.5) * sidePx - row;
+          return Math.abs(c) <= nearPx && Math.abs(r) <= nearPx;
+        },
+        this.#levels,
+        this.#windows,
+      );
+      this.regions.push(...regions);
+      for (const tile of on) this.#taken[tile] = 1;
+      if (this.#isTaken(column, row)) return true;
+    }
+    return scale === 1 && this.#takeScattered(column, row);
+  }
+
+  #takeScattered(column: number, row: number): boolean {
+    const { grid, sidePx, perRow } = this.#tiles;
+    const half = textureSidePx / 2;
+    const texture = textureAt(this.#plate, column - half, row - half, textureSidePx, this.#levels);
+    if (!isScattered(texture, coarsePitchMm(grid))) return false;
+    const start = Math.floor(row / sidePx) * perRow + Math.floor(column / sidePx);
+    const part = growScattered(this.#tiles, start, texture.dotPx, (tile) => this.#taken[tile] === 1);
+    const region = scatteredRegion(this.#plate, this.#tiles, part, this.#levels);
+    if (region === null) return false;
+    this.regions.push(region);
+    for (const tile of part) this.#taken[tile] = 1;
+    return true;
+  }
 }

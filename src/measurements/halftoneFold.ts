@@ -1,0 +1,158 @@
+import type { Plate } from '../plates/plate.ts';
+import { readToneWindow } from '../raster/toneWindow.ts';
+import { readWindow } from '../raster/window.ts';
+import { type CellMap, placeOfCell } from './halftoneCells.ts';
+import type { Lattice } from './halftoneLattice.ts';
+import type { LatticeField } from './halftoneMembers.ts';
+import type { ToneLevels } from './halftoneTiles.ts';
+
+export const foldSide = 24;
+/** Tones from … to of which dots are folded together, 0 … 1. */
+const toneClasses = [0.08, 0.2, 0.3, 0.4, 0.47, 0.53, 0.62, 0.72, 0.82, 0.92];
+const patchesPerClass = 16;
+/** A patch is a cell with its eight neighbours. */
+const patchReachCells = 1.5;
+
+/** The cells of patches of much the same tone laid on each other, the dot's middle at bin 0, 0; u along rows. */
+export interface FoldedCell {
+  readonly tones: Float64Array;
+  readonly tone: number;
+  readonly patches: number;
+}
+
+/** Lays the cells of patches from all over the parts on each other, tone by tone. */
+export function foldCells(
+  plate: Plate,
+  lattice: Lattice,
+  map: CellMap,
+  field: LatticeField,
+  cellsByTone: readonly { readonly cells: Int32Array; readonly tones: Float32Array }[],
+  levels: ToneLevels,
+): FoldedCell[] {
+  const byClass = toneClasses.map((): number[] => []);
+  const wholeness = new Uint8Array(map.counts.length);
+  for (const { cells } of cellsByTone) for (const cell of cells) wholeness[cell] = 1;
+  for (const { cells, tones } of cellsByTone) {
+    for (const cell of cells) {
+      const index = toneClasses.findIndex(
+        (least, k) => tones[cell] >= least && tones[cell] < (toneClasses[k + 1] ?? 0),
+      );
+      if (index >= 0) byClass[index].push(cell);
+    }
+  }
+  return byClass.flatMap((all) => {
+    const cells = all.filter((cell) => isWellWithin(map, wholeness, cell));
+    if (cells.length === 0) return [];
+    const folder = new Folder(plate, lattice, levels);
+    const step = Math.max(1, cells.length / patchesPerClass);
+    let patches = 0;
+    for (let k = 0; k < patchesPerClass && Math.floor((k + 0.5) * step) < cells.length; k++) {
+      folder.add(map, field, cells[Math.floor((k + 0.5) * step)]);
+      patches++;
+    }
+    const tones = folder.folded();
+    return tones === null ? [] : [{ tones, tone: tones.reduce((sum, tone) => sum + tone, 0) / tones.length, patches }];
+  });
+}
+
+/** Whether the eight cells around one are whole too. */
+function isWellWithin({ columns }: CellMap, isWhole: Uint8Array, cell: number): boolean {
+  for (let row = cell - columns; row <= cell + columns; row += columns) {
+    for (let at = row - 1; at <= row + 1; at++) if (isWhole[at] !== 1) return false;
+  }
+  return true;
+}
+
+class Folder {
+  readonly #plate: Plate;
+  readonly #lattice: Lattice;
+  readonly #levels: ToneLevels;
+  readonly #sums = new Float64Array(foldSide * foldSide);
+  readonly #counts = new Float64Array(foldSide * foldSide);
+
+  constructor(plate: Plate, lattice: Lattice, levels: ToneLevels) {
+    this.#plate = plate;
+    this.#lattice = lattice;
+    this.#levels = levels;
+  }
+
+  add(map: CellMap, field: LatticeField, cell: number): void {
+    const { grid, bits, tone } = this.#plate;
+    const { fx, fy } = this.#lattice;
+    const column = cell % map.columns;
+    const { xMm, yMm } = placeOfCell(map, column + 0.5, (cell - column) / map.columns + 0.5);
+    // Far enough for the corners of a patch at any angle.
+    const reachMm = (Math.SQRT2 * patchReachCells) / Math.hypot(fx, fy);
+    const left = Math.max(0, Math.floor((xMm - reachMm) / grid.pitchXMm));
+    const top = Math.max(0, Math.floor((yMm - reachMm) / grid.pitchYMm));
+    const widthPx = Math.min(grid.widthPx, Math.ceil((xMm + reachMm) / grid.pitchXMm)) - left;
+    const heightPx = Math.min(grid.heightPx, Math.ceil((yMm + reachMm) / grid.pitchYMm)) - top;
+    const pixels = new Uint8Array(widthPx * heightPx);
+    if (tone === null) readWindow(bits, left, top, widthPx, heightPx, pixels);
+    else readToneWindow(tone, left, top, widthPx, heightPx, pixels);
+    const { clear, solid } = this.#levels;
+    const offset = tone === null ? 0 : clear;
+    const range = tone === null ? 1 : solid - clear;
+    // The map's phases tell where the dots' middles lie around this cell, by the map's own lattice.
+    const [middleU, middleV] = middleOf(map, field, cell, xMm, yMm);
+    for (let row = 0; row < heightPx; row++) {
+      const y = (top + row + 0.5) * grid.pitchYMm - yMm;
+      for (let c = 0; c < widthPx; c++) {
+        const x = (left + c + 0.5) * grid.pitchXMm - xMm;
+        const fromU = fx * x + fy * y;
+        const fromV = -fy * x + fx * y;
+        if (Math.abs(fromU) > patchReachCells || Math.abs(fromV) > patchReachCells) continue;
+        const u = fromU - middleU;
+        const v = fromV - middleV;
+        const binU = Math.floor((u - Math.floor(u)) * foldSide);
+        const binV = this.#lattice.isLines ? 0 : Math.floor((v - Math.floor(v)) * foldSide);
+        const bin = (binV % foldSide) * foldSide + (binU % foldSide);
+        this.#sums[bin] += (pixels[row * widthPx + c] - offset) / range;
+        this.#counts[bin]++;
+      }
+    }
+  }
+
+  /** Mean tones by bins, those of the bins around taken in so that none stays empty; null where too little was added. */
+  folded(): Float64Array | null {
+    if (this.#lattice.isLines) {
+      for (let row = 1; row < foldSide; row++) {
+        this.#sums.copyWithin(row * foldSide, 0, foldSide);
+        this.#counts.copyWithin(row * foldSide, 0, foldSide);
+      }
+    }
+    const sums = smoothedTorus(this.#sums);
+    const counts = smoothedTorus(this.#counts);
+    if (counts.some((count) => count === 0)) return null;
+    return sums.map((sum, bin) => sum / counts[bin]);
+  }
+}
+
+/** Offset of the nearest dots' middle from a place, in cells along u and v. */
+function middleOf(map: CellMap, field: LatticeField, cell: number, xMm: number, yMm: number): [number, number] {
+  const { fx, fy } = map.lattice;
+  const u = fx * xMm + fy * yMm + map.phaseU;
+  const v = -fy * xMm + fx * yMm + map.phaseV;
+  const turnsU = -Math.atan2(field.imaginaryU[cell], field.realU[cell]) / (2 * Math.PI);
+  const turnsV = -Math.atan2(field.imaginaryV[cell], field.realV[cell]) / (2 * Math.PI);
+  return [turnsU - u, turnsV - v];
+}
+
+/** Each bin with its eight neighbours, weighted 1 2 1, on a sheet whose edges meet. */
+export function smoothedTorus(values: Float64Array): Float64Array {
+  const result = new Float64Array(values.length);
+  const side = foldSide;
+  for (let row = 0; row < side; row++) {
+    for (let column = 0; column < side; column++) {
+      let sum = 0;
+      for (let dr = -1; dr <= 1; dr++) {
+        for (let dc = -1; dc <= 1; dc++) {
+          const weight = (2 - Math.abs(dr)) * (2 - Math.abs(dc));
+          sum += weight * values[((row + dr + side) % side) * side + ((column + dc + side) % side)];
+        }
+      }
+      result[row * side + column] = sum;
+    }
+  }
+  return result;
+}

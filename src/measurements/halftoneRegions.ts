@@ -1,0 +1,305 @@
+import { type BoxMm, intersectionOfBoxes } from '../geometry/box.ts';
+import type { Plate } from '../plates/plate.ts';
+import { coarsePitchMm } from '../raster/pixelGrid.ts';
+import type { DotShape, DotShapeClass, HalftoneRegion } from './halftone.ts';
+import { type CellMap, cellAt, fillCells, placeOfCell } from './halftoneCells.ts';
+import { type FittedLattice, fitLattice } from './halftoneDrift.ts';
+import { type FoldedCell, foldCells } from './halftoneFold.ts';
+import type { Lattice } from './halftoneLattice.ts';
+import { findParts, type LatticeField, type LatticePart } from './halftoneMembers.ts';
+import { classOfShape, shapeClassOf, shapeOf } from './halftoneShape.ts';
+import { softEdgePercentOf } from './halftoneSoftEdges.ts';
+import type { HalftoneTiles, ToneLevels } from './halftoneTiles.ts';
+import { type PartTones, tonesOf } from './halftoneTones.ts';
+import { factorFor, type LatticeWindows } from './halftoneWindow.ts';
+
+/** Coarser structures of one tint are artwork. */
+const patternBelowLpi = 18;
+const patternToneRange = 8;
+const mostVotes = 9;
+/** Parts of very light and very dark tones have the lattice of the rest, unless their own lies so far off it. */
+const otherBeyond = 0.03;
+const fewestTellingCells = 50;
+/** Parts smaller than a window have no room for a vote. */
+const leastVotingCells = 400;
+const agreesWithin = 0.01;
+
+export interface LatticeRegions {
+  readonly regions: readonly HalftoneRegion[];
+  /** Tiles the regions lie on. */
+  readonly tiles: readonly number[];
+}
+
+/** Everything that is known of the cells of one lattice. */
+interface Mapped {
+  readonly map: CellMap;
+  readonly field: LatticeField;
+  readonly parts: readonly LatticePart[];
+}
+
+/**
+ * All parts of a plate, of the tiles asked for, that follow a lattice.
+ * @param isNear tiles around the place where the lattice was found
+ */
+export function regionsOn(
+  plate: Plate,
+  found: Lattice,
+  tiles: HalftoneTiles,
+  isAsked: (tile: number) => boolean,
+  isNear: (tile: number) => boolean,
+  levels: ToneLevels,
+  windows: LatticeWindows,
+): LatticeRegions {
+  const near = mapped(plate, found, [0, 0], tiles, (tile) => isNear(tile) && isAsked(tile), levels);
+  if (near.parts.length === 0) return { regions: [], tiles: [] };
+  const fitted = fitLattice(near.map, near.field, near.parts[0].whole);
+  const all = mapped(plate, fitted, phaseOf(near, fitted), tiles, isAsked, levels);
+  if (all.parts.length === 0) return { regions: [], tiles: [] };
+  const tones = all.parts.map((part) => tonesOf(all.map, part, pixelsPerCellOf(plate, fitted)));
+  const middles = all.parts.map(({ whole }, k) => middleTones(whole, tones[k].smoothed));
+  const most = middles.reduce((a, cells, k) => (cells.length > middles[a].length ? k : a), 0);
+  const lattice = fitLattice(all.map, all.field, middles[most].length > 0 ? middles[most] : all.parts[most].whole);
+  const shape = shapeOfParts(plate, lattice, all, tones, levels);
+  const kept = all.parts.flatMap((part, k) => {
+    const region = regionOf(plate, all, part, tones[k], middles[k], lattice, shape, windows, levels);
+    return region === null ? [] : [{ region, part }];
+  });
+  return {
+    regions: kept.map(({ region }) => region),
+    tiles: tilesOf(
+      all.map,
+      kept.map(({ part }) => part.cells),
+      tiles,
+    ),
+  };
+}
+
+function mapped(
+  plate: Plate,
+  lattice: Lattice,
+  phase: readonly [number, number],
+  tiles: HalftoneTiles,
+  isAsked: (tile: number) => boolean,
+  levels: ToneLevels,
+): Mapped {
+  const map = fillCells(plate, lattice, phase, tiles, isAsked, levels);
+  return { map, ...findParts(map, plate.tone !== null) };
+}
+
+/** Phases by which the dots' middles come to lie in the middles of the cells of a lattice. */
+function phaseOf({ map, field, parts }: Mapped, { fx, fy }: Lattice): [number, number] {
+  const strength = (cell: number) => Math.hypot(field.realU[cell], field.imaginaryU[cell]);
+  const cell = parts[0].cells.reduce((a, b) => (strength(b) > strength(a) ? b : a));
+  const column = cell % map.columns;
+  const { dotU, dotV } = dotOffset(field, cell);
+  const middle = placeOfCell(map, column, (cell - column) / map.columns);
+  const size = map.lattice.fx ** 2 + map.lattice.fy ** 2;
+  const xMm = middle.xMm + (map.lattice.fx * dotU - map.lattice.fy * dotV) / size;
+  const yMm = middle.yMm + (map.lattice.fy * dotU + map.lattice.fx * dotV) / size;
+  return [0.5 - (fx * xMm + fy * yMm), 0.5 - (-fy * xMm + fx * yMm)];
+}
+
+/** Where the dots' middles lie in the cells around one, in cells of the lattice, each from 0 to 1. */
+function dotOffset(field: LatticeField, cell: number): { dotU: number; dotV: number } {
+  const turns = (real: number, imaginary: number) => {
+    const offset = -Math.atan2(imaginary, real) / (2 * Math.PI);
+    return offset - Math.floor(offset);
+  };
+  return {
+    dotU: turns(field.realU[cell], field.imaginaryU[cell]),
+    dotV: turns(field.realV[cell], field.imaginaryV[cell]),
+  };
+}
+
+interface Shaped {
+  readonly shape: DotShape;
+  readonly shapeClass: DotShapeClass;
+  /** Along u or v: the weaker fundamental, along which elongated dots hang together. */
+  readonly chainsAlongU: boolean;
+}
+
+/** The shape of the dots of one lattice, from all its parts. */
+function shapeOfParts(
+  plate: Plate,
+  lattice: Lattice,
+  { map, field, parts }: Mapped,
+  tones: readonly PartTones[],
+  levels: ToneLevels,
+): Shaped {
+  let sumU = 0;
+  let sumV = 0;
+  for (const [k, { smoothed }] of tones.entries()) {
+    for (const cell of parts[k].whole) {
+      if (smoothed[cell] < 0.15 || smoothed[cell] > 0.85) continue;
+      sumU += Math.hypot(field.realU[cell], field.imaginaryU[cell]);
+      sumV += Math.hypot(field.realV[cell], field.imaginaryV[cell]);
+    }
+  }
+  const most = Math.max(sumU, sumV);
+  const ratio = most === 0 ? 1 : lattice.isLines ? 0 : Math.min(sumU, sumV) / most;
+  const chainsAlongU = !lattice.isLines && sumU < sumV;
+  if (plate.tone !== null) {
+    const shapeClass = most === 0 && !lattice.isLines ? 'unknown' : shapeClassOf(ratio);
+    return { shape: shapeClass === 'line' ? 'line' : 'unknown', shapeClass, chainsAlongU };
+  }
+  const cells = tones.map(({ smoothed }, k) => ({ cells: parts[k].whole, tones: smoothed }));
+  const folds: FoldedCell[] = lattice.isLines ? [] : foldCells(plate, lattice, map, field, cells, levels);
+  const shape = shapeOf(folds, pixelsPerCellOf(plate, lattice), ratio);
+  return { shape, shapeClass: classOfShape(shape, ratio), chainsAlongU };
+}
+
+function regionOf(
+  plate: Plate,
+  { map, field }: Mapped,
+  { cells: part, whole }: LatticePart,
+  tones: PartTones,
+  middle: Int32Array,
+  common: FittedLattice,
+  { shape, shapeClass, chainsAlongU }: Shaped,
+  windows: LatticeWindows,
+  levels: ToneLevels,
+): HalftoneRegion | null {
+  const lattice = ownOrCommon(fitLattice(map, field, whole), common, middle.length * map.join ** 2);
+  const telling = middle.length > 0 ? middle : whole.length > 0 ? whole : part;
+  const votes = voteOn(plate, lattice, map, telling, windows);
+  if (votes.windows >= 4 && votes.windowsAgreed < votes.windows / 2) return null;
+  const ruling = Math.hypot(lattice.fx, lattice.fy);
+  const rulingLpi = 25.4 * ruling;
+  const pixelsPerCell = pixelsPerCellOf(plate, lattice);
+  const { toneMinPercent, toneMaxPercent } = tones;
+  const isEven =
+    toneMinPercent === null || toneMaxPercent === null || toneMaxPercent - toneMinPercent < patternToneRange;
+  return {
+    kind: rulingLpi < patternBelowLpi && isEven ? 'pattern' : 'am',
+    boxMm: boxOfPart(plate, map, part),
+    areaMm2: tones.areaMm2,
+    rulingLpi,
+    rulingPlusMinusLpi: rulingLpi * lattice.rulingError,
+    angleDeg: angleOf(lattice, shapeClass, chainsAlongU),
+    anglePlusMinusDeg: (lattice.angleErrorRad * 180) / Math.PI,
+    dotShape: shape,
+    dotShapeClass: shapeClass,
+    dotPitchMm: null,
+    toneMinPercent,
+    toneMaxPercent,
+    tonePlusMinusPercent: tones.plusMinusPercent,
+    areaByToneMm2: tones.areaByToneMm2,
+    lightest: tones.lightest,
+    darkest: tones.darkest,
+    pixelsPerCell,
+    greyLevels: Math.floor(pixelsPerCell ** 2) + 1,
+    softEdgePercent: plate.tone === null ? null : softEdgePercentOf(plate.tone, middlesOf(plate, map, part), levels),
+    ...votes,
+  };
+}
+
+/** Cells of the tones in which dots tell their lattice best. */
+function middleTones(cells: Int32Array, smoothed: Float32Array): Int32Array {
+  return cells.filter((cell) => smoothed[cell] > 0.1 && smoothed[cell] < 0.75);
+}
+
+/** The lattice of a part by itself where it has enough to tell, or tells of another; else that of its like on the plate. */
+function ownOrCommon(own: FittedLattice, common: FittedLattice, tellingCells: number): FittedLattice {
+  const size = Math.hypot(common.fx, common.fy);
+  const isOther = Math.hypot(own.fx - common.fx, own.fy - common.fy) > otherBeyond * size;
+  return tellingCells >= fewestTellingCells || isOther ? own : common;
+}
+
+/** Counter-clockwise as seen, from the x axis; y runs down the film. */
+function angleOf(lattice: Lattice, shapeClass: DotShapeClass, chainsAlongU: boolean): number {
+  const alongU = (Math.atan2(-lattice.fy, lattice.fx) * 180) / Math.PI;
+  const turned = shapeClass === 'symmetric' || shapeClass === 'unknown' || chainsAlongU ? alongU : alongU + 90;
+  const round = shapeClass === 'line' || shapeClass === 'elongated' ? 180 : 90;
+  const angle = ((turned % round) + round) % round;
+  // What prints as the full turn is none.
+  return angle > round - 0.00005 ? 0 : angle;
+}
+
+function pixelsPerCellOf({ grid }: Plate, { fx, fy }: Lattice): number {
+  return 1 / (Math.hypot(fx, fy) * coarsePitchMm(grid));
+}
+
+function boxOfPart({ grid }: Plate, map: CellMap, part: Int32Array): BoxMm {
+  let [left, top, right, bottom] = [Infinity, Infinity, -Infinity, -Infinity];
+  for (const cell of part) {
+    const column = cell % map.columns;
+    const { xMm, yMm } = placeOfCell(map, column + 0.5, (cell - column) / map.columns + 0.5);
+    left = Math.min(left, xMm);
+    top = Math.min(top, yMm);
+    right = Math.max(right, xMm);
+    bottom = Math.max(bottom, yMm);
+  }
+  const half = map.cellMm / 2;
+  const film = { xMm: 0, yMm: 0, widthMm: grid.widthPx * grid.pitchXMm, heightMm: grid.heightPx * grid.pitchYMm };
+  const box = {
+    xMm: left - half,
+    yMm: top - half,
+    widthMm: right - left + map.cellMm,
+    heightMm: bottom - top + map.cellMm,
+  };
+  return intersectionOfBoxes(box, film) ?? box;
+}
+
+/** Windows of middle tones over a part, and how many of them show its lattice by themselves. */
+function voteOn(
+  plate: Plate,
+  lattice: FittedLattice,
+  map: CellMap,
+  cells: Int32Array,
+  windows: LatticeWindows,
+): { windows: number; windowsAgreed: number } {
+  const wanted =
+    cells.length * map.join ** 2 < leastVotingCells ? 1 : Math.min(mostVotes, 1 + Math.floor(cells.length / 400));
+  const { pitchXMm, pitchYMm } = plate.grid;
+  const factor = factorFor(1 / Math.hypot(lattice.fx, lattice.fy), Math.max(pitchXMm, pitchYMm));
+  let agreed = 0;
+  for (let k = 0; k < wanted; k++) {
+    const cell = cells[Math.floor(((k + 0.5) * cells.length) / wanted)];
+    const column = cell % map.columns;
+    const { xMm, yMm } = placeOfCell(map, column + 0.5, (cell - column) / map.columns + 0.5);
+    const seen = windows.lookAt(xMm / pitchXMm, yMm / pitchYMm, factor);
+    if (seen !== null && isSame(seen, lattice)) agreed++;
+  }
+  return { windows: wanted, windowsAgreed: agreed };
+}
+
+/** Whether two lattices are one, whichever of its axes is named first. */
+function isSame(a: Lattice, b: Lattice): boolean {
+  const size = b.fx ** 2 + b.fy ** 2;
+  // The quotient of the two frequencies as complex numbers: 1, i, -1 or -i when they are one lattice.
+  const real = (a.fx * b.fx + a.fy * b.fy) / size;
+  const imaginary = (a.fy * b.fx - a.fx * b.fy) / size;
+  const [major, minor] = Math.abs(real) >= Math.abs(imaginary) ? [real, imaginary] : [imaginary, real];
+  return Math.abs(Math.abs(major) - 1) < agreesWithin && Math.abs(minor) < agreesWithin;
+}
+
+function middlesOf({ grid }: Plate, map: CellMap, part: Int32Array): { column: number; row: number }[] {
+  const step = Math.max(1, Math.floor(part.length / 40));
+  const middles: { column: number; row: number }[] = [];
+  for (let k = 0; k < part.length; k += step) {
+    const column = part[k] % map.columns;
+    const { xMm, yMm } = placeOfCell(map, column + 0.5, (part[k] - column) / map.columns + 0.5);
+    middles.push({ column: Math.round(xMm / grid.pitchXMm), row: Math.round(yMm / grid.pitchYMm) });
+  }
+  return middles;
+}
+
+/** Tiles that any of the parts lies on, at their middles or around them. */
+function tilesOf(map: CellMap, parts: readonly Int32Array[], tiles: HalftoneTiles): number[] {
+  const belongs = new Uint8Array(map.counts.length);
+  for (const part of parts) for (const cell of part) belongs[cell] = 1;
+  const { perRow, sidePx, grid } = tiles;
+  const found: number[] = [];
+  for (let tile = 0; tile < tiles.tones.length; tile++) {
+    const column = tile % perRow;
+    const row = (tile - column) / perRow;
+    const isOn = [0.2, 0.5, 0.8].some((down) =>
+      [0.2, 0.5, 0.8].some((across) => {
+        const cell = cellAt(map, (column + across) * sidePx * grid.pitchXMm, (row + down) * sidePx * grid.pitchYMm);
+        return cell >= 0 && belongs[cell] === 1;
+      }),
+    );
+    if (isOn) found.push(tile);
+  }
+  return found;
+}

@@ -1,0 +1,88 @@
+import type { CellMap } from './halftoneCells.ts';
+import { boxSums } from './halftoneMembers.ts';
+
+/** A slope is one when it is so many times its own error. */
+const clearSlope = 4;
+/** Cells with this share of what a square of whole cells weighs lie well within a part. */
+const nearlyAll = 0.97;
+
+/**
+ * Mean tone, 0 … 1, around each of a part's whole cells; -1 elsewhere. Cells near weigh more, falling off in a straight
+ * line over `spread` cells: what pixels on the border of two cells are given to one of them wrongly then hardly tells. At
+ * the edge of a part a plane is laid through the tones where they rise or fall, so that the mean does not lag behind.
+ */
+export function smoothedTones(map: CellMap, whole: Int32Array, spread: number): Float32Array {
+  const { columns, rows, counts, ink } = map;
+  const keptCounts = new Float32Array(counts.length);
+  const keptInk = new Float32Array(counts.length);
+  for (const cell of whole) {
+    keptCounts[cell] = counts[cell];
+    keptInk[cell] = ink[cell];
+  }
+  const reach = (spread - 1) / 2;
+  const twice = (values: Float32Array) => boxSums(boxSums(values, columns, rows, reach), columns, rows, reach);
+  const countSums = twice(keptCounts);
+  const inkSums = twice(keptInk);
+  const smoothed = new Float32Array(counts.length).fill(-1);
+  let most = 0;
+  for (const cell of whole) most = Math.max(most, countSums[cell]);
+  for (const cell of whole) {
+    const mean = inkSums[cell] / countSums[cell];
+    const value =
+      countSums[cell] >= nearlyAll * most ? mean : mean + leanAt(map, keptCounts, keptInk, cell, spread, mean);
+    smoothed[cell] = Math.min(1, Math.max(0, value));
+  }
+  return smoothed;
+}
+
+/** By how much a plane through the tones around a cell differs, at the cell, from their mean; 0 where they do not lean. */
+function leanAt(
+  { columns, rows }: CellMap,
+  counts: Float32Array,
+  ink: Float32Array,
+  cell: number,
+  spread: number,
+  mean: number,
+): number {
+  const column = cell % columns;
+  const row = (cell - column) / columns;
+  let [n, x, y, xx, xy, yy, xt, yt, tt, squares] = [0, 0, 0, 0, 0, 0, 0, 0, 0, 0];
+  for (let dr = 1 - spread; dr < spread; dr++) {
+    if (row + dr < 0 || row + dr >= rows) continue;
+    for (let dc = 1 - spread; dc < spread; dc++) {
+      if (column + dc < 0 || column + dc >= columns) continue;
+      const at = cell + dr * columns + dc;
+      const count = counts[at];
+      if (count === 0) continue;
+      const weight = count * (spread - Math.abs(dr)) * (spread - Math.abs(dc));
+      const tone = ink[at] / count - mean;
+      n += weight;
+      x += weight * dc;
+      y += weight * dr;
+      xx += weight * dc * dc;
+      xy += weight * dc * dr;
+      yy += weight * dr * dr;
+      xt += weight * dc * tone;
+      yt += weight * dr * tone;
+      tt += weight * tone * tone;
+      squares += weight * weight;
+    }
+  }
+  x /= n;
+  y /= n;
+  const cxx = xx / n - x * x;
+  const cxy = xy / n - x * y;
+  const cyy = yy / n - y * y;
+  const determinant = cxx * cyy - cxy * cxy;
+  if (determinant < 0.2) return 0;
+  const cxt = xt / n;
+  const cyt = yt / n;
+  const slopeX = (cyy * cxt - cxy * cyt) / determinant;
+  const slopeY = (cxx * cyt - cxy * cxt) / determinant;
+  const explained = slopeX * cxt + slopeY * cyt;
+  const left = Math.max(0, tt / n - explained);
+  // Cells as many as weigh alike would.
+  const cells = (n * n) / squares;
+  if (explained * cells < clearSlope ** 2 * left) return 0;
+  return -(slopeX * x + slopeY * y);
+}

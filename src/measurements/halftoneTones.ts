@@ -1,0 +1,106 @@
+import type { BoxMm } from '../geometry/box.ts';
+import type { TonePlace } from './halftone.ts';
+import { boxOfCells, type CellMap } from './halftoneCells.ts';
+import type { LatticePart } from './halftoneMembers.ts';
+import { smoothedTones } from './halftoneSmoothing.ts';
+
+/** Cells of fewer pixels along their side are taken more together. */
+const fineCellPx = 10;
+const placesKept = 3;
+/** Places are told once within so many cells. */
+const placesApartCells = 12;
+
+/** Tones of a part of a plate, over its whole cells. */
+export interface PartTones {
+  readonly toneMinPercent: number | null;
+  readonly toneMaxPercent: number | null;
+  readonly plusMinusPercent: number;
+  readonly areaMm2: number;
+  readonly areaByToneMm2: readonly number[];
+  readonly lightest: readonly TonePlace[];
+  readonly darkest: readonly TonePlace[];
+  /** Mean tone, 0 … 1, around each of the part's whole cells; -1 elsewhere. */
+  readonly smoothed: Float32Array;
+}
+
+/** The tones of a part: each that of a square of whole cells. */
+export function tonesOf(map: CellMap, { cells: part, whole }: LatticePart, pixelsPerCell: number): PartTones {
+  const cellArea = map.cellMm ** 2;
+  const areaMm2 = cellArea * (whole.length + cutCells(map, part, whole));
+  const spread = pixelsPerCell * map.join >= fineCellPx ? 5 : 7;
+  const reach = (spread - 1) / 2;
+  const smoothed = smoothedTones(map, whole, spread);
+  const ordered = Int32Array.from(whole).sort((a, b) => smoothed[a] - smoothed[b] || a - b);
+  const areaByTone = new Array<number>(101).fill(0);
+  for (const cell of whole) areaByTone[Math.round(100 * smoothed[cell])] += areaMm2 / whole.length;
+  const percentile = (share: number) =>
+    ordered.length === 0
+      ? null
+      : 100 * smoothed[ordered[Math.min(ordered.length - 1, Math.floor(share * ordered.length))]];
+  const reversed = Int32Array.from(ordered).reverse();
+  return {
+    toneMinPercent: percentile(0.01),
+    toneMaxPercent: percentile(0.99),
+    plusMinusPercent: scatterOf(map, whole, smoothed, spread),
+    areaMm2,
+    areaByToneMm2: areaByTone,
+    lightest: placesOf(map, ordered, smoothed, reach),
+    darkest: placesOf(map, reversed, smoothed, reach),
+    smoothed,
+  };
+}
+
+/** How many cells those make up together that edges run through: each by its ink and that of whole cells near it. */
+function cutCells(map: CellMap, part: Int32Array, whole: Int32Array): number {
+  const { columns, rows, counts, ink } = map;
+  const isWhole = new Uint8Array(counts.length);
+  for (const cell of whole) isWhole[cell] = 1;
+  let cells = 0;
+  for (const cell of part) {
+    if (isWhole[cell] === 1) continue;
+    const column = cell % columns;
+    const row = (cell - column) / columns;
+    let sum = 0;
+    let total = 0;
+    for (let r = Math.max(0, row - 2); r <= Math.min(rows - 1, row + 2); r++) {
+      for (let c = Math.max(0, column - 2); c <= Math.min(columns - 1, column + 2); c++) {
+        if (isWhole[r * columns + c] === 0) continue;
+        sum += ink[r * columns + c];
+        total += counts[r * columns + c];
+      }
+    }
+    cells += total === 0 ? 0.5 : Math.min(1, (ink[cell] * total) / (counts[cell] * sum));
+  }
+  return cells;
+}
+
+/** Twice what the tones of single cells scatter about their means, less by the cells of a mean; 0.3 % at least. */
+function scatterOf(map: CellMap, whole: Int32Array, smoothed: Float32Array, spread: number): number {
+  let sum = 0;
+  for (const cell of whole) sum += (map.ink[cell] / map.counts[cell] - smoothed[cell]) ** 2;
+  const deviation = whole.length === 0 ? 0 : Math.sqrt(sum / whole.length);
+  return Math.max(0.3, (200 * deviation) / spread);
+}
+
+function placesOf(map: CellMap, ordered: Int32Array, smoothed: Float32Array, reach: number): TonePlace[] {
+  const taken: number[] = [];
+  const apart = Math.max(1, placesApartCells / map.join);
+  // The first percentile is the smallest tone told; what is beyond it is an outlier.
+  const from = Math.floor(0.01 * ordered.length);
+  for (let k = from; k < ordered.length && taken.length < placesKept; k++) {
+    if (k > from + 0.05 * ordered.length && taken.length > 0) break;
+    const column = ordered[k] % map.columns;
+    const row = (ordered[k] - column) / map.columns;
+    const isNear = taken.some((other) => {
+      const otherColumn = other % map.columns;
+      return Math.hypot(otherColumn - column, (other - otherColumn) / map.columns - row) < apart;
+    });
+    if (!isNear) taken.push(ordered[k]);
+  }
+  return taken.map((cell) => {
+    const column = cell % map.columns;
+    const row = (cell - column) / map.columns;
+    const boxMm: BoxMm = boxOfCells(map, column - reach, row - reach, column + reach + 1, row + reach + 1);
+    return { boxMm, tonePercent: 100 * smoothed[cell] };
+  });
+}

@@ -1,0 +1,85 @@
+import { type BitPlane, bitsAt, popcount } from './bitPlane.ts';
+import type { TonePlane } from './tonePlane.ts';
+import { readToneWindow } from './toneWindow.ts';
+
+/** What a sampled plane is read from: its tones where it has any, else its bits. */
+export interface SampledPlane {
+  readonly bits: BitPlane;
+  readonly tone: TonePlane | null;
+}
+
+let buffer = new Uint8Array(0);
+/** Of squares of tones as large as that, only so many rows are read. */
+const mostToneRows = 8;
+
+/**
+ * Mean tones, 0 … 1, of squares of `factor` by `factor` pixels, `columns` by `rows` of them from a pixel on, row by row.
+ * Pixels beyond the plane are clear.
+ */
+export function readSquares(
+  plane: SampledPlane,
+  left: number,
+  top: number,
+  factor: number,
+  columns: number,
+  rows: number,
+  into: Float64Array,
+): void {
+  into.fill(0, 0, columns * rows);
+  if (plane.tone === null) addBits(plane.bits, left, top, factor, columns, rows, into);
+  else addTones(plane.tone, left, top, factor, columns, rows, into);
+}
+
+function addBits(
+  bits: BitPlane,
+  left: number,
+  top: number,
+  factor: number,
+  columns: number,
+  rows: number,
+  into: Float64Array,
+): void {
+  const share = 1 / (factor * factor);
+  const lastRow = Math.min(bits.heightPx, top + rows * factor);
+  for (let row = Math.max(0, top); row < lastRow; row++) {
+    const to = Math.floor((row - top) / factor) * columns;
+    const first = Math.max(0, Math.ceil(-left / factor));
+    const last = Math.min(columns, Math.ceil((bits.widthPx - left) / factor));
+    for (let column = first; column < last; column++) {
+      const from = left + column * factor;
+      if (factor <= 32) {
+        into[to + column] += share * popcount(bitsAt(bits, from, row, factor));
+        continue;
+      }
+      for (let at = from; at < from + factor; at += 32) {
+        into[to + column] += share * popcount(bitsAt(bits, at, row, Math.min(32, from + factor - at)));
+      }
+    }
+  }
+}
+
+function addTones(
+  tone: TonePlane,
+  left: number,
+  top: number,
+  factor: number,
+  columns: number,
+  rows: number,
+  into: Float64Array,
+): void {
+  const widthPx = columns * factor;
+  if (buffer.length < widthPx) buffer = new Uint8Array(widthPx);
+  const rowStep = Math.max(1, Math.floor(factor / mostToneRows));
+  const rowsRead = Math.ceil(factor / rowStep);
+  const share = 1 / (255 * factor * rowsRead);
+  for (let row = 0; row < rows; row++) {
+    for (let r = 0; r < factor; r += rowStep) {
+      readToneWindow(tone, left, top + row * factor + r, widthPx, 1, buffer);
+      for (let column = 0; column < columns; column++) {
+        let sum = 0;
+        for (let at = column * factor; at < (column + 1) * factor; at++) sum += buffer[at];
+        into[row * columns + column] += share * sum;
+      }
+    }
+  }
+}
