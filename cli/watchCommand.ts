@@ -96,6 +96,7 @@ export async function watchCommand(folder: string, options: WatchOptions): Promi
             }));
       say.job(`Watching ${root}. ${describeSetUp(program, hands)}`);
       await repair(tools, outcomes, say);
+      if (lock.left !== null) await station.hands.takeUpMoves(workersOf(lock.left, hands));
       const ended = askedToEnd(() => station.hands.halt());
       loop.start();
       await (options.once ? Promise.race([ended, allDone(loop, station)]) : ended);
@@ -117,7 +118,8 @@ export async function watchCommand(folder: string, options: WatchOptions): Promi
 
 /** What the workers of a process may have been called, whatever it was started with. */
 function workersOf(prefix: string, hands: number): string[] {
-  return Array.from({ length: Math.max(hands, 64) }, (_, n) => `${prefix}${n + 1}`);
+  const hand = Array.from({ length: Math.max(hands, 64) }, (_, n) => `${prefix}${n + 1}`);
+  return [...hand, `${prefix}moves`];
 }
 
 /** Waits until nothing in the folder settles and nothing in the store is to be done. */

@@ -1,11 +1,12 @@
+import type { PendingMove } from '../jobs/jobTypes.ts';
 import { verdictWords } from '../report/words.ts';
 import type { EndedJob, WorkerTools } from './jobWorker.ts';
 import { JobWorker } from './jobWorker.ts';
-import { carryOutMove, moveLeaseMs } from './outcomeMove.ts';
+import { carryOutMove } from './outcomeMove.ts';
 import { freeFolderFor } from './outcomes.ts';
 import { OnceEach } from './say.ts';
 
-const moveEveryMs = 5_000;
+const longestMovePauseMs = 5_000;
 
 /**
  * The hands of this process: each takes one job at a time from the store. Which job a hand is given, so that large ones
@@ -32,6 +33,17 @@ export class Hands {
   start(workerPrefix: string, count: number): void {
     for (let n = 1; n <= count; n++) this.running.push(this.work(new JobWorker(this.tools, `${workerPrefix}${n}`)));
     this.running.push(this.moveOn(`${workerPrefix}moves`));
+  }
+
+  /** Carries out at once what workers had begun that are known to be gone. */
+  async takeUpMoves(workerIds: readonly string[]): Promise<void> {
+    const { store, moveLeaseMs } = this.tools;
+    for (const workerId of workerIds) {
+      for (;;) {
+        const move = await this.reached(() => store.claimMove({ workerId, leaseMs: moveLeaseMs }));
+        if (move == null || !(await this.carryOut(move))) break;
+      }
+    }
   }
 
   /** There may be something to do at once. */
@@ -64,7 +76,7 @@ export class Hands {
     const { store, leaseMs } = this.tools;
     while (!this.stopping.signal.aborted) {
       const claim = await this.reached(() => store.claim({ workerId: worker.workerId, leaseMs }));
-      if (claim === null || claim === undefined) {
+      if (claim == null) {
         await this.pause(this.pollMs);
         continue;
       }
@@ -76,21 +88,26 @@ export class Hands {
 
   /** Moves that a crash or a full disk left undone, and jobs that the store gave up. */
   private async moveOn(workerId: string): Promise<void> {
-    const wish = { workerId, leaseMs: moveLeaseMs };
+    const wish = { workerId, leaseMs: this.tools.moveLeaseMs };
     while (!this.stopping.signal.aborted) {
       const move = await this.reached(() => this.tools.store.claimMove(wish));
-      if (move !== null && move !== undefined) {
-        try {
-          const folder = await carryOutMove(this.tools, move);
-          if (folder !== null && this.once.settled(`move ${move.revisionId}`))
-            this.tools.say.trouble(`${move.jobName}, revision ${move.revision} is in its place now: ${folder}`);
-        } catch (error) {
-          const line = `${move.jobName}, revision ${move.revision}: could not be put into ${move.to} (${(error as Error).message}). It is tried again.`;
-          this.once.tell(`move ${move.revisionId}`, line);
-        }
-      }
+      if (move != null) await this.carryOut(move);
       await this.reached(() => this.moveSetAside(wish));
-      await this.pause(moveEveryMs);
+      await this.pause(Math.min(longestMovePauseMs, 20 * this.pollMs));
+    }
+  }
+
+  private async carryOut(move: PendingMove): Promise<boolean> {
+    const about = `move ${move.revisionId}`;
+    try {
+      const folder = await carryOutMove(this.tools, move);
+      if (folder !== null && this.once.settled(about))
+        this.tools.say.trouble(`${move.jobName}, revision ${move.revision} is in its place now: ${folder}`);
+      return folder !== null;
+    } catch (error) {
+      const why = `could not be put into ${move.to} (${(error as Error).message})`;
+      this.once.tell(about, `${move.jobName}, revision ${move.revision}: ${why}. It is tried again.`);
+      return false;
     }
   }
 

@@ -9,7 +9,7 @@ import type { CheckEnd, CheckOrder } from './childCheck.ts';
 import type { Clock } from './clock.ts';
 import type { Disk } from './disk.ts';
 import { artOf } from './jobArt.ts';
-import { carryOutMove, moveLeaseMs } from './outcomeMove.ts';
+import { carryOutMoveSoon } from './outcomeMove.ts';
 import { freeFolderFor } from './outcomes.ts';
 import type { Say } from './say.ts';
 import type { Spool } from './spool.ts';
@@ -41,6 +41,7 @@ export interface WorkerTools {
   readonly say: Say;
   readonly outcomes: string;
   readonly leaseMs: number;
+  readonly moveLeaseMs: number;
   /** A check that ended without an answer so often is not tried again. */
   readonly mostTries: number;
   readonly check: (order: CheckOrder, signal: AbortSignal) => Promise<CheckEnd>;
@@ -132,7 +133,7 @@ export class JobWorker {
     seconds: number,
     stopping: AbortSignal,
   ): Promise<void> {
-    const { disk, store, blobs, say, notices, clock } = this.tools;
+    const { disk, store, blobs, say, notices, clock, moveLeaseMs } = this.tools;
     const artifacts: Artifact[] = await keepReport(disk, blobs, out);
     const folder = await this.folderFor(claim, answer.verdict);
     const { jobName, revision, lease } = claim;
@@ -159,7 +160,7 @@ export class JobWorker {
     say.job(verdictLine(claim, answer.verdict, answer.reason, seconds), { ...ended, seconds });
     if (finished.move === null) return;
     try {
-      await carryOutMove(this.tools, finished.move);
+      await carryOutMoveSoon(this.tools, finished.move);
     } catch (error) {
       say.trouble(`${jobName}: could not be put into ${folder} (${(error as Error).message}). It is tried again.`);
     }

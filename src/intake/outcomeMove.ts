@@ -7,13 +7,12 @@ import { placeOfKeep } from './jobArt.ts';
 import { moveFolder, NameIsTaken } from './moveFolder.ts';
 import { freeName } from './outcomes.ts';
 
-/** For as long nobody else takes up a move that somebody is carrying out. */
-export const moveLeaseMs = 120_000;
-
 export interface MoveTools {
   readonly disk: Disk;
   readonly store: JobStore;
   readonly blobs: BlobStore;
+  /** For so long nobody else takes up a move that somebody is carrying out. */
+  readonly moveLeaseMs: number;
   /** Lays the report of a job that was given up beside its originals. */
   readonly layNotChecked: (beside: string, jobName: string, reason: string) => Promise<void>;
 }
@@ -46,7 +45,7 @@ export async function carryOutMove(tools: MoveTools, move: PendingMove): Promise
       if (!(error instanceof NameIsTaken)) throw error;
       await store.endMove(move, 'undone');
       const free = await freeName(disk, dirname(to), basename(to));
-      const wish = { workerId: move.workerId, leaseMs: moveLeaseMs };
+      const wish = { workerId: move.workerId, leaseMs: tools.moveLeaseMs };
       const planned = await store.planMove(move.revisionId, free, wish);
       return planned === null ? null : carryOutMove(tools, planned);
     }
@@ -54,4 +53,16 @@ export async function carryOutMove(tools: MoveTools, move: PendingMove): Promise
   if (!(await store.endMove(move, 'done'))) return to;
   if (place !== null) await disk.remove(place.folder);
   return to;
+}
+
+const patienceMs = 5_000;
+
+/** The same, giving whoever takes the job in the time to get its originals out of the watched folder. */
+export async function carryOutMoveSoon(tools: MoveTools, move: PendingMove): Promise<string | null> {
+  const untilMs = performance.now() + patienceMs;
+  for (;;) {
+    const folder = await carryOutMove(tools, move);
+    if (folder !== null || performance.now() > untilMs) return folder;
+    await new Promise((resolve) => setTimeout(resolve, 50));
+  }
 }

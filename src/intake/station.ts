@@ -52,6 +52,7 @@ export function openStation(options: StationOptions): Station {
   const tools: WorkerTools = {
     ...{ disk, clock, spool, store: opened.jobs, blobs: opened.blobs, say, outcomes },
     leaseMs: options.leaseMs,
+    moveLeaseMs: 2 * options.leaseMs,
     mostTries: options.mostTries,
     check: (order, signal) => checkInChild(program, order, signal),
     // A job that is alone may have all cores; several have one each.

@@ -39,7 +39,7 @@ const intake = await TestIntake.open(root, {
   wrapStore: counted,
   rules: { stillMs: 0, folderStillMs: 0, unknownStillMs: 0, longMs: 0 },
   check: passes,
-  leaseMs: 400,
+  leaseMs: 1_500,
   notices: (ended) => [
     {
       key: `notice:${ended.revisionId}:${ended.at}`,

@@ -73,6 +73,7 @@ export class TestIntake {
       say,
       outcomes: this.outcomes,
       leaseMs: options.leaseMs ?? 30_000,
+      moveLeaseMs: options.leaseMs ?? 30_000,
       mostTries: 2,
       check: options.check ?? passes,
       threads: () => 1,
