@@ -3,6 +3,7 @@ import { axesOf } from '../raster/component.ts';
 import { visitComponents } from '../raster/components.ts';
 import { discOfRadius } from '../raster/disc.ts';
 import { erodedByDisc } from '../raster/morphology.ts';
+import { plateWords } from './detailMemory.ts';
 import type { TileEdges } from './detailTileEdges.ts';
 import { connectTiles, leastToneMm2, type TileRegion, type Tiles, tileOfPixel, toneSpotMm } from './detailTiles.ts';
 
@@ -47,8 +48,9 @@ export function findChainedTone(
   const { pitchXMm, pitchYMm } = tiles.grid;
   const rowPitch = pitchYMm / pitchXMm;
   const parts = partsOf(tiles, open);
-  const words = new Uint32Array(Math.max(...parts.map((part) => sizeOf(part, tiles).words)));
-  const eroded = new Uint32Array(words.length);
+  const mostWords = Math.max(...parts.map((part) => sizeOf(part, tiles).words));
+  const words = plateWords.take(mostWords);
+  const eroded = new Uint32Array(mostWords);
   for (const part of parts) {
     for (const inverted of [false, true]) {
       // Beyond the open tiles lies nothing to take pieces from, whichever way round.

@@ -9,6 +9,7 @@ import { erodedByDisc } from '../raster/morphology.ts';
 import { shapeWidths } from '../raster/shapeWidths.ts';
 import { SparseBits } from '../raster/sparseBits.ts';
 import { type ThinnedVisitor, type ThinningOptions, visitThinned } from '../raster/thinning.ts';
+import { stripWords } from './detailMemory.ts';
 
 /** Stretches up to this wide are peeled at the plate's own resolution, broader ones at half of it. */
 const fineReachPx = 4;
@@ -110,10 +111,10 @@ function peeledStrips(
   const halo = 2 * (Math.max(fineTurns, broadTurns) + discRows + leastCorePx);
   const outside = inverted ? 'opaque' : 'clear';
   // One strip is worked on after the other in the same memory.
-  const coreWords = new Uint32Array(shape.wordsPerRow * Math.min(heightPx, stripRows + 2 * halo));
-  const halfWords = new Uint32Array(broad === null ? 0 : coreWords.length);
-  const broadWords = new Uint32Array(halfWords.length);
-  let leftWords = new Uint32Array(0);
+  const wordsAStrip = shape.wordsPerRow * Math.min(heightPx, stripRows + 2 * halo);
+  const coreWords = stripWords.core.take(wordsAStrip);
+  const halfWords = stripWords.half.take(wordsAStrip);
+  const broadWords = stripWords.broad.take(wordsAStrip);
   for (let top = 0; top < heightPx; top += stripRows) {
     const bottom = Math.min(heightPx, top + stripRows);
     // Lines beside the strip tell of the pixels next to them, at half the size of those four rows away.
@@ -124,8 +125,7 @@ function peeledStrips(
     const core = erodedByDisc(strip, fineDisc, 'clear', inverted, coreWords);
     let left: BitPlane | null = null;
     if (leftOut !== null && leftOut.share(from, to) !== 'none') {
-      if (leftWords.length === 0) leftWords = new Uint32Array(coreWords.length);
-      left = leftOut.rows(from, to, leftWords);
+      left = leftOut.rows(from, to, stripWords.left.take(wordsAStrip));
       addPixels(core, left);
     }
     if (broad !== null) dropSpecks(core);

@@ -4,6 +4,7 @@ import { joinCorners } from '../raster/joinCorners.ts';
 import { coarsePitchMm } from '../raster/pixelGrid.ts';
 import type { Detail, NarrowPlace, SpotPlace } from './detail.ts';
 import { eraseSpot, measureSpot } from './detailDots.ts';
+import { plateWords } from './detailMemory.ts';
 import { findNarrowPlaces } from './detailPlaces.ts';
 import {
   findScreened,
@@ -43,7 +44,7 @@ export function measureDetail(plate: Plate, options: { searchToMm: number; refin
   const clearSpots = collectSpots(bits, true, spotReach * searchPx, rowPitch);
   const screened = findScreened(bits, blackSpots, clearSpots, grid);
   const leftOut = screened.any ? screenedPixels(screened) : null;
-  const shape: BitPlane = { ...bits, words: new Uint32Array(bits.words.length) };
+  const shape: BitPlane = { ...bits, words: plateWords.take(bits.words.length) };
 
   const blackKinds = sortSpots(blackSpots, screened);
   const clearKinds = sortSpots(clearSpots, screened);

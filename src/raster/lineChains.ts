@@ -88,9 +88,7 @@ export function followLines(lines: SparseBits, isBody: (column: number, row: num
     let c = column;
     let r = row;
     for (;;) {
-      let step = 0;
-      // Straight neighbours come before diagonal ones, so that the inner pixel of a stair is not left behind.
-      while (step < 8 && lines.at(c + stepColumns[step], r + stepRows[step]) === 0) step++;
+      const step = firstSteps[lines.around(c, r)];
       if (step === 8) return;
       c += stepColumns[step];
       r += stepRows[step];
@@ -141,9 +139,17 @@ export function followLines(lines: SparseBits, isBody: (column: number, row: num
 
 const stepColumns = [0, 1, 0, -1, 1, 1, -1, -1];
 const stepRows = [-1, 0, 1, 0, -1, 1, 1, -1];
-/** The neighbours in order round the pixel, from the one above, clockwise. */
-const roundColumns = [0, 1, 1, 1, 0, -1, -1, -1];
-const roundRows = [-1, -1, 0, 1, 1, 1, 0, -1];
+/** Where each of these steps leads among the neighbours counted round the pixel, from the one above, clockwise. */
+const roundOfStep = [0, 2, 4, 6, 1, 3, 5, 7];
+
+/**
+ * The step to take by the bits of the neighbours; 8: none. Straight ones come before diagonal ones, so that the inner
+ * pixel of a stair is not left behind.
+ */
+const firstSteps = Uint8Array.from({ length: 256 }, (_, code) => {
+  const step = roundOfStep.findIndex((round) => ((code >> round) & 1) === 1);
+  return step < 0 ? 8 : step;
+});
 
 /** How often one meets a line going once round a pixel, by the bits of its neighbours. */
 const crossings = Uint8Array.from({ length: 256 }, (_, code) => {
@@ -164,9 +170,7 @@ function collectNodes(lines: SparseBits, isBody: (column: number, row: number) =
   const { widthPx } = lines;
   const cores = new GrowingInts();
   lines.eachPixel((column, row) => {
-    let code = 0;
-    for (let k = 0; k < 8; k++) code |= lines.at(column + roundColumns[k], row + roundRows[k]) << k;
-    if (crossings[code] >= 3) cores.push(row * widthPx + column);
+    if (crossings[lines.around(column, row)] >= 3) cores.push(row * widthPx + column);
   });
   const isCore = new Set<number>();
   for (let k = 0; k < cores.length; k++) isCore.add(cores.values[k]);

@@ -33,6 +33,45 @@ export class SparseBits {
     return index < 0 ? 0 : (((this.#words[index] >>> (column & 31)) & 1) as 0 | 1);
   }
 
+  /** The eight pixels around one on the plane, from the one above, clockwise, the first as the lowest bit. */
+  around(column: number, row: number): number {
+    const bit = column & 31;
+    if (bit === 0 || bit === 31 || row === 0 || row === this.heightPx - 1) return this.#aroundOneByOne(column, row);
+    // All eight lie in words of the same 32 columns.
+    const above = this.#threeAt(column, row - 1);
+    const here = this.#threeAt(column, row);
+    const below = this.#threeAt(column, row + 1);
+    return (
+      ((above >> 1) & 1) |
+      ((above >> 1) & 2) |
+      (here & 4) |
+      ((below & 4) << 1) |
+      ((below & 2) << 3) |
+      ((below & 1) << 5) |
+      ((here & 1) << 6) |
+      ((above & 1) << 7)
+    );
+  }
+
+  #aroundOneByOne(column: number, row: number): number {
+    return (
+      this.at(column, row - 1) |
+      (this.at(column + 1, row - 1) << 1) |
+      (this.at(column + 1, row) << 2) |
+      (this.at(column + 1, row + 1) << 3) |
+      (this.at(column, row + 1) << 4) |
+      (this.at(column - 1, row + 1) << 5) |
+      (this.at(column - 1, row) << 6) |
+      (this.at(column - 1, row - 1) << 7)
+    );
+  }
+
+  /** A pixel with the one before as the lowest bit and the one after as the highest of three. */
+  #threeAt(column: number, row: number): number {
+    const index = this.#indexOf(column, row);
+    return index < 0 ? 0 : (this.#words[index] >>> ((column & 31) - 1)) & 7;
+  }
+
   clear(column: number, row: number): void {
     const index = this.#indexOf(column, row);
     if (index >= 0) this.#words[index] &= ~(1 << (column & 31));

@@ -1,6 +1,6 @@
 import { wordsPerRowFor } from '../bitPlane.ts';
 import { FaxByKernel } from '../kernels/faxByKernel.ts';
-import { type Kernels, ownKernels } from '../kernels/kernelModule.ts';
+import { type Kernels, lendKernels, takeBackKernels } from '../kernels/kernelModule.ts';
 import { type Band, packRow, reversedBits } from './band.ts';
 import type { TiffLayout } from './bitmapRecipe.ts';
 import { DamagedPixels } from './damagedPixels.ts';
@@ -31,9 +31,17 @@ export function* decodeTiff(bytes: Uint8Array, layout: TiffLayout): Iterable<Ban
 }
 
 function* decodeBits(bytes: Uint8Array, layout: TiffLayout): Iterable<Band> {
+  const kernels = isFax(layout) ? lendKernels() : null;
+  try {
+    yield* decodeBitsBy(kernels, bytes, layout);
+  } finally {
+    if (kernels !== null) takeBackKernels(kernels);
+  }
+}
+
+function* decodeBitsBy(kernels: Kernels | null, bytes: Uint8Array, layout: TiffLayout): Iterable<Band> {
   const wordsPerRow = wordsPerRowFor(layout.widthPx);
   const across = Math.ceil(layout.widthPx / layout.chunkWidthPx);
-  const kernels = isFax(layout) ? ownKernels() : null;
   let faxWords = new Uint32Array(0);
   for (let top = 0, chunkRow = 0; top < layout.heightPx; top += layout.chunkHeightPx, chunkRow++) {
     const rows = Math.min(layout.chunkHeightPx, layout.heightPx - top);

@@ -95,15 +95,25 @@ export interface Kernels {
 
 let compiled: WebAssembly.Module | null | undefined;
 let loaded: Kernels | null | undefined;
+const idle: Kernels[] = [];
 
 /** The kernels, loaded once a thread; null where WebAssembly or its vectors are missing, and the twins do the work. */
 export function kernels(): Kernels | null {
-  loaded ??= ownKernels();
+  loaded ??= instantiate();
   return loaded;
 }
 
-/** Kernels with memory of their own, for work that goes on between other work. */
-export function ownKernels(): Kernels | null {
+/** Kernels with memory of their own, for work that goes on between other work; to be given back when it is done. */
+export function lendKernels(): Kernels | null {
+  return idle.pop() ?? instantiate();
+}
+
+/** Their memory is kept for the next work of the kind. */
+export function takeBackKernels(lent: Kernels): void {
+  idle.push(lent);
+}
+
+function instantiate(): Kernels | null {
   compiled ??= compiledModule(readFileSync(new URL('./kernels.wasm', import.meta.url)));
   return compiled === null ? null : (new WebAssembly.Instance(compiled).exports as unknown as Kernels);
 }

@@ -4,7 +4,7 @@ import { expect, it } from 'vitest';
 import { FaxDecoder, type FaxKind, type FaxRows } from '../../../src/raster/bitmap/decodeFax.ts';
 import { wordsPerRowFor } from '../../../src/raster/bitPlane.ts';
 import { FaxByKernel } from '../../../src/raster/kernels/faxByKernel.ts';
-import { ownKernels } from '../../../src/raster/kernels/kernelModule.ts';
+import { lendKernels } from '../../../src/raster/kernels/kernelModule.ts';
 import { seededRandom } from '../../support/seededRandom.ts';
 import { readTiffTags } from '../../support/tiffTags.ts';
 
@@ -30,7 +30,7 @@ const coded: readonly (readonly [string, FaxKind, boolean])[] = [
 ];
 
 it.each(coded)('%s is decoded alike by the kernel and its twin, whole and with bytes changed', (name, kind, both) => {
-  const kernels = ownKernels()!;
+  const kernels = lendKernels()!;
   const file = new Uint8Array(readFileSync(films + name));
   const { widthPx, heightPx, strips } = readTiffTags(file);
   const random = seededRandom(1933);
