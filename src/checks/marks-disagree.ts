@@ -1,14 +1,17 @@
 import type { Reading } from '../findings/finding.ts';
-import type { PlateRegister } from '../measurements/marks.ts';
+import type { Displaced, PlateRegister } from '../measurements/marks.ts';
 import type { Ask } from './ask.ts';
 import type { Check } from './check.ts';
 import { judgeAtMost } from './judge.ts';
 import { plateById } from './plates.ts';
-import { whyNoRegister } from './register.ts';
+import { registerLimit, registersOf, whyNoRegister } from './register.ts';
 import { plateReading } from './subject.ts';
-import { listed, mm } from './words.ts';
+import { counted, listed, mm } from './words.ts';
 
-export const marksDisagree: Check<'marks-apart' | 'close-to-limit'> = {
+const oneMoved = 'one mark lies';
+const artOff = 'the art against the marks, by';
+
+export const marksDisagree: Check<'marks-apart' | 'mark-moved' | 'art-off-marks' | 'close-to-limit'> = {
   id: 'marks-disagree',
   title: 'The marks of all films lie on each other',
   failTitle: 'Marks of some films do not lie on each other',
@@ -19,29 +22,61 @@ export const marksDisagree: Check<'marks-apart' | 'close-to-limit'> = {
   ],
   scope: 'job',
   worse: 'more',
-  limit: (ask) => whyNoRegister(ask) ?? ask.ticket.limits.registrationMm,
+  limit: (ask) => whyNoRegister(ask) ?? registerLimit(ask),
   *measure(ask) {
-    for (const register of ask.registration!.plates) {
-      if (register.plateId === ask.registration!.referencePlateId) continue;
+    for (const register of registersOf(ask)) {
       const plate = plateById(ask, register.plateId);
-      const { residualMm } = register;
+      if (register.marksUsed === 0) {
+        yield { why: `${plate.ink.name} has no marks in common with the others.` };
+        continue;
+      }
+      const { residualMm, movedMark } = register;
       yield plateReading(plate, {
         value: register.worstOffsetMm,
         unit: 'mm',
         plusMinus: register.plusMinusMm,
         parts: offsetsOf(ask, register),
-        detail:
-          residualMm === null ? undefined : `${mm(residualMm)} stay when the film is moved to fit as well as it can`,
+        detail: movedMark !== null ? movedWords(movedMark) : residualMm === null ? undefined : stayWords(residualMm),
       });
+      const off = register.artFit?.offMarks ?? null;
+      if (register.artFit !== null && off !== null) {
+        yield plateReading(plate, {
+          value: off.displacementMm,
+          unit: 'mm',
+          plusMinus: register.artFit.plusMinusMm + register.plusMinusMm,
+          boxMm: { xMm: off.xMm - 4, yMm: off.yMm - 4, widthMm: 8, heightMm: 8 },
+          detail: `${artOff} ${counted(register.artFit.edges, 'place')} on its outlines`,
+        });
+      }
     }
   },
-  judge: (reading, limit) => judgeAtMost(reading, limit, { beyond: 'marks-apart', close: 'close-to-limit' }),
+  judge: (reading, limit) => {
+    if (reading.detail?.startsWith(artOff)) {
+      const judgement = judgeAtMost(reading, limit, { beyond: 'art-off-marks', close: 'art-off-marks' });
+      // An art may be drawn so that its outlines lie apart, so this asks and does not stop.
+      return judgement.outcome === 'fail' ? { outcome: 'needsReview', code: 'art-off-marks' } : judgement;
+    }
+    const beyond = reading.detail?.startsWith(oneMoved) ? 'mark-moved' : 'marks-apart';
+    return judgeAtMost(reading, limit, { beyond, close: 'close-to-limit' });
+  },
   advice: {
     'marks-apart': {
       customer: ({ reading }) =>
         `The marks on the film for ${listed(reading.inkNames)} lie ${mm(reading.value)} away from those of the others. Please output all films in one go from one page.`,
       printer: ({ reading, limit }) =>
         `Output ${listed(reading.inkNames)} again: its marks are off by ${mm(reading.value)}, the press holds ${mm(limit.value)}. Do not fit one mark and trust the rest.`,
+    },
+    'mark-moved': {
+      customer: ({ reading }) =>
+        `One mark on the film for ${listed(reading.inkNames)} was moved: ${reading.detail}. Please put it back and output the film again.`,
+      printer: ({ reading }) =>
+        `Fit ${listed(reading.inkNames)} by its other marks and leave this one aside: ${reading.detail}. The film itself is not to blame.`,
+    },
+    'art-off-marks': {
+      customer: ({ reading }) =>
+        `On the film for ${listed(reading.inkNames)} the art lies ${mm(reading.value)} from where its marks put it. Was the art moved after the marks were added?`,
+      printer: ({ reading }) =>
+        `Lay ${listed(reading.inkNames)} on the other films by the marks and look at the art: its outlines fit theirs ${mm(reading.value)} off. Fit by the art if the marks are wrong.`,
     },
     'close-to-limit': {
       customer: ({ reading }) =>
@@ -51,6 +86,14 @@ export const marksDisagree: Check<'marks-apart' | 'close-to-limit'> = {
     },
   },
 };
+
+function movedWords({ displacementMm, xMm, yMm }: Displaced): string {
+  return `${oneMoved} ${mm(displacementMm)} from where the others put it, at ${xMm.toFixed(0)}, ${yMm.toFixed(0)} mm`;
+}
+
+function stayWords(residualMm: number): string {
+  return `${mm(residualMm)} stay when the film is moved to fit as well as it can`;
+}
 
 /** Where the first film has its marks, and how far from there this film has the nearest of its own; worst first. */
 function offsetsOf(ask: Ask, { plateId, residuals }: PlateRegister): Reading['parts'] {

@@ -2,7 +2,7 @@ import type { PlateRegister } from '../measurements/marks.ts';
 import type { Check } from './check.ts';
 import { judgeAtMost } from './judge.ts';
 import { plateById } from './plates.ts';
-import { whyNoRegister } from './register.ts';
+import { doubtOf, registerLimit, registersOf, whyNoRegister } from './register.ts';
 import { plateReading } from './subject.ts';
 import { listed, mm } from './words.ts';
 
@@ -19,14 +19,14 @@ export const misalignedFilm: Check<'shifted' | 'turned' | 'close-to-limit'> = {
   ],
   scope: 'job',
   worse: 'more',
-  limit: (ask) => whyNoRegister(ask) ?? ask.ticket.limits.registrationMm,
+  limit: (ask) => whyNoRegister(ask) ?? registerLimit(ask),
   *measure(ask) {
-    for (const register of ask.registration!.plates) {
-      if (register.plateId === ask.registration!.referencePlateId) continue;
+    for (const register of registersOf(ask)) {
       const plate = plateById(ask, register.plateId);
       const { widthMm, heightMm } = plate.film;
       const boxMm = { xMm: 0, yMm: 0, widthMm, heightMm };
-      const common = { unit: 'mm', plusMinus: register.plusMinusMm, boxMm } as const;
+      const doubt = doubtOf(register, plate.ink.name);
+      const common = { unit: 'mm', plusMinus: register.plusMinusMm, boxMm, doubt } as const;
       yield plateReading(plate, {
         ...common,
         value: Math.hypot(register.dxMm, register.dyMm),

@@ -1,10 +1,14 @@
+import type { PlateRegister } from '../measurements/marks.ts';
 import type { Ask } from './ask.ts';
 import type { Check } from './check.ts';
 import { judgeAtMost } from './judge.ts';
 import { plateById } from './plates.ts';
-import { whyNoRegister } from './register.ts';
+import { registersOf, whyNoRegister } from './register.ts';
 import { plateReading, plateUnmeasured } from './subject.ts';
 import { listed } from './words.ts';
+
+/** A film whose two scales differ by less is not stretched one way. */
+const evenWithin = 2e-5;
 
 export const scaledFilm: Check<'stretched' | 'close-to-limit'> = {
   id: 'scaled-film',
@@ -22,8 +26,7 @@ export const scaledFilm: Check<'stretched' | 'close-to-limit'> = {
   worse: 'more',
   limit: (ask) => whyNoRegister(ask) ?? ask.ticket.limits.scalePercent,
   *measure(ask) {
-    for (const register of ask.registration!.plates) {
-      if (register.plateId === ask.registration!.referencePlateId) continue;
+    for (const register of registersOf(ask)) {
       const plate = plateById(ask, register.plateId);
       const spanMm = spanOfMarksMm(ask, register.plateId);
       if (register.scale === null || spanMm === 0) {
@@ -34,13 +37,13 @@ export const scaledFilm: Check<'stretched' | 'close-to-limit'> = {
         continue;
       }
       const { widthMm, heightMm } = plate.film;
-      const over = (register.scale - 1) * 100;
+      const { scale, along, sideMm } = worstScaleOf(register, widthMm, heightMm);
       yield plateReading(plate, {
-        value: Math.abs(over),
+        value: Math.abs(scale - 1) * 100,
         unit: 'percent',
         plusMinus: (100 * register.plusMinusMm) / spanMm,
         boxMm: { xMm: 0, yMm: 0, widthMm, heightMm },
-        detail: `${Math.abs((register.scale - 1) * Math.max(widthMm, heightMm)).toFixed(2)} mm ${over < 0 ? 'shorter' : 'longer'} over ${Math.max(widthMm, heightMm).toFixed(0)} mm`,
+        detail: `${Math.abs((scale - 1) * sideMm).toFixed(2)} mm ${scale < 1 ? 'shorter' : 'longer'} over ${sideMm.toFixed(0)} mm${along}`,
       });
     }
   },
@@ -60,6 +63,16 @@ export const scaledFilm: Check<'stretched' | 'close-to-limit'> = {
     },
   },
 };
+
+/** The scale along the side that is furthest from true; one for both where the marks do not tell them apart. */
+function worstScaleOf({ scale, scaleX, scaleY }: PlateRegister, widthMm: number, heightMm: number) {
+  if (scaleX === null || scaleY === null || scaleX === scaleY || Math.abs(scaleX - scaleY) < evenWithin) {
+    return { scale: scale ?? 1, along: '', sideMm: Math.max(widthMm, heightMm) };
+  }
+  return Math.abs(scaleX - 1) > Math.abs(scaleY - 1)
+    ? { scale: scaleX, along: ' of its width', sideMm: widthMm }
+    : { scale: scaleY, along: ' of its height', sideMm: heightMm };
+}
 
 function spanOfMarksMm(ask: Ask, plateId: string): number {
   const marks = ask.marks.find((found) => found.plateId === plateId)?.marks ?? [];

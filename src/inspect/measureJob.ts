@@ -3,7 +3,6 @@ import type { Ask, PlateFacts } from '../checks/ask.ts';
 import { readAhead } from '../checks/exactDetail.ts';
 import type { PlateMarks } from '../measurements/marks.ts';
 import { marksBoxesMm } from '../measurements/measureMarks.ts';
-import { measureRegistration } from '../measurements/measureRegistration.ts';
 import type { Overlap } from '../measurements/overlap.ts';
 import type { Plate } from '../plates/plate.ts';
 import { joinDrawnPlates, splitPass } from '../plates/splitPass.ts';
@@ -45,6 +44,7 @@ export async function measureJob(
   const inkNameOf = (plate: Plate) => artwork.inks.find((ink) => ink.id === plate.inkId)!.name;
   progress('measuring', 0, plates.length);
   const marksWork = crew.do('measureMarks', { plates });
+  const registerWork = marksWork.then((marks) => crew.do('measureRegistration', { marks, plates }));
   const plateWork = plates.map((plate) => {
     const limits = ticket.screenFor(inkNameOf(plate)).limits;
     const widest = widestDetailLimitMm(limits);
@@ -100,8 +100,9 @@ export async function measureJob(
     return compared;
   });
   // Awaited together, so that none is left behind when one fails.
-  const [marks, results, facts, compared] = await Promise.all([
+  const [marks, registration, results, facts, compared] = await Promise.all([
     marksWork,
+    registerWork,
     Promise.all(plateWork),
     counted('measuring', factsWork, progress),
     counted('comparing', overlapWork, progress),
@@ -118,7 +119,7 @@ export async function measureJob(
           ignoreBoxes: [...marksBoxesMm(marks), ...facts.flatMap(({ detail }) => detail.screened.boxesMm)],
         });
   return {
-    ask: { ticket, artwork, plates: facts, overlaps, underbase, marks, registration: measureRegistration(marks) },
+    ask: { ticket, artwork, plates: facts, overlaps, underbase, marks, registration },
     plates,
     previews: new Map(plates.map((plate, index) => [plate.id, results[index].preview])),
   };

@@ -2,12 +2,13 @@ import type { DrawPass } from '../artwork/drawing.ts';
 import type { BoxMm } from '../geometry/box.ts';
 import type { Detail } from '../measurements/detail.ts';
 import type { Halftone } from '../measurements/halftone.ts';
-import type { PlateMarks } from '../measurements/marks.ts';
+import type { PlateMarks, Registration } from '../measurements/marks.ts';
 import { measureDetail } from '../measurements/measureDetail.ts';
 import { measureHalftone } from '../measurements/measureHalftone.ts';
 import { measureMarks } from '../measurements/measureMarks.ts';
 import { measureOpacity } from '../measurements/measureOpacity.ts';
 import { measureOverlap } from '../measurements/measureOverlap.ts';
+import { measureRegistration } from '../measurements/measureRegistration.ts';
 import { measureUnderbase } from '../measurements/measureUnderbase.ts';
 import type { Opacity } from '../measurements/opacity.ts';
 import type { Overlap, UnderbaseFit } from '../measurements/overlap.ts';
@@ -54,6 +55,10 @@ export interface TaskTable {
     output: UnderbaseFit;
   };
   measureMarks: { input: { plates: readonly Plate[] }; output: readonly PlateMarks[] };
+  measureRegistration: {
+    input: { marks: readonly PlateMarks[]; plates: readonly Plate[] };
+    output: Registration | null;
+  };
   archivePlate: { input: { plate: Plate }; output: PackedPlate };
   renderPdf: { input: PaintedReport; output: Uint8Array };
 }
@@ -91,6 +96,8 @@ export async function runTask(task: Task): Promise<TaskTable[TaskName]['output']
     }
     case 'measureMarks':
       return measureMarks(task.input.plates);
+    case 'measureRegistration':
+      return measureRegistration(task.input.marks, task.input.plates);
     case 'archivePlate':
       return archivePlate(task.input.plate);
     case 'renderPdf':

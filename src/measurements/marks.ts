@@ -33,7 +33,7 @@ export interface PlateMarks {
   readonly artHullMm: readonly PointMm[];
 }
 
-/** How one plate lies to the reference plate, from the marks both have. */
+/** How one plate lies to the reference plate: from the marks both have, or where `marksUsed` is 0 from the art. */
 export interface PlateRegister {
   readonly plateId: string;
   readonly marksUsed: number;
@@ -54,6 +54,43 @@ export interface PlateRegister {
     readonly dxMm: number;
     readonly dyMm: number;
   }[];
+  /** Stretch along the reference's x and y; both are `scale` where the marks do not tell them apart. */
+  readonly scaleX: number | null;
+  readonly scaleY: number | null;
+  /** How far the film's axes are from a right angle, positive when they open wider. */
+  readonly skewDeg: number | null;
+  /** The one mark that does not lie where the others put it, and how far off; null when there is no such one. */
+  readonly movedMark: Displaced | null;
+  /** Where the art of either film is displaced most as the films lie. */
+  readonly worstOnArt: Displaced | null;
+  /** Where it is displaced most once the film has been moved and turned to fit as well as it can. */
+  readonly worstAfterFit: Displaced | null;
+  /** How the art itself fits that of another plate; null when too few edges are common. */
+  readonly artFit: ArtFit | null;
+}
+
+/** A place of the reference plate and how far from there the other plate has it. */
+export interface Displaced {
+  readonly xMm: number;
+  readonly yMm: number;
+  readonly displacementMm: number;
+}
+
+/** How a plate's outlines lie to the facing outlines of another plate. */
+export interface ArtFit {
+  readonly againstPlateId: string;
+  /** Places on outlines that agree, and how far from each other they lie beyond the fit (root mean square). */
+  readonly edges: number;
+  readonly scatterMm: number;
+  /** At the middle of those places; right and down positive. */
+  readonly dxMm: number;
+  readonly dyMm: number;
+  /** Positive counter-clockwise as seen. */
+  readonly rotationDeg: number;
+  readonly scale: number;
+  readonly plusMinusMm: number;
+  /** Where the art lies furthest from where the marks put it; null without marks. */
+  readonly offMarks: Displaced | null;
 }
 
 export interface Registration {

@@ -1,27 +1,25 @@
-import type { Mark, PlateMarks, PlateRegister, Registration } from './marks.ts';
+import type { PointMm } from '../geometry/box.ts';
+import type { Plate } from '../plates/plate.ts';
+import { coarsePitchMm } from '../raster/pixelGrid.ts';
+import type { ArtFit, Displaced, PlateMarks, PlateRegister, Registration } from './marks.ts';
+import { marksBoxesMm } from './marksBoxes.ts';
+import { type FittedArt, fitArt, type Outlines } from './registrationArt.ts';
+import { chooseFit, type Matched } from './registrationChoice.ts';
+import { crossedLines } from './registrationEdges.ts';
 import {
   centroid,
   type Fit,
-  fitAffine,
-  fitSimilarity,
+  fitRigid,
   fitTranslation,
   fitted,
   largestLeftMm,
   leftOver,
-  type MarkPair,
   rotationDegOf,
   scaleOf,
   spareMarks,
+  stretchOf,
 } from './registrationFit.ts';
-import { areLikeMarks, findFarShift } from './registrationMatch.ts';
-
-/** A simpler fit is kept as long as it leaves no mark further off than this. */
-const goodFitMm = 0.05;
-const matchWithinMm = 3.2;
-
-interface Matched extends MarkPair {
-  readonly plusMinusMm: number;
-}
+import { matchMarks } from './registrationMatch.ts';
 
 /**
  * How each plate lies to the one with the most confirmed marks (the first of those), from the marks both have.
@@ -29,54 +27,77 @@ interface Matched extends MarkPair {
  * Shifts are those of the plate's marks from the reference's (right and down positive), at the middle of the marks.
  * The simplest fit that leaves no more than 0.05 mm is taken: translation, similarity, and with four marks or more
  * affine. One mark that alone spoils an otherwise good fit is left out of it: it shows as the one large residual.
- * Rotation and scale come from two marks on; a residual needs a spare mark. Null when no two plates share a mark.
+ * Rotation and scale come from two marks on; a residual needs a spare mark.
+ *
+ * Given the plates themselves, outlines are compared too: `artFit` says how a plate's art lies to another's, and where
+ * plates share no marks it is all there is. Null when nothing tells how any two plates lie.
  */
-export function measureRegistration(plates: readonly PlateMarks[]): Registration | null {
-  let reference: PlateMarks | null = null;
-  for (const plate of plates) {
-    if (plate.marks.length > (reference?.marks.length ?? 0)) reference = plate;
-  }
-  if (reference === null) return null;
+export function measureRegistration(marks: readonly PlateMarks[], plates: readonly Plate[] = []): Registration | null {
+  if (marks.length < 2) return null;
+  let reference = marks[0];
+  for (const plate of marks) if (plate.marks.length > reference.marks.length) reference = plate;
+  const outlines = outlinesOf(marks, plates);
+  const laid = new Map<string, Fit>([[reference.plateId, atRest]]);
   const registers: PlateRegister[] = [];
-  for (const plate of plates) {
+  for (const plate of marks) {
     if (plate === reference) continue;
     const pairs = matchMarks(reference.marks, plate.marks);
-    if (pairs.length > 0) registers.push(registerOf(plate.plateId, pairs));
+    const art = bestArtFit(reference, plate, marks, outlines, laid);
+    if (pairs.length > 0) {
+      const { register, fit } = registerOf(plate, reference, pairs, art);
+      laid.set(plate.plateId, fit);
+      registers.push(register);
+    } else if (art !== null && art.against === reference.plateId) registers.push(registerByArt(plate, reference, art));
   }
   return registers.length === 0 ? null : { referencePlateId: reference.plateId, plates: registers };
 }
 
-/** Pairs each mark of the reference with the nearest like mark not yet taken, nearest pairs first. */
-function matchMarks(reference: readonly Mark[], marks: readonly Mark[]): Matched[] {
-  const far = findFarShift(reference, marks);
-  const candidates: { from: number; to: number; apartMm: number }[] = [];
-  reference.forEach((a, from) => {
-    const at = far === null ? a : fitted(far, a);
-    marks.forEach((b, to) => {
-      const apartMm = Math.hypot(b.xMm - at.xMm, b.yMm - at.yMm);
-      if (apartMm <= matchWithinMm && areLikeMarks(a, b)) candidates.push({ from, to, apartMm });
-    });
-  });
-  candidates.sort((p, q) => p.apartMm - q.apartMm || p.from - q.from || p.to - q.to);
-  const takenFrom = new Set<number>();
-  const takenTo = new Set<number>();
-  const pairs: Matched[] = [];
-  for (const { from, to } of candidates) {
-    if (takenFrom.has(from) || takenTo.has(to)) continue;
-    takenFrom.add(from);
-    takenTo.add(to);
-    pairs.push({
-      from: reference[from],
-      to: marks[to],
-      plusMinusMm: Math.hypot(reference[from].plusMinusMm, marks[to].plusMinusMm),
-    });
-  }
-  return pairs.sort((p, q) => p.from.yMm - q.from.yMm || p.from.xMm - q.from.xMm);
+const atRest = fitTranslation([{ from: { xMm: 0, yMm: 0 }, to: { xMm: 0, yMm: 0 } }]);
+
+interface ArtFound extends FittedArt {
+  readonly against: string;
 }
 
-function registerOf(plateId: string, pairs: readonly Matched[]): PlateRegister {
-  const { fit, used } = chooseFit(pairs);
-  const turned = fit.model === 'affine' ? fit : fitSimilarity(used);
+function outlinesOf(marks: readonly PlateMarks[], plates: readonly Plate[]): ReadonlyMap<string, Outlines> {
+  const boxes = marksBoxesMm(marks);
+  return new Map(
+    plates.map((plate) => [
+      plate.id,
+      {
+        level: crossedLines(plate, false, boxes),
+        upright: crossedLines(plate, true, boxes),
+        pitchMm: coarsePitchMm(plate.grid),
+      },
+    ]),
+  );
+}
+
+/** The fit of a plate's art to the reference's, or to that of another plate whose place is known. */
+function bestArtFit(
+  reference: PlateMarks,
+  plate: PlateMarks,
+  marks: readonly PlateMarks[],
+  outlines: ReadonlyMap<string, Outlines>,
+  laid: ReadonlyMap<string, Fit>,
+): ArtFound | null {
+  const own = outlines.get(plate.plateId);
+  if (own === undefined) return null;
+  const others = [reference, ...marks.filter((other) => other !== reference && laid.has(other.plateId))];
+  for (const other of others) {
+    const theirs = outlines.get(other.plateId);
+    const found = theirs === undefined ? null : fitArt(theirs, own);
+    if (found !== null) return { ...found, against: other.plateId };
+  }
+  return null;
+}
+
+function registerOf(
+  plate: PlateMarks,
+  reference: PlateMarks,
+  pairs: readonly Matched[],
+  art: ArtFound | null,
+): { register: PlateRegister; fit: Fit } {
+  const { fit, used, facts, moved } = chooseFit(pairs);
   const middle = centroid(used.map((pair) => pair.from));
   const landed = fitted(fit, middle);
   let worstOffsetMm = 0;
@@ -85,46 +106,110 @@ function registerOf(plateId: string, pairs: readonly Matched[]): PlateRegister {
     worstOffsetMm = Math.max(worstOffsetMm, Math.hypot(to.xMm - from.xMm, to.yMm - from.yMm));
     plusMinusMm = Math.max(plusMinusMm, own);
   }
-  return {
-    plateId,
+  const hull = [...reference.artHullMm, ...plate.artHullMm];
+  const stretch = facts === null ? null : stretchOf(facts);
+  const register: PlateRegister = {
+    plateId: plate.plateId,
     marksUsed: used.length,
     dxMm: landed.xMm - middle.xMm,
     dyMm: landed.yMm - middle.yMm,
-    rotationDeg: turned === null ? null : rotationDegOf(turned),
-    scale: turned === null ? null : scaleOf(turned),
+    rotationDeg: facts === null ? null : rotationDegOf(facts),
+    scale: facts === null ? null : scaleOf(facts),
     residualMm: spareMarks(fit.model, used.length) > 0 ? largestLeftMm(fit, pairs) : null,
     worstOffsetMm,
     plusMinusMm,
     model: fit.model,
     residuals: pairs.map((pair) => ({ xMm: pair.from.xMm, yMm: pair.from.yMm, ...leftOver(fit, pair) })),
+    scaleX: stretch?.scaleX ?? null,
+    scaleY: stretch?.scaleY ?? null,
+    skewDeg: stretch?.skewDeg ?? null,
+    movedMark: moved === null ? null : displaced(moved.from, fitted(fit, moved.from), moved.to),
+    worstOnArt: worstOf(
+      hull,
+      (point) => point,
+      (point) => fitted(facts ?? fit, point),
+    ),
+    worstAfterFit: worstOf(
+      hull,
+      (point) => fitted(fitRigid(used), point),
+      (point) => fitted(facts ?? fit, point),
+    ),
+    artFit: art === null ? null : artFitOf(art, art.against === reference.plateId ? fit : null, hull),
+  };
+  return { register, fit };
+}
+
+function registerByArt(plate: PlateMarks, reference: PlateMarks, art: ArtFound): PlateRegister {
+  const hull = [...reference.artHullMm, ...plate.artHullMm];
+  const { dxMm, dyMm } = shiftAt(art.fit, art.middle);
+  const worst = worstOf(
+    hull,
+    (point) => point,
+    (point) => fitted(art.fit, point),
+  );
+  return {
+    plateId: plate.plateId,
+    marksUsed: 0,
+    dxMm,
+    dyMm,
+    rotationDeg: art.rotationDeg,
+    scale: art.scale,
+    residualMm: null,
+    worstOffsetMm: worst?.displacementMm ?? Math.hypot(dxMm, dyMm),
+    plusMinusMm: art.plusMinusMm,
+    model: 'similarity',
+    residuals: [],
+    scaleX: art.scale,
+    scaleY: art.scale,
+    skewDeg: 0,
+    movedMark: null,
+    worstOnArt: worst,
+    worstAfterFit: null,
+    artFit: artFitOf(art, null, hull),
   };
 }
 
-function chooseFit(pairs: readonly Matched[]): { fit: Fit; used: readonly Matched[] } {
-  const whole = simplestFit(pairs);
-  if (largestLeftMm(whole, pairs) <= goodFitMm) return { fit: whole, used: pairs };
-  const used = withoutMovedMark(pairs);
-  if (used !== null) return { fit: simplestFit(used), used };
-  const affine = pairs.length >= 4 ? fitAffine(pairs) : null;
-  return { fit: affine ?? whole, used: pairs };
+function artFitOf(art: ArtFound, byMarks: Fit | null, hull: readonly PointMm[]): ArtFit {
+  const { against, edges, scatterMm, rotationDeg, scale, plusMinusMm } = art;
+  const offMarks =
+    byMarks === null
+      ? null
+      : worstOf(
+          hull,
+          (point) => fitted(byMarks, point),
+          (point) => fitted(art.fit, point),
+        );
+  return {
+    againstPlateId: against,
+    edges,
+    scatterMm,
+    ...shiftAt(art.fit, art.middle),
+    rotationDeg,
+    scale,
+    plusMinusMm,
+    offMarks,
+  };
 }
 
-/** Translation when that is good enough, else similarity. */
-function simplestFit(pairs: readonly MarkPair[]): Fit {
-  const translation = fitTranslation(pairs);
-  if (pairs.length < 2 || largestLeftMm(translation, pairs) <= goodFitMm) return translation;
-  return fitSimilarity(pairs) ?? translation;
+function shiftAt(fit: Fit, point: PointMm): { dxMm: number; dyMm: number } {
+  const landed = fitted(fit, point);
+  return { dxMm: landed.xMm - point.xMm, dyMm: landed.yMm - point.yMm };
 }
 
-/** The pairs less the one that alone spoils the fit; null when there is no such one, or no telling which it is. */
-function withoutMovedMark(pairs: readonly Matched[]): readonly Matched[] | null {
-  if (pairs.length < 3) return null;
-  const tries = pairs.map((left) => {
-    const rest = pairs.filter((pair) => pair !== left);
-    const fit = simplestFit(rest);
-    return { rest, leftMm: spareMarks(fit.model, rest.length) > 0 ? largestLeftMm(fit, rest) : Infinity };
-  });
-  tries.sort((p, q) => p.leftMm - q.leftMm);
-  const [best, second] = tries;
-  return best.leftMm <= goodFitMm && second.leftMm > 2 * best.leftMm + 0.02 ? best.rest : null;
+function displaced(at: PointMm, should: PointMm, is: PointMm): Displaced {
+  return { xMm: at.xMm, yMm: at.yMm, displacementMm: Math.hypot(is.xMm - should.xMm, is.yMm - should.yMm) };
+}
+
+/** The corner of a hull that two ways to lay the film put furthest apart: no point within it is further. */
+function worstOf(
+  hull: readonly PointMm[],
+  should: (point: PointMm) => PointMm,
+  is: (point: PointMm) => PointMm,
+): Displaced | null {
+  let worst: Displaced | null = null;
+  for (const point of hull) {
+    const here = displaced(point, should(point), is(point));
+    if (worst === null || here.displacementMm > worst.displacementMm) worst = here;
+  }
+  return worst;
 }

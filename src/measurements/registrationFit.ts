@@ -51,6 +51,17 @@ export function fitSimilarity(pairs: readonly MarkPair[]): Fit | null {
   return centred('similarity', p, q, -q, p, from, to);
 }
 
+/** Shift and rotation alone, which is what can be done to a film on the bench. */
+export function fitRigid(pairs: readonly MarkPair[]): Fit {
+  const similar = fitSimilarity(pairs);
+  if (similar === null) return fitTranslation(pairs);
+  const size = Math.hypot(similar.a, similar.b);
+  const from = centroid(pairs.map((pair) => pair.from));
+  const to = centroid(pairs.map((pair) => pair.to));
+  const [a, b] = [similar.a / size, similar.b / size];
+  return centred('similarity', a, b, -b, a, from, to);
+}
+
 /** Any affine transform by least squares; null when the marks lie on one line. */
 export function fitAffine(pairs: readonly MarkPair[]): Fit | null {
   const from = centroid(pairs.map((pair) => pair.from));
@@ -148,4 +159,10 @@ export function centroid(points: readonly PointMm[]): PointMm {
     yMm += point.yMm / points.length;
   }
   return { xMm, yMm };
+}
+
+/** Stretch along x and along y, and how far the axes are from a right angle, in degrees. */
+export function stretchOf({ a, b, c, d }: Fit): { scaleX: number; scaleY: number; skewDeg: number } {
+  const opened = Math.atan2(d, c) - Math.atan2(b, a);
+  return { scaleX: Math.hypot(a, b), scaleY: Math.hypot(c, d), skewDeg: (opened * 180) / Math.PI - 90 };
 }

@@ -1,4 +1,5 @@
 import type { Mark } from './marks.ts';
+import type { Matched } from './registrationChoice.ts';
 import { type Fit, fitSimilarity, fitTranslation, fitted } from './registrationFit.ts';
 
 /** Marks of one kind and about one size can be the same mark on two plates. */
@@ -12,6 +13,7 @@ export function areLikeMarks(a: Mark, b: Mark): boolean {
 
 const sameSizeShare = 0.15;
 const samePlaceMm = 1.5;
+const matchWithinMm = 3.2;
 const agreeMm = 0.8;
 const farthestShiftMm = 20;
 const mostTurn = Math.tan((3 * Math.PI) / 180);
@@ -68,4 +70,32 @@ function countTogether(reference: readonly Mark[], marks: readonly Mark[], fit: 
     if (marks.some((m) => areLikeMarks(m, mark) && Math.hypot(m.xMm - at.xMm, m.yMm - at.yMm) <= withinMm)) count++;
   }
   return count;
+}
+
+/** Pairs each mark of the reference with the nearest like mark not yet taken, nearest pairs first. */
+export function matchMarks(reference: readonly Mark[], marks: readonly Mark[]): Matched[] {
+  const far = findFarShift(reference, marks);
+  const candidates: { from: number; to: number; apartMm: number }[] = [];
+  reference.forEach((a, from) => {
+    const at = far === null ? a : fitted(far, a);
+    marks.forEach((b, to) => {
+      const apartMm = Math.hypot(b.xMm - at.xMm, b.yMm - at.yMm);
+      if (apartMm <= matchWithinMm && areLikeMarks(a, b)) candidates.push({ from, to, apartMm });
+    });
+  });
+  candidates.sort((p, q) => p.apartMm - q.apartMm || p.from - q.from || p.to - q.to);
+  const takenFrom = new Set<number>();
+  const takenTo = new Set<number>();
+  const pairs: Matched[] = [];
+  for (const { from, to } of candidates) {
+    if (takenFrom.has(from) || takenTo.has(to)) continue;
+    takenFrom.add(from);
+    takenTo.add(to);
+    pairs.push({
+      from: reference[from],
+      to: marks[to],
+      plusMinusMm: Math.hypot(reference[from].plusMinusMm, marks[to].plusMinusMm),
+    });
+  }
+  return pairs.sort((p, q) => p.from.yMm - q.from.yMm || p.from.xMm - q.from.xMm);
 }

@@ -2,9 +2,11 @@ import type { Ask, PlateFacts } from '../checks/ask.ts';
 import type { CheckResult } from '../findings/finding.ts';
 import { type Verdict, verdictOf, worstOutcome } from '../findings/outcome.ts';
 import type { Halftone } from '../measurements/halftone.ts';
+import type { Mark } from '../measurements/marks.ts';
 import type { PressPlan } from '../pressPlan/pressPlan.ts';
+import type { ResolvedTicket } from '../ticket/ticket.ts';
 import { meshBeatsOf } from './meshBeatsOf.ts';
-import type { ReportFilm, ReportHalftone, ReportJson, ReportPair, ReportPlate } from './reportJson.ts';
+import type { ReportFilm, ReportHalftone, ReportJson, ReportMark, ReportPair, ReportPlate } from './reportJson.ts';
 import { reportTicket } from './reportTicket.ts';
 
 export interface ReportInput {
@@ -76,7 +78,7 @@ function filmOf(film: Ask['artwork']['films'][number], files: ReportInput['sourc
 
 function plateOf(plate: PlateFacts, { marks, ticket }: Ask): ReportPlate {
   const { detail, grid, opacity } = plate;
-  const own = marks.find((candidate) => candidate.plateId === plate.id)?.marks ?? [];
+  const own = marks.find((candidate) => candidate.plateId === plate.id);
   return {
     id: plate.id,
     inkId: plate.ink.id,
@@ -99,8 +101,18 @@ function plateOf(plate: PlateFacts, { marks, ticket }: Ask): ReportPlate {
     halftoneUnclassified: plate.halftone.unclassified.slice(0, mostPlaces),
     opacity: { semiOpaquePercent: opacity.semiOpaquePercent, maxInkPercent: opacity.maxInkPercent },
     scan: null,
-    marks: own.map(({ kind, xMm, yMm, plusMinusMm }) => ({ kind, xMm, yMm, plusMinusMm })),
+    marks: (own?.marks ?? []).map((mark) => reportMark(mark, plate, ticket)),
+    missingMarks: own?.missing ?? [],
   };
+}
+
+function reportMark(mark: Mark, { film }: PlateFacts, { print }: ResolvedTicket): ReportMark {
+  const insidePrint =
+    print.widthMm === null || print.heightMm === null
+      ? null
+      : Math.abs(mark.xMm - film.widthMm / 2) + mark.sizeMm / 2 <= print.widthMm.value / 2 &&
+        Math.abs(mark.yMm - film.heightMm / 2) + mark.sizeMm / 2 <= print.heightMm.value / 2;
+  return { ...mark, insidePrint };
 }
 
 function halftoneOf({ regions }: Halftone): ReportHalftone | null {
@@ -179,12 +191,23 @@ function registrationOf(ask: Ask): ReportJson['registration'] {
       scale: plate.scale,
       residualMm: plate.residualMm,
       marksUsed: plate.marksUsed,
+      scaleX: plate.scaleX,
+      scaleY: plate.scaleY,
+      skewDeg: plate.skewDeg,
+      model: plate.model,
+      residuals: plate.residuals,
+      worstOffsetMm: plate.worstOffsetMm,
+      plusMinusMm: plate.plusMinusMm,
+      movedMark: plate.movedMark,
+      worstOnArt: plate.worstOnArt,
+      worstAfterFit: plate.worstAfterFit,
+      artFit: plate.artFit,
     })),
   };
 }
 
 const mostPlaces = 50;
-const fineKeys = new Set(['scale', 'rotationDeg']);
+const fineKeys = new Set(['scale', 'scaleX', 'scaleY', 'rotationDeg', 'skewDeg']);
 
 /** A plain copy with every number rounded: 6 decimals for scale and rotation, 4 for all else. */
 function rounded(value: unknown, path: string, decimals = 4): unknown {

@@ -2,7 +2,7 @@ import type { InkKind } from '../artwork/ink.ts';
 import type { CheckResult, Limit } from '../findings/finding.ts';
 import type { Verdict } from '../findings/outcome.ts';
 import type { Halftone, HalftoneRegion } from '../measurements/halftone.ts';
-import type { Mark } from '../measurements/marks.ts';
+import type { Mark, PlateMarks, PlateRegister } from '../measurements/marks.ts';
 import type { Overlap, UnderbaseFit } from '../measurements/overlap.ts';
 import type { PressPlan } from '../pressPlan/pressPlan.ts';
 
@@ -39,6 +39,21 @@ export interface ReportJson {
       readonly scale: number | null;
       readonly residualMm: number | null;
       readonly marksUsed: number;
+      /** Stretch along the reference's x and y, and how far the axes are from a right angle. */
+      readonly scaleX: number | null;
+      readonly scaleY: number | null;
+      readonly skewDeg: number | null;
+      readonly model: PlateRegister['model'];
+      /** What the fit leaves of each mark: its place on the reference, and how far off it lies. */
+      readonly residuals: PlateRegister['residuals'];
+      readonly worstOffsetMm: number;
+      readonly plusMinusMm: number;
+      readonly movedMark: PlateRegister['movedMark'];
+      /** Largest displacement of the art as the films lie, and once moved and turned to fit. */
+      readonly worstOnArt: PlateRegister['worstOnArt'];
+      readonly worstAfterFit: PlateRegister['worstAfterFit'];
+      /** How the art lies to that of another plate by its own outlines. */
+      readonly artFit: PlateRegister['artFit'];
     }[];
   };
   readonly checks: readonly CheckResult[];
@@ -120,7 +135,9 @@ export interface ReportPlate {
   readonly halftoneUnclassified: Halftone['unclassified'];
   readonly opacity: { readonly semiOpaquePercent: number; readonly maxInkPercent: number };
   readonly scan: null;
-  readonly marks: readonly Pick<Mark, 'kind' | 'xMm' | 'yMm' | 'plusMinusMm'>[];
+  readonly marks: readonly ReportMark[];
+  /** Places where other plates have a mark and this one shows none: whether it could be looked at there. */
+  readonly missingMarks: PlateMarks['missing'];
 }
 
 /** The largest screened part of a plate, and all of them in `regions`, of which it is the first. */
@@ -207,4 +224,9 @@ export interface ReportUnderbase {
   /** Parts of base further than the search from any colour. */
   readonly exposed: UnderbaseFit['exposed'];
   readonly exposedTotal: number;
+}
+
+export interface ReportMark extends Mark {
+  /** Whether all of it lies within the print size of the ticket, laid in the middle of the film; null: no size given. */
+  readonly insidePrint: boolean | null;
 }

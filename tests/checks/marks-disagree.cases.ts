@@ -1,9 +1,24 @@
+import type { ArtFit } from '../../src/measurements/marks.ts';
 import { askOf, markAt, marksOf, registerOf } from '../support/askFixture.ts';
 import type { CheckCases } from '../support/checkTester.ts';
 
 function job(more: Parameters<typeof registerOf>[1]) {
   const plates = [registerOf('Coral'), registerOf('Night', more)];
   return askOf({ inks: ['Coral', 'Night'], registration: { referencePlateId: 'p-Coral', plates } });
+}
+
+function artFit(offMm: number): ArtFit {
+  return {
+    againstPlateId: 'p-Coral',
+    edges: 400,
+    scatterMm: 0.01,
+    dxMm: offMm,
+    dyMm: 0,
+    rotationDeg: 0,
+    scale: 1,
+    plusMinusMm: 0.02,
+    offMarks: { xMm: 20, yMm: 30, displacementMm: offMm },
+  };
 }
 
 export const cases: CheckCases = {
@@ -68,6 +83,56 @@ export const cases: CheckCases = {
       readings: 1,
       at: 'just over',
       findings: [{ code: 'marks-apart', value: 0.261, places: 0 }],
+    },
+    {
+      name: 'one mark moved, the rest at rest',
+      ask: job({ worstOffsetMm: 0.6, movedMark: { xMm: 150, yMm: 350, displacementMm: 0.6 } }),
+      outcome: 'fail',
+      readings: 1,
+      findings: [
+        {
+          code: 'mark-moved',
+          value: 0.6,
+          places: 0,
+          details: ['one mark lies 0.60 mm from where the others put it, at 150, 350 mm'],
+        },
+      ],
+    },
+    {
+      name: 'art that lies elsewhere than its marks',
+      ask: job({ artFit: artFit(0.5) }),
+      outcome: 'needsReview',
+      readings: 2,
+      findings: [{ code: 'art-off-marks', value: 0.5, plusMinus: 0.03, places: 1, boxMm: [16, 26, 8, 8] }],
+    },
+    {
+      name: 'art that lies where its marks put it',
+      ask: job({ artFit: artFit(0.1) }),
+      outcome: 'pass',
+      readings: 2,
+      tightest: 0.1,
+    },
+    {
+      name: 'films that only their art compares',
+      ask: job({ marksUsed: 0, artFit: artFit(0) }),
+      outcome: 'notApplicable',
+      readings: 0,
+      why: /no marks in common/,
+    },
+    {
+      // 0.2 mm passes what the press holds, not a trap of 0.15 mm.
+      name: 'more than the smallest trap',
+      ask: askOf({
+        inks: ['Coral', 'Night'],
+        ticket: { plateLimits: { trapMm: 0.15 } },
+        registration: {
+          referencePlateId: 'p-Coral',
+          plates: [registerOf('Coral'), registerOf('Night', { worstOffsetMm: 0.2 })],
+        },
+      }),
+      outcome: 'fail',
+      readings: 1,
+      findings: [{ code: 'marks-apart', value: 0.2, places: 0 }],
     },
     { name: 'a single film', ask: askOf(), outcome: 'notApplicable', readings: 0, why: /single film/ },
     {

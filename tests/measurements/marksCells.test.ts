@@ -10,7 +10,7 @@ function speckled(widthPx: number, heightPx: number, seed: number): BitPlane {
   for (let row = 0; row < heightPx; row++) {
     for (let column = 0; column < widthPx; column++) {
       const isField = row > heightPx / 2 && column > widthPx / 3;
-      if (isField ? next() < 0.995 : next() < 0.02) setBit(plane, column, row);
+      if (isField ? next() < 0.9998 : next() < 0.02) setBit(plane, column, row);
     }
   }
   return plane;

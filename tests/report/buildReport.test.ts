@@ -151,7 +151,9 @@ describe('the report JSON', () => {
     expect(report.plates[0].pitchMm).toBe(0.0353);
     expect(report.plates[0].coveragePercent).toBe(16.1235);
     expect(report.films[0].heightMm).toBe(352);
-    expect(report.plates[0].marks).toEqual([{ kind: 'crosshair', xMm: 10, yMm: 12, plusMinusMm: 0.01 }]);
+    expect(report.plates[0].marks).toEqual([
+      expect.objectContaining({ kind: 'crosshair', xMm: 10, yMm: 12, plusMinusMm: 0.01, insidePrint: null }),
+    ]);
     expect(report.registration!.plates[0]).toMatchObject({ dyMm: 0.1235, scale: 1.000123, rotationDeg: 0.012346 });
     expect(Object.is(report.registration!.plates[0].dxMm, 0)).toBe(true);
   });

@@ -309,6 +309,13 @@ export function registerOf(ink: string, more: Partial<PlateRegister> = {}): Plat
     plusMinusMm: 0.01,
     model: 'similarity',
     residuals: [],
+    scaleX: 1,
+    scaleY: 1,
+    skewDeg: 0,
+    movedMark: null,
+    worstOnArt: null,
+    worstAfterFit: null,
+    artFit: null,
     ...more,
   };
 }

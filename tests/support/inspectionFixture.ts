@@ -175,6 +175,7 @@ function plateFor(index: number, inkId: string, coveragePercent: number): Report
     opacity: { semiOpaquePercent: 0, maxInkPercent: 100 },
     scan: null,
     marks: [],
+    missingMarks: [],
   };
 }
 

@@ -56,15 +56,25 @@ export function scoreScene(scene: Scene, found: readonly PlateMarks[]): SceneSco
 export function fitErrors(scene: Scene, register: Registration | null): { turnDeg: number; scalePpm: number }[] {
   if (register === null) return [];
   const film = (plateId: string) => scene.films.find(({ plate }) => plate.id === plateId)!;
-  const reference = film(register.referencePlateId).laid;
-  return register.plates.flatMap(({ plateId, rotationDeg, scale, marksUsed }) => {
-    if (rotationDeg === null || scale === null || marksUsed < 4) return [];
+  const first = film(register.referencePlateId).laid;
+  return register.plates.flatMap(({ plateId, rotationDeg, scaleX, scaleY, marksUsed }) => {
+    if (rotationDeg === null || scaleX === null || scaleY === null || marksUsed < 4) return [];
     const { laid } = film(plateId);
-    const wanted = Math.sqrt((laid.scaleX * laid.scaleY) / (reference.scaleX * reference.scaleY));
+    // Film from drawing, after drawing from reference: R(turn) S R(-turn of the reference) with S the stretch between.
+    const turn = (laid.turnDeg * Math.PI) / 180;
+    const back = (first.turnDeg * Math.PI) / 180;
+    const [sx, sy] = [laid.scaleX / first.scaleX, laid.scaleY / first.scaleY];
+    const at = (x: number, y: number): [number, number] => {
+      const u = sx * (x * Math.cos(back) - y * Math.sin(back));
+      const v = sy * (x * Math.sin(back) + y * Math.cos(back));
+      return [u * Math.cos(turn) + v * Math.sin(turn), v * Math.cos(turn) - u * Math.sin(turn)];
+    };
+    const [across, down] = [at(1, 0), at(0, 1)];
+    const wanted = (-Math.atan2(across[1] - down[0], across[0] + down[1]) * 180) / Math.PI;
     return [
       {
-        turnDeg: Math.abs(rotationDeg - (laid.turnDeg - reference.turnDeg)),
-        scalePpm: 1e6 * Math.abs(scale - wanted),
+        turnDeg: Math.abs(rotationDeg - wanted),
+        scalePpm: 1e6 * Math.max(Math.abs(scaleX - Math.hypot(...across)), Math.abs(scaleY - Math.hypot(...down))),
       },
     ];
   });

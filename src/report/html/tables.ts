@@ -5,9 +5,9 @@ import { measureStripSvg, stripOfTightest } from '../measureStrip.ts';
 import { type LimitRow, limitRows } from '../provenance.ts';
 import { tightestInWords } from '../readingInWords.ts';
 import type { ReportJson } from '../reportJson.ts';
+import { errorHeadings } from '../words.ts';
 import { html, type Markup, named, raw } from './markup.ts';
 import { inkMark, inkMarks, unbroken } from './parts.ts';
-import { errorHeadings } from '../words.ts';
 
 /** The film that could not be opened: which, what is wrong with it, what to do. */
 export function errorSection({ file, code, message, remedy }: NonNullable<ReportJson['error']>): Markup {

@@ -5,12 +5,12 @@ import { measureStrip, type StripReading, stripOfTightest } from '../measureStri
 import { limitRows } from '../provenance.ts';
 import { tightestInWords } from '../readingInWords.ts';
 import type { ReportJson } from '../reportJson.ts';
+import { errorHeadings } from '../words.ts';
 import { drawDrawing } from './drawShapes.ts';
 import { inkSpans } from './findings.ts';
 import { anchor, type Block, type Column, type Flow, gap, kept, paragraph, room, rule, tableRow } from './flow.ts';
 import { body, claim, section, small, tiny } from './styles.ts';
 import type { Span, Typesetter } from './typeset.ts';
-import { errorHeadings } from '../words.ts';
 
 /** Opens a section: a heavy rule, the heading, a place for links and for the list of parts beside the page. */
 export function sectionHead(type: Typesetter, title: string, name: string): Block[] {

@@ -1,0 +1,113 @@
+import type { BoxMm } from '../geometry/box.ts';
+import type { Plate } from '../plates/plate.ts';
+import type { BitPlane } from '../raster/bitPlane.ts';
+
+/** Places where outlines of a plate cross straight lines over the film: one list a line. */
+export interface CrossedLine {
+  /** Where along the line, in mm, ascending. */
+  readonly atMm: readonly number[];
+  /** 1 where ink begins, -1 where it ends. */
+  readonly turns: readonly number[];
+  /** How the outline leans: mm along the line for each mm across it. */
+  readonly leans: readonly number[];
+}
+
+/** Lines lie this far apart, at whole multiples, so that those of all plates fall together. */
+export const lineEveryMm = 2;
+/** Ink and clear film on either side of an outline; narrower is lines, lettering and dots. */
+const leastRunMm = 0.5;
+/** The outline is followed so far to both sides of the line. */
+const followMm = 0.25;
+const steepest = 1;
+
+/** Outlines of a plate along level lines (`down` false) or upright ones; those within the boxes are left out. */
+export function crossedLines(plate: Plate, down: boolean, leaveOut: readonly BoxMm[]): CrossedLine[] {
+  const { bits, grid } = plate;
+  const alongMm = down ? grid.pitchYMm : grid.pitchXMm;
+  const acrossMm = down ? grid.pitchXMm : grid.pitchYMm;
+  const acrossCount = down ? grid.widthPx : grid.heightPx;
+  const lines: CrossedLine[] = [];
+  const reachPx = Math.max(2, Math.round(followMm / acrossMm));
+  for (let k = 1; k * lineEveryMm < acrossCount * acrossMm; k++) {
+    const at = Math.floor((k * lineEveryMm) / acrossMm);
+    const found = { atMm: [] as number[], turns: [] as number[], leans: [] as number[] };
+    lines.push(found);
+    if (at - reachPx < 0 || at + reachPx >= acrossCount) continue;
+    const own = changesOf(bits, at, down);
+    let before: number[] | null = null;
+    let after: number[] = [];
+    for (let i = 0; i < own.length; i++) {
+      const pixel = own[i];
+      const since = pixel - (i === 0 ? -Infinity : own[i - 1]);
+      const until = (i + 1 < own.length ? own[i + 1] : Infinity) - pixel;
+      if (Math.min(since, until) * alongMm < leastRunMm) continue;
+      if (before === null) {
+        before = changesOf(bits, at - reachPx, down);
+        after = changesOf(bits, at + reachPx, down);
+      }
+      const parity = i & 1;
+      const slack = steepest * ((reachPx * acrossMm) / alongMm) + 1;
+      const low = nearest(before, pixel, parity, slack);
+      const high = nearest(after, pixel, parity, slack);
+      if (low === null || high === null || Math.abs(low + high - 2 * pixel) > 2 + 0.2 * slack) continue;
+      const placeMm = pixel * alongMm;
+      const crossMm = k * lineEveryMm;
+      if (isIn(leaveOut, down ? crossMm : placeMm, down ? placeMm : crossMm)) continue;
+      const lean = ((high - low) * alongMm) / (2 * reachPx * acrossMm);
+      found.atMm.push(placeMm + lean * (crossMm - (at + 0.5) * acrossMm));
+      found.turns.push(parity === 0 ? 1 : -1);
+      found.leans.push(lean);
+    }
+  }
+  return lines;
+}
+
+function isIn(boxes: readonly BoxMm[], xMm: number, yMm: number): boolean {
+  return boxes.some(
+    (box) => xMm >= box.xMm && yMm >= box.yMm && xMm <= box.xMm + box.widthMm && yMm <= box.yMm + box.heightMm,
+  );
+}
+
+/** Pixels at which ink begins (even places of the list) and ends (odd ones) along a row, or down a column. */
+function changesOf(bits: BitPlane, at: number, down: boolean): number[] {
+  const { words, wordsPerRow, heightPx } = bits;
+  const changes: number[] = [];
+  let last = 0;
+  if (down) {
+    const word = at >> 5;
+    const shift = at & 31;
+    for (let row = 0; row < heightPx; row++) {
+      const bit = (words[row * wordsPerRow + word] >>> shift) & 1;
+      if (bit !== last) changes.push(row);
+      last = bit;
+    }
+    return changes;
+  }
+  for (let w = 0; w < wordsPerRow; w++) {
+    const word = words[at * wordsPerRow + w];
+    let turned = word ^ ((word << 1) | last);
+    while (turned !== 0) {
+      changes.push(32 * w + 31 - Math.clz32(turned & -turned));
+      turned &= turned - 1;
+    }
+    last = word >>> 31;
+  }
+  return changes;
+}
+
+/** The change of the same kind nearest to a pixel, or null when none lies within the slack. */
+function nearest(changes: readonly number[], pixel: number, parity: number, slack: number): number | null {
+  let low = 0;
+  let high = changes.length;
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if (changes[middle] < pixel - slack) low = middle + 1;
+    else high = middle;
+  }
+  let best: number | null = null;
+  for (let i = low; i < changes.length && changes[i] <= pixel + slack; i++) {
+    if ((i & 1) !== parity) continue;
+    if (best === null || Math.abs(changes[i] - pixel) < Math.abs(best - pixel)) best = changes[i];
+  }
+  return best;
+}
