@@ -81,7 +81,7 @@ export async function checkInChild(program: CheckProgram, order: CheckOrder, sig
     // A group of its own, so that all of it can be ended at once.
     detached: true,
     cwd: order.out,
-    env: { PATH, LANG, TMPDIR },
+    env: { PATH, LANG, TMPDIR, HOME: order.out },
   });
   let ending: 'stopped' | 'tooLong' | null = null;
   const end = (why: 'stopped' | 'tooLong') => {
@@ -139,9 +139,8 @@ async function judgeEnd(
     const reason = `It needed more than the ${Math.round(memoryBytes / 2 ** 20)} MB of memory a job may have, while ${stage}.`;
     return { kind: 'broken', reason, tryAgain: false };
   }
-  const fault = programFault.test(said)
-    ? `: ${said.split('\n').find((line) => /^\w*Error\b/.test(line)) ?? said.split('\n')[1] ?? ''}`
-    : '';
+  const error = said.split('\n').find((line) => /^\w*Error\b/.test(line));
+  const fault = error === undefined ? '' : `: ${error.replace(/\.$/, '')}`;
   const how = killedBy !== null ? `was ended by ${killedBy}` : `ended with code ${code}`;
   return { kind: 'broken', reason: `The check ${how} while ${stage}${fault}.`, tryAgain: true };
 }

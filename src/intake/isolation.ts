@@ -81,7 +81,19 @@ function sandbox(own: readonly string[], readable: readonly string[], writable: 
     ...seen([...new Set([...own, ...own.map((path) => realpathSync(path))])]),
     ...seen(readable),
     ...writable.flatMap((path) => ['--bind', path, path]),
-    ...['--setenv', 'PATH', '/usr/local/bin:/usr/bin:/bin', '--setenv', 'LANG', 'C.UTF-8', '--chdir', '/tmp'],
+    ...[
+      '--setenv',
+      'PATH',
+      '/usr/local/bin:/usr/bin:/bin',
+      '--setenv',
+      'LANG',
+      'C.UTF-8',
+      '--setenv',
+      'HOME',
+      '/tmp',
+      '--chdir',
+      '/tmp',
+    ],
   ];
 }
 

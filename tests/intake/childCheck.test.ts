@@ -69,6 +69,12 @@ describe('a check in a process of its own', () => {
     },
   );
 
+  it('says what a fault of the program was, and has a home for programs that ask for one', async () => {
+    const end = await check(`${stage} if ((await import('node:os')).homedir() === '') throw 1; null.length;`);
+    const reason = expect.stringMatching(/^The check ended with code 1 while drawing .+: TypeError: Cannot read .+\.$/);
+    expect(end).toEqual({ kind: 'broken', tryAgain: true, reason });
+  });
+
   it('takes half a report for none', async () => {
     const end = await check(`fs.writeFileSync(out + '/report.json', '{"schema": "plategl'); process.exit(1);`);
     expect(end).toMatchObject({ kind: 'broken' });

@@ -16,6 +16,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { root } from '../cli/runCli.ts';
+import { drawnFilm } from '../soak/writers.ts';
 import { filesBelow, sha256, svg } from './support/testIntake.ts';
 
 const main = join(root, 'dist/cli/main.js');
@@ -70,9 +71,10 @@ async function freePort(): Promise<number> {
 describe('plateglass watch', () => {
   it('checks what lies there, tells figures, refuses a second one, and ends when asked to', async () => {
     const port = await freePort();
-    writeFileSync(join(hot, 'festival.svg'), svg('festival'));
+    writeFileSync(join(hot, 'festival.svg'), drawnFilm('festival'));
     const first = watch(['--metrics-port', String(port)]);
-    await first.until(/: festival\.svg, revision 1\. /);
+    // Its one ink has no name, so somebody has to look.
+    await first.until(/^Look first: festival\.svg, revision 1\. unnamed-ink; /m);
     const second = watch([]);
     expect(await second.ended).toBe(2);
     expect(second.said()).toMatch(/watches this folder already/);
@@ -85,9 +87,9 @@ describe('plateglass watch', () => {
     process.kill(first.pid, 'SIGTERM');
     expect(await first.ended).toBe(0);
     expect(existsSync(join(hot, '.plateglass/lock'))).toBe(false);
-    const names = Object.keys(filesBelow(hot)).map((name) => name.split('/').slice(1).join('/'));
+    const names = Object.keys(filesBelow(hot));
     for (const name of ['festival.svg', 'Film report/report.html', 'Film report/report.pdf', 'Film report/report.json'])
-      expect(names).toContain(`festival.svg, revision 1/${name}`);
+      expect(names).toContain(`Look first/festival.svg, revision 1/${name}`);
     expect(readFileSync(join(hot, '.plateglass/log/plateglass.log'), 'utf8')).toMatch(/festival\.svg, revision 1/);
   });
 

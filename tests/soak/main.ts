@@ -26,5 +26,6 @@ process.stdout.write(`${JSON.stringify({ folder, ...result }, null, 2)}\n`);
 const sound =
   result.foundOnce === result.files &&
   result.jobsInStore === result.dropped &&
+  result.couldNotRun === result.damaged &&
   result.unfinished + result.changed.length + result.withoutReport.length === 0;
 process.exit(sound ? 0 : 1);

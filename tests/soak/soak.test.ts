@@ -14,6 +14,7 @@ it('a short slice of the soak: every file once, unchanged, with its report', { t
   expect(result.foundOnce).toBe(result.files);
   expect(result.jobsInStore).toBe(result.dropped);
   expect(result.dropped).toBe(24);
+  expect(result.couldNotRun).toBe(result.damaged);
   expect(result.kills).toBeGreaterThan(0);
   rmSync(folder, { recursive: true });
 });

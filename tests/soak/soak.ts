@@ -23,6 +23,8 @@ export interface SoakResult {
   readonly jobsInStore: number;
   readonly checked: number;
   readonly couldNotRun: number;
+  /** Of those dropped, so many can only be Not checked. */
+  readonly damaged: number;
   readonly unfinished: number;
   readonly foundOnce: number;
   readonly missing: readonly string[];
@@ -128,6 +130,7 @@ async function count(
     jobsInStore: jobs,
     checked: revisions.checked,
     couldNotRun: revisions.couldNotRun,
+    damaged: dropped.filter(({ damaged }) => damaged).length,
     unfinished: revisions.waiting + revisions.working + revisions.setAside,
     foundOnce: dropped.filter((file) => at(file).length === 1).length,
     missing: dropped.filter((file) => at(file).length === 0).map(({ name }) => name),

@@ -7,6 +7,8 @@ import { zipOf } from '../support/zip.ts';
 /** One file that was dropped: where it is to be found again and what it must still be. */
 export interface Dropped {
   readonly job: string;
+  /** No film, so that it cannot be checked. */
+  readonly damaged: boolean;
   readonly name: string;
   readonly sha256: string;
 }
@@ -14,7 +16,7 @@ export interface Dropped {
 const pause = (ms: number) => new Promise((resolve) => setTimeout(resolve, ms));
 
 /** A small film of one ink whose bytes no other has. */
-function film(job: string): string {
+export function drawnFilm(job: string): string {
   return `<svg xmlns="http://www.w3.org/2000/svg" width="20mm" height="20mm" viewBox="0 0 20 20"><!-- ${job} --><rect x="4" y="4" width="12" height="12" fill="#1f8a9e"/></svg>`;
 }
 
@@ -31,15 +33,15 @@ export async function write(
   dropped: Dropped[],
 ): Promise<void> {
   const random = seededRandom(1_000 + writer);
-  const put = (job: string, name: string, bytes: string | Uint8Array) =>
-    dropped.push({ job, name, sha256: createHash('sha256').update(bytes).digest('hex') });
+  const put = (job: string, name: string, bytes: string | Uint8Array, damaged = false) =>
+    dropped.push({ job, name, damaged, sha256: createHash('sha256').update(bytes).digest('hex') });
   for (let n = 0; n < jobs; n++) {
     const base = `w${writer}-${n}`;
     const kind = Math.floor(random() * 8);
     if (kind <= 1) {
       const name = `${base}.svg`;
-      writeFileSync(join(folder, name), film(base));
-      put(name, name, film(base));
+      writeFileSync(join(folder, name), drawnFilm(base));
+      put(name, name, drawnFilm(base));
     } else if (kind === 2) {
       const name = `${base}.pdf`;
       const bytes = Buffer.concat([pdf, Buffer.from(`\n% ${base}\n%%EOF\n`)]);
@@ -50,33 +52,33 @@ export async function write(
       put(name, name, bytes);
     } else if (kind === 3) {
       const name = `${base}.svg`;
-      writeFileSync(join(folder, `.${name}.part`), film(base));
+      writeFileSync(join(folder, `.${name}.part`), drawnFilm(base));
       await pause(random() * 300);
       renameSync(join(folder, `.${name}.part`), join(folder, name));
-      put(name, name, film(base));
+      put(name, name, drawnFilm(base));
     } else if (kind === 4) {
       mkdirSync(join(folder, base));
       for (const ink of ['coral', 'night']) {
-        writeFileSync(join(folder, base, `${ink}.svg`), film(`${base} ${ink}`));
-        put(base, `${base}/${ink}.svg`, film(`${base} ${ink}`));
+        writeFileSync(join(folder, base, `${ink}.svg`), drawnFilm(`${base} ${ink}`));
+        put(base, `${base}/${ink}.svg`, drawnFilm(`${base} ${ink}`));
         await pause(random() * 500);
       }
     } else if (kind === 5) {
       const zip = zipOf(
-        ['coral', 'night'].map((ink) => ({ name: `${ink}.svg`, bytes: Buffer.from(film(`${base} ${ink}`)) })),
+        ['coral', 'night'].map((ink) => ({ name: `${ink}.svg`, bytes: Buffer.from(drawnFilm(`${base} ${ink}`)) })),
       );
       writeFileSync(join(folder, `${base}.zip`), zip);
       put(base, `${base}.zip`, zip);
     } else if (kind === 6) {
       writeFileSync(join(folder, `${base}.yaml`), `job: ${base}\n`);
-      writeFileSync(join(folder, `${base}.svg`), film(base));
-      put(`${base}.svg`, `${base}.svg`, film(base));
+      writeFileSync(join(folder, `${base}.svg`), drawnFilm(base));
+      put(`${base}.svg`, `${base}.svg`, drawnFilm(base));
       put(`${base}.svg`, `${base}.yaml`, `job: ${base}\n`);
     } else {
       const name = `${base}.tif`;
       const bytes = `not a film ${base}`;
       writeFileSync(join(folder, name), bytes);
-      put(name, name, bytes);
+      put(name, name, bytes, true);
     }
     await pause(random() * 100);
   }
