@@ -1,13 +1,17 @@
 import type { Claim, ClaimWish, SizeClass } from '../jobTypes.ts';
 import { one, type Transaction } from './database.ts';
 import { filesOfRevisions } from './filesOfRevisions.ts';
-import { cutToClock, pauseAfterFailureMs } from './leases.ts';
+import { type ClockWatch, pauseAfterFailureMs } from './leases.ts';
 import { type RevisionOfJobRow, type RevisionRow, revisionOfJob } from './rows.ts';
 import { writeHistory } from './writeHistory.ts';
 
-export async function claim(transaction: Transaction, wish: ClaimWish, maxFailures: number): Promise<Claim | null> {
-  const now = await transaction.now();
-  await cutToClock(transaction, now);
+export async function claim(
+  transaction: Transaction,
+  clock: ClockWatch,
+  wish: ClaimWish,
+  maxFailures: number,
+): Promise<Claim | null> {
+  const now = await clock.look(transaction);
   await takeBackExpired(transaction, now, maxFailures);
   const order = (await mayTakeLarge(transaction, wish.workerId))
     ? 'id'

@@ -1,6 +1,6 @@
 import type { ClaimWish, EffectClaim, NewEffect } from '../jobTypes.ts';
 import { marks, one, type Transaction } from './database.ts';
-import { cutToClock } from './leases.ts';
+import type { ClockWatch } from './leases.ts';
 import type { EffectRow } from './rows.ts';
 
 export async function addEffects(transaction: Transaction, effects: readonly NewEffect[]): Promise<number> {
@@ -18,10 +18,10 @@ export async function addEffects(transaction: Transaction, effects: readonly New
 /** Oldest first; one whose worker let its lease run out counts a failure and is given out again. */
 export async function claimEffect(
   transaction: Transaction,
+  clock: ClockWatch,
   wish: ClaimWish & { readonly kinds?: readonly string[] },
 ): Promise<EffectClaim | null> {
-  const now = await transaction.now();
-  await cutToClock(transaction, now);
+  const now = await clock.look(transaction);
   const kinds = wish.kinds ?? [];
   const row = await one<EffectRow>(
     transaction,

@@ -7,11 +7,28 @@ export function pauseAfterFailureMs(failures: number): number {
   return Math.min(longestPauseMs, 5_000 * 2 ** (failures - 1));
 }
 
+/** Reads the clock of the database, and sees to it when that was set back since this process looked last. */
+export class ClockWatch {
+  #latest = Number.POSITIVE_INFINITY;
+
+  async look(transaction: Transaction): Promise<number> {
+    const now = await transaction.now();
+    if (now < this.#latest) await cutToClock(transaction, now);
+    this.#latest = now;
+    return now;
+  }
+
+  /** What was seen to may have been undone with its transaction: see to it again. */
+  forget(): void {
+    this.#latest = Number.POSITIVE_INFINITY;
+  }
+}
+
 /**
  * A clock that was set back must not leave leases or pauses that end far in the future: none may last longer from now
  * than it was meant to in all. `lease_ms` is the length of the lease, or of the pause of what waits.
  */
-export async function cutToClock(transaction: Transaction, now: number): Promise<void> {
+async function cutToClock(transaction: Transaction, now: number): Promise<void> {
   for (const table of ['revisions', 'effects']) {
     await transaction.change(
       `UPDATE ${table} SET lease_until = ? + lease_ms WHERE state = 'working' AND lease_until > ? + lease_ms`,

@@ -1,6 +1,6 @@
 import type { ClaimWish, PendingMove } from '../jobTypes.ts';
 import { one, type Transaction } from './database.ts';
-import { cutToClock } from './leases.ts';
+import type { ClockWatch } from './leases.ts';
 import { type RevisionOfJobRow, type RevisionRow, revisionOfJob } from './rows.ts';
 import { writeHistory } from './writeHistory.ts';
 
@@ -60,10 +60,10 @@ export async function pendingMoveOf(transaction: Transaction, revisionId: number
 
 export async function claimMove(
   transaction: Transaction,
+  clock: ClockWatch,
   wish: ClaimWish & { readonly revisionId?: number },
 ): Promise<PendingMove | null> {
-  const now = await transaction.now();
-  await cutToClock(transaction, now);
+  const now = await clock.look(transaction);
   const row = await one<RevisionRow>(
     transaction,
     `SELECT * FROM revisions WHERE moving_to IS NOT NULL AND (move_lease_until < ? OR move_worker_id = ?)

@@ -1,12 +1,13 @@
 import type { JobStore } from '../jobStore.ts';
 import { claim } from './claim.ts';
 import { counts } from './counts.ts';
-import type { Database } from './database.ts';
+import type { Database, Transaction } from './database.ts';
 import { decide, undoDecision } from './decisions.ts';
 import { addEffects, claimEffect, effectDone, effectFailed } from './effects.ts';
 import { exportRows } from './exportRows.ts';
 import { find } from './find.ts';
 import { fail, finish, handBack, handBackAllOf, renew, tryAgain } from './finish.ts';
+import { ClockWatch } from './leases.ts';
 import { claimMove, endMove, planMove } from './moves.ts';
 import { prune } from './prune.ts';
 import { job, revision } from './readJobs.ts';
@@ -14,9 +15,15 @@ import { takeIn } from './takeIn.ts';
 
 /** The job store on either database: each call is one transaction. */
 export function sqlJobStore(database: Database, maxFailures: number): JobStore {
+  const clock = new ClockWatch();
+  const claiming = <Result>(work: (transaction: Transaction) => Promise<Result>) =>
+    database.write(work).catch((error) => {
+      clock.forget();
+      throw error;
+    });
   return {
     takeIn: (arrival) => database.write((transaction) => takeIn(transaction, arrival)),
-    claim: (wish) => database.write((transaction) => claim(transaction, wish, maxFailures)),
+    claim: (wish) => claiming((transaction) => claim(transaction, clock, wish, maxFailures)),
     renew: (lease, leaseMs) => database.write((transaction) => renew(transaction, lease, leaseMs)),
     finish: (lease, result) => database.write((transaction) => finish(transaction, lease, result)),
     handBack: (lease, reason) => database.write((transaction) => handBack(transaction, lease, reason)),
@@ -24,10 +31,10 @@ export function sqlJobStore(database: Database, maxFailures: number): JobStore {
     handBackAllOf: (ids, reason) => database.write((transaction) => handBackAllOf(transaction, ids, reason)),
     tryAgain: (id, by) => database.write((transaction) => tryAgain(transaction, id, by)),
     planMove: (id, to, wish) => database.write((transaction) => planMove(transaction, id, to, wish)),
-    claimMove: (wish) => database.write((transaction) => claimMove(transaction, wish)),
+    claimMove: (wish) => claiming((transaction) => claimMove(transaction, clock, wish)),
     endMove: (move, outcome) => database.write((transaction) => endMove(transaction, move, outcome)),
     addEffects: (effects) => database.write((transaction) => addEffects(transaction, effects)),
-    claimEffect: (wish) => database.write((transaction) => claimEffect(transaction, wish)),
+    claimEffect: (wish) => claiming((transaction) => claimEffect(transaction, clock, wish)),
     effectDone: (effect) => database.write((transaction) => effectDone(transaction, effect)),
     effectFailed: (effect, reason, retryAfterMs) =>
       database.write((transaction) => effectFailed(transaction, effect, reason, retryAfterMs)),

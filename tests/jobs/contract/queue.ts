@@ -2,6 +2,8 @@ import { setTimeout as pause } from 'node:timers/promises';
 import { expect, it } from 'vitest';
 import type { JobStore } from '../../../src/jobs/jobStore.ts';
 import type { Claim, SizeClass } from '../../../src/jobs/jobTypes.ts';
+import type { Database } from '../../../src/jobs/sql/database.ts';
+import { sqlJobStore } from '../../../src/jobs/sql/sqlJobStore.ts';
 import { arrival, jobFile, result, type StoreUnderTest } from '../../support/jobStores.ts';
 
 const longMs = 60_000;
@@ -199,8 +201,9 @@ export function queue(make: (maxFailures?: number) => Promise<StoreUnderTest>): 
     await database.write((transaction) =>
       transaction.change('UPDATE revisions SET lease_until = lease_until + ?', [dayMs]),
     );
-    // Seen once, the lease is cut to its length; the worker may still be alive, so it keeps that.
-    expect(await claimBy(store, 'other')).toBeNull();
+    // The lease is cut to its length when it is seen; the worker may still be alive, so it keeps that.
+    const restarted = () => sqlJobStore(database, 3);
+    expect(await claimBy(restarted(), 'other')).toBeNull();
     await pause(400);
     const next = (await claimBy(store, 'other'))!;
     expect(next.lease.attempt).toBe(2);
@@ -210,11 +213,31 @@ export function queue(make: (maxFailures?: number) => Promise<StoreUnderTest>): 
       transaction.change('UPDATE revisions SET claimable_from = claimable_from + ?', [dayMs]),
     );
     expect(failed.outcome).toBe('waitingAgain');
-    await claimBy(store, 'other');
+    await claimBy(restarted(), 'other');
     const row = await database.read((transaction) =>
       transaction.all<{ claimable_from: number }>('SELECT claimable_from FROM revisions'),
     );
     expect(row[0].claimable_from - (await store.counts()).now).toBeLessThanOrEqual(10_000);
+  });
+
+  it('notices while it runs that the clock was set back', async () => {
+    const { database } = await make();
+    let aheadMs = 0;
+    const shifted: Database = {
+      ...database,
+      idColumn: database.idColumn,
+      read: (work) => database.read(work),
+      write: (work) =>
+        database.write((transaction) => work({ ...transaction, now: async () => (await transaction.now()) + aheadMs })),
+    } as Database;
+    const store = sqlJobStore(shifted, 3);
+    await store.takeIn(arrival('tee'));
+    aheadMs = 86_400_000;
+    await claimBy(store, 'hand', 300);
+    aheadMs = 0;
+    expect(await claimBy(store, 'other')).toBeNull();
+    await pause(400);
+    expect(await claimBy(store, 'other')).toMatchObject({ lease: { attempt: 2 } });
   });
 
   it('does not let large jobs stand before small ones while a hand is free', async () => {
