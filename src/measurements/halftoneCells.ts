@@ -126,6 +126,7 @@ function layCells(
       }
     }
   }
+  if (mostU < leastU) [leastU, mostU, leastV, mostV] = [0, 0, 0, 0];
   let join = 1;
   while (((mostU - leastU) / join) * ((mostV - leastV) / join) > mostCells) join++;
   const left = Math.floor(leastU / join) - 1;
