@@ -111,6 +111,7 @@ function serviceOptions(command: Command): Command {
     .option('--hands <number>', 'jobs at once; without it by cores and memory', wholeNumber)
     .option('--memory <megabytes>', 'memory one job may have', positiveNumber)
     .option('--time-limit <seconds>', 'time one job may take: 1200', positiveNumber)
+    .option('--lease <seconds>', 'what a worker that is gone was checking is taken over after: 30', positiveNumber)
     .option('--grace <seconds>', 'when asked to end, wait so long for running checks: 30', positiveNumber)
     .option('--metrics-port <port>', 'figures and state at http://127.0.0.1:PORT/metrics and /health', portNumber)
     .option('--notify-command <line>', 'run this with each result as JSON on its standard input')

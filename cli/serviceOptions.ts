@@ -22,12 +22,18 @@ export interface ServiceOptions extends NoticeOptions {
   readonly memory?: number;
   readonly timeLimit?: number;
   readonly grace?: number;
+  readonly lease?: number;
   readonly metricsPort?: number;
 }
 
 /** A job has no use for less: the program alone takes a part of it. */
 const leastJobBytes = 1_200_000_000;
 const usualTimeLimitS = 1_200;
+const usualLeaseS = 30;
+
+export function leaseMsOf({ lease }: ServiceOptions): number {
+  return (lease ?? usualLeaseS) * 1000;
+}
 
 /** Hands and the memory of each: as many as there are cores, if each can have what a job of usual size takes. */
 export function shareOut(options: ServiceOptions): { readonly hands: number; readonly memoryBytes: number } {

@@ -18,7 +18,15 @@ import { clearWork } from '../src/intake/workFolders.ts';
 import { isPostgres } from '../src/jobs/openJobStore.ts';
 import { openUsableStore } from './openUsableStore.ts';
 import type { ServiceOptions } from './serviceOptions.ts';
-import { askedToEnd, checkProgram, describeSetUp, folderThatIsThere, sayOn, shareOut } from './serviceOptions.ts';
+import {
+  askedToEnd,
+  checkProgram,
+  describeSetUp,
+  folderThatIsThere,
+  leaseMsOf,
+  sayOn,
+  shareOut,
+} from './serviceOptions.ts';
 import { noticeTargets } from './shopNotices.ts';
 import { UsageError } from './usageError.ts';
 
@@ -71,7 +79,7 @@ export async function watchCommand(folder: string, options: WatchOptions): Promi
         targets: await noticeTargets(shopFile, options),
         writeNotChecked: async (...parameters) =>
           (await import('./writeNotChecked.ts')).writeNotChecked(shopFile, ...parameters),
-        ...{ leaseMs: 30_000, pollMs: isPostgres(location) ? 2_000 : 1_000, mostTries: 2 },
+        ...{ leaseMs: leaseMsOf(options), pollMs: isPostgres(location) ? 2_000 : 1_000, mostTries: 2 },
       });
       const tools = { disk: realDisk, clock: systemClock, spool, store: opened.jobs, newId };
       let takenIn = 0;

@@ -7,7 +7,15 @@ import { spoolIn } from '../src/intake/spool.ts';
 import { openStation } from '../src/intake/station.ts';
 import { openUsableStore } from './openUsableStore.ts';
 import type { ServiceOptions } from './serviceOptions.ts';
-import { askedToEnd, checkProgram, describeSetUp, folderThatIsThere, sayOn, shareOut } from './serviceOptions.ts';
+import {
+  askedToEnd,
+  checkProgram,
+  describeSetUp,
+  folderThatIsThere,
+  leaseMsOf,
+  sayOn,
+  shareOut,
+} from './serviceOptions.ts';
 import { noticeTargets } from './shopNotices.ts';
 import { UsageError } from './usageError.ts';
 
@@ -34,7 +42,7 @@ export async function workerCommand(folder: string, options: ServiceOptions): Pr
       targets: await noticeTargets(shopFile, options),
       writeNotChecked: async (...parameters) =>
         (await import('./writeNotChecked.ts')).writeNotChecked(shopFile, ...parameters),
-      ...{ leaseMs: 30_000, pollMs: 2_000, mostTries: 2 },
+      ...{ leaseMs: leaseMsOf(options), pollMs: 2_000, mostTries: 2 },
     });
     const metrics =
       options.metricsPort === undefined

@@ -1,5 +1,5 @@
 import { spawn } from 'node:child_process';
-import { appendFileSync, mkdirSync, readFileSync } from 'node:fs';
+import { appendFileSync, existsSync, mkdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { openJobStore } from '../../src/jobs/openJobStore.ts';
@@ -38,6 +38,7 @@ export interface SoakResult {
 }
 
 const writers = 3;
+const killedShare = 0.6;
 const root = fileURLToPath(new URL('../../../', import.meta.url));
 const main = join(root, 'dist/cli/main.js');
 const film = join(root, 'fixtures/films/pdf/reportlab-flat-spots.pdf');
@@ -75,23 +76,24 @@ export async function soak(options: SoakOptions): Promise<SoakResult> {
   };
   let kills = 0;
   const late = () => (performance.now() - started) / 1000 > options.limitS;
-  // Killed while jobs come in and for as long again as half of that took; then it may finish.
-  let killUntilMs = Number.POSITIVE_INFINITY;
-  void written.then(() => {
-    killUntilMs = performance.now() + (performance.now() - started) / 2;
-  });
+  // Killed while jobs come in and until most of them have been checked; then it may finish.
+  const killing = () => writing || linesOf(told).length < options.jobs * killedShare;
   for (;;) {
     const { child, ended } = start();
-    const killing = writing || performance.now() < killUntilMs;
-    const waitMs = killing ? (0.5 + random()) * options.killEveryS * 1000 : Math.max(1_000, options.limitS * 1000);
+    const mayFinish = !killing();
+    const waitMs = (mayFinish ? options.limitS : (0.5 + random()) * options.killEveryS) * 1000;
     const timer = setTimeout(() => process.kill(child.pid!, 'SIGKILL'), waitMs);
     const code = await ended;
     clearTimeout(timer);
     if (code === null) kills += 1;
-    if ((code === 0 && !writing && performance.now() > killUntilMs) || late()) break;
+    if ((code === 0 && mayFinish) || late()) break;
   }
   await written;
   return count(hot, store, told, dropped, kills, (performance.now() - started) / 1000);
+}
+
+function linesOf(file: string): string[] {
+  return existsSync(file) ? readFileSync(file, 'utf8').trim().split('\n') : [];
 }
 
 async function count(
@@ -116,7 +118,7 @@ async function count(
   const { revisions, jobs } = await opened.jobs.counts();
   await opened.close();
   const notices = new Map<string, number>();
-  for (const line of readFileSync(told, 'utf8').trim().split('\n')) {
+  for (const line of linesOf(told)) {
     const { job, revision } = JSON.parse(line) as { job: string; revision: number };
     notices.set(`${job} ${revision}`, (notices.get(`${job} ${revision}`) ?? 0) + 1);
   }
