@@ -94,6 +94,17 @@ program
     process.exitCode = ticketSchemaCommand();
   });
 
+program
+  .command('serve')
+  .description('open the review in the browser, at an address of this machine')
+  .option('--store <where>', 'the job store: a folder on a disk of this machine, or postgres://…')
+  .option('--blobs <dir>', 'where reports and pictures are kept; needed with postgres')
+  .option('--port <port>', 'port: 4180', portNumber)
+  .action(async (options) => {
+    const { serveCommand } = await import('./serveCommand.ts');
+    endWith(await serveCommand(options));
+  });
+
 addJobsCommands(program);
 
 /** A service ends when it has put everything away, whatever a database's own threads still hold open. */
