@@ -80,12 +80,15 @@ export interface RefusedRequest {
   readonly error: { readonly code: string; readonly message: string; readonly remedy: string };
 }
 
-/** Sent to every open page: something of a job is new. */
-export interface JobEvent {
+/** Sent to every open page (GET /api/events). shop: the shop's values were changed; it is of no job. */
+export type JobEvent = ProgressEvent | { readonly what: 'job'; readonly jobId: number } | { readonly what: 'shop' };
+
+export interface ProgressEvent {
+  readonly what: 'progress';
   readonly jobId: number;
-  readonly what: 'job' | 'progress';
-  /** Of progress: what is being done, and how far. */
-  readonly stage?: string;
-  readonly done?: number;
-  readonly total?: number;
+  readonly revision: number;
+  /** reading, drawing, measuring, comparing, judging, picturing or writing. */
+  readonly stage: string;
+  readonly done: number;
+  readonly total: number;
 }
