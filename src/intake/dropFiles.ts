@@ -17,6 +17,8 @@ export interface DropFile {
 /** All files of a drop as one look found them. */
 export interface DropFiles {
   readonly files: readonly DropFile[];
+  /** Its folder and those below, by their paths within the watched one; they change when a name in them does. */
+  readonly folders: readonly { readonly path: string; readonly stat: DiskStat }[];
   /** Something in it has a temporary name, so more is to come. */
   readonly unfinished: boolean;
   /** More files than one job may have, or folders within folders without end. */
@@ -26,6 +28,7 @@ export interface DropFiles {
 /** Lists a drop, going into its folder. Null when part of it vanished meanwhile. */
 export async function lookAtDrop(disk: Disk, root: string, drop: Drop): Promise<DropFiles | null> {
   const found: DropFile[] = [];
+  const folders: { path: string; stat: DiskStat }[] = [];
   let unfinished = false;
   let tooMany = false;
   const add = async (path: string, part: DropFile['part']): Promise<boolean> => {
@@ -35,6 +38,10 @@ export async function lookAtDrop(disk: Disk, root: string, drop: Drop): Promise<
     return true;
   };
   const addFolder = async (folder: string, depth: number): Promise<boolean> => {
+    // Before it is listed, so that a name added meanwhile shows later.
+    const stat = await disk.stat(join(root, folder));
+    if (stat === null) return false;
+    folders.push({ path: folder, stat });
     const entries = [...(await disk.list(join(root, folder)))].sort((a, b) => byFileName(a.name, b.name));
     for (const { name, kind } of entries) {
       const path = `${folder}/${name}`;
@@ -52,12 +59,18 @@ export async function lookAtDrop(disk: Disk, root: string, drop: Drop): Promise<
     if (!there) return null;
   }
   if (drop.ticketName !== null && !(await add(drop.ticketName, 'ticket'))) return null;
-  return { files: found, unfinished, tooMany };
+  return { files: found, folders, unfinished, tooMany };
 }
 
 function partOf(name: string, depth: number): DropFile['part'] {
   if (isFolderTicket(name) && depth <= 2) return 'ticket';
   return isArtName(name) ? 'art' : 'other';
+}
+
+/** Whether no name was added to or taken from these folders since they were looked at; costs a call a folder. */
+export async function areUnchanged(disk: Disk, root: string, folders: DropFiles['folders']): Promise<boolean> {
+  for (const { path, stat } of folders) if ((await disk.stat(join(root, path)))?.look !== stat.look) return false;
+  return true;
 }
 
 /** One text that changes when anything about the drop does. */

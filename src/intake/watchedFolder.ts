@@ -1,7 +1,7 @@
 import type { TakenIn } from '../jobs/jobTypes.ts';
 import { ChangedWhileCopied } from './copyFile.ts';
 import type { DropFiles } from './dropFiles.ts';
-import { lookAtDrop, signatureOf } from './dropFiles.ts';
+import { areUnchanged, lookAtDrop, signatureOf } from './dropFiles.ts';
 import type { Drop, DropName } from './dropNames.ts';
 import { ownFolder, sortDrops } from './dropNames.ts';
 import type { Readiness } from './dropReadiness.ts';
@@ -32,6 +32,8 @@ interface Known {
   readiness: Readiness | null;
   notBeforeMs: number;
   taking: boolean;
+  /** Folders of a drop that lies still without any art, which alone are looked at until `untilMs`. */
+  parked: { readonly folders: DropFiles['folders']; readonly untilMs: number } | null;
 }
 
 export interface Sweep {
@@ -42,6 +44,9 @@ export interface Sweep {
 }
 
 const mostAtOnce = 2;
+/** Nothing in a folder without art is waited for, so it is looked at now and then, and into seldom. */
+const parkedPauseMs = 5_000;
+const parkedMs = 600_000;
 
 /**
  * The watched folder: each sweep lists it anew, so nothing depends on being told of changes. Drops that lie still and
@@ -123,6 +128,14 @@ export class WatchedFolder {
       return before.taking;
     let look: DropFiles | null;
     try {
+      if (
+        before?.parked &&
+        nowMs < before.parked.untilMs &&
+        (await areUnchanged(disk, spool.root, before.parked.folders))
+      ) {
+        before.notBeforeMs = nowMs + parkedPauseMs;
+        return false;
+      }
       look = await lookAtDrop(disk, spool.root, drop);
     } catch (error) {
       this.once.tell(key, `${key}: cannot be looked at (${(error as Error).message}). It stays where it is.`);
@@ -136,10 +149,10 @@ export class WatchedFolder {
     if (this.left.get(key) === signature) return false;
     const settling = before === undefined ? firstLook(signature, nowMs) : lookAgain(before.settling, signature, nowMs);
     const readiness = settling.looks === 1 ? null : (before?.readiness ?? null);
-    const known: Known = { settling, readiness, notBeforeMs: 0, taking: false };
+    const known: Known = { settling, readiness, notBeforeMs: 0, taking: false, parked: null };
     this.known.set(key, known);
     await this.consider(key, drop, look, known, nowMs);
-    return known.settling.nextLookMs <= nowMs;
+    return known.parked === null && known.settling.nextLookMs <= nowMs;
   }
 
   private async consider(key: string, drop: Drop, look: DropFiles, known: Known, nowMs: number): Promise<void> {
@@ -152,7 +165,10 @@ export class WatchedFolder {
       this.once.tell(key, `${key}: more files than one job can have. Drop each job in a folder of its own.`);
       return;
     }
-    if (!look.files.some(({ part }) => part !== 'other')) return;
+    if (!look.files.some(({ part }) => part !== 'other')) {
+      known.parked = { folders: look.folders, untilMs: nowMs + parkedMs };
+      return;
+    }
     // A file that could not be opened is tried again; what a format says of the same bytes stays.
     if (known.readiness?.kind !== 'looked') known.readiness = await readinessOf(disk, spool.root, look);
     const { readiness } = known;

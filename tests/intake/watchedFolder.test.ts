@@ -136,6 +136,25 @@ describe('what is dropped in the folder', () => {
     expect(seen).toMatch(/ticket\.yaml$/);
   });
 
+  it('looks at a folder of notes alone seldom, and takes it when art comes', async () => {
+    let looks = 0;
+    const stat: typeof realDisk.stat = (path) => {
+      if (path.includes('/hot/old/')) looks += 1;
+      return realDisk.stat(path);
+    };
+    const intake = await start({ disk: { ...realDisk, stat } });
+    for (let n = 0; n < 50; n++) intake.drop(`old/${n}.txt`, 'note');
+    await intake.pass(12);
+    looks = 0;
+    await intake.pass(120);
+    expect(looks).toBe(0);
+    intake.drop('old/coral.svg', svg('coral'));
+    await intake.pass(18);
+    await intake.done();
+    expect(looks).toBeGreaterThan(0);
+    expect(intake.files()).toMatchObject({ 'Ready to film/old, revision 1/old/coral.svg': sha256(svg('coral')) });
+  });
+
   it('takes a second drop of the name as the next revision, and the same bytes not again', async () => {
     const intake = await start();
     for (const words of ['first', 'second', 'second']) {
