@@ -128,6 +128,26 @@ class Folder {
   }
 }
 
+/** Soft edges and small cells leave greys in cells laid on each other, that many times what edges of a pixel do. */
+const mostGrey = { hard: 1.6, soft: 3 };
+const alwaysGrey = 0.1;
+const neverGreyer = 0.65;
+
+/** Whether cells laid on each other are black and clear again, but for their edges. */
+export function cellsAreAlike(folds: readonly FoldedCell[], pixelsPerCell: number, isGrey: boolean): boolean {
+  let grey = 0;
+  let most = 0;
+  for (const { tones, tone, patches } of folds) {
+    const spread = tone * (1 - tone);
+    const edgeWidth = 1 / pixelsPerCell + 2 / foldSide;
+    const edge = 2 * Math.sqrt(Math.PI * Math.min(tone, 1 - tone)) * (edgeWidth / 4);
+    const allowed = (isGrey ? mostGrey.soft : mostGrey.hard) * edge + alwaysGrey * spread;
+    grey += (patches * tones.reduce((sum, value) => sum + value * (1 - value), 0)) / tones.length;
+    most += patches * Math.min(allowed, isGrey ? spread : neverGreyer * spread);
+  }
+  return grey <= most;
+}
+
 /** Offset of the nearest dots' middle from a place, in cells along u and v. */
 function middleOf(map: CellMap, field: LatticeField, cell: number, xMm: number, yMm: number): [number, number] {
   const { fx, fy } = map.lattice;

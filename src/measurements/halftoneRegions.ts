@@ -4,7 +4,7 @@ import { coarsePitchMm } from '../raster/pixelGrid.ts';
 import type { DotShape, DotShapeClass, HalftoneRegion } from './halftone.ts';
 import { type CellMap, cellAt, fillCells, placeOfCell } from './halftoneCells.ts';
 import { type FittedLattice, fitLattice } from './halftoneDrift.ts';
-import { type FoldedCell, foldCells } from './halftoneFold.ts';
+import { cellsAreAlike, type FoldedCell, foldCells } from './halftoneFold.ts';
 import type { Lattice } from './halftoneLattice.ts';
 import { findParts, type LatticeField, type LatticePart } from './halftoneMembers.ts';
 import { classOfShape, shapeClassOf, shapeOf } from './halftoneShape.ts';
@@ -16,6 +16,8 @@ import { factorFor, type LatticeWindows } from './halftoneWindow.ts';
 /** Coarser structures of one tint are artwork. */
 const patternBelowLpi = 18;
 const patternToneRange = 8;
+/** Lines of the smallest type and its letters are no nearer to each other. */
+const leastLetterMm = 0.8;
 const mostVotes = 9;
 /** Parts of very light and very dark tones have the lattice of the rest, unless their own lies so far off it. */
 const otherBeyond = 0.03;
@@ -51,7 +53,17 @@ export function regionsOn(
   windows: LatticeWindows,
 ): LatticeRegions {
   const near = mapped(plate, found, [0, 0], tiles, (tile) => isNear(tile) && isAsked(tile), levels);
-  if (near.parts.length === 0) return { regions: [], tiles: [] };
+  if (
+    near.parts.length === 0 ||
+    !isEven(
+      plate,
+      near,
+      near.parts[0].whole,
+      near.map.ink.map((ink, cell) => ink / near.map.counts[cell]),
+      levels,
+    )
+  )
+    return { regions: [], tiles: [] };
   const fitted = fitLattice(near.map, near.field, near.parts[0].whole);
   const all = mapped(plate, fitted, phaseOf(near, fitted), tiles, isAsked, levels);
   if (all.parts.length === 0) return { regions: [], tiles: [] };
@@ -111,6 +123,19 @@ function dotOffset(field: LatticeField, cell: number): { dotU: number; dotV: num
   };
 }
 
+/** Whether the cells of a part look alike, as dots of a tone do and letters in rows do not. */
+function isEven(
+  plate: Plate,
+  { map, field }: Pick<Mapped, 'map' | 'field'>,
+  whole: Int32Array,
+  tones: Float32Array,
+  levels: ToneLevels,
+): boolean {
+  if (map.cellMm / map.join < leastLetterMm) return true;
+  const folds = foldCells(plate, map.lattice, map, field, [{ cells: whole, tones }], levels);
+  return cellsAreAlike(folds, pixelsPerCellOf(plate, map.lattice), plate.tone !== null);
+}
+
 interface Shaped {
   readonly shape: DotShape;
   readonly shapeClass: DotShapeClass;
@@ -159,6 +184,7 @@ function regionOf(
   windows: LatticeWindows,
   levels: ToneLevels,
 ): HalftoneRegion | null {
+  if (!isEven(plate, { map, field }, whole, tones.smoothed, levels)) return null;
   const lattice = ownOrCommon(fitLattice(map, field, whole), common, middle.length * map.join ** 2);
   const telling = middle.length > 0 ? middle : whole.length > 0 ? whole : part;
   const votes = voteOn(plate, lattice, map, telling, windows);
@@ -167,10 +193,10 @@ function regionOf(
   const rulingLpi = 25.4 * ruling;
   const pixelsPerCell = pixelsPerCellOf(plate, lattice);
   const { toneMinPercent, toneMaxPercent } = tones;
-  const isEven =
+  const isOneTone =
     toneMinPercent === null || toneMaxPercent === null || toneMaxPercent - toneMinPercent < patternToneRange;
   return {
-    kind: rulingLpi < patternBelowLpi && isEven ? 'pattern' : 'am',
+    kind: rulingLpi < patternBelowLpi && isOneTone ? 'pattern' : 'am',
     boxMm: boxOfPart(plate, map, part),
     areaMm2: tones.areaMm2,
     rulingLpi,
@@ -258,13 +284,13 @@ function voteOn(
     const column = cell % map.columns;
     const { xMm, yMm } = placeOfCell(map, column + 0.5, (cell - column) / map.columns + 0.5);
     const seen = windows.lookAt(xMm / pitchXMm, yMm / pitchYMm, factor);
-    if (seen !== null && isSame(seen, lattice)) agreed++;
+    if (seen !== null && isSameLattice(seen, lattice)) agreed++;
   }
   return { windows: wanted, windowsAgreed: agreed };
 }
 
 /** Whether two lattices are one, whichever of its axes is named first. */
-function isSame(a: Lattice, b: Lattice): boolean {
+export function isSameLattice(a: Lattice, b: Lattice): boolean {
   const size = b.fx ** 2 + b.fy ** 2;
   // The quotient of the two frequencies as complex numbers: 1, i, -1 or -i when they are one lattice.
   const real = (a.fx * b.fx + a.fy * b.fy) / size;

@@ -7,6 +7,13 @@ import type { HalftoneTiles, ToneLevels } from './halftoneTiles.ts';
 
 export const textureSidePx = 128;
 const leastGrain = 0.8;
+/** Dots of several pixels lie on a grid of their own. */
+const leastGridShare = 0.5;
+/** Lattices of no more dots than that along a cell are what a threshold matrix leaves at one tone. */
+const fewDots = 4.01;
+/** A chequer of fields as large is dots, not the dither of half tone. */
+const mostChequerPx = 2.5;
+const leastAgreement = 0.7;
 /** Coarser dots than 70 an inch are no tone. */
 const mostDotMm = 25.4 / 70;
 /** Changes of a tile by those of dots of the same side set at random. */
@@ -20,8 +27,26 @@ const placesKept = 3;
 /** Whether a window is made of small dots scattered over it, or set by a threshold matrix. */
 export function isScattered(texture: Texture, pitchMm: number): boolean {
   return (
-    texture.grain >= leastGrain && texture.dotPx * pitchMm <= mostDotMm && texture.tone > 0.005 && texture.tone < 0.995
+    texture.grain >= leastGrain &&
+    texture.gridShare >= leastGridShare &&
+    texture.dotPx * pitchMm <= mostDotMm &&
+    texture.tone > 0.005 &&
+    texture.tone < 0.995
   );
+}
+
+/**
+ * Whether a lattice may be that of a threshold matrix or of scattered dots that happen to lie even: few dots of the
+ * finest grain to a cell, repeating along rows and columns.
+ */
+export function mayBeOrdered(texture: Texture, cellPx: number): boolean {
+  if (texture.periodPx === null || texture.gridShare < 0.9 || cellPx > fewDots * texture.dotPx) return false;
+  return !isChequer(texture) || texture.dotPx < mostChequerPx;
+}
+
+/** At half tone dots set by any rule may lie like the fields of a draughtboard. */
+function isChequer({ tone, periodPx, dotPx }: Texture): boolean {
+  return Math.abs(tone - 0.5) < 0.04 && periodPx !== null && Math.abs(periodPx - 2 * dotPx) < 0.5;
 }
 
 /** Tiles around one that are of the same grain, connected. */
@@ -79,7 +104,7 @@ export function scatteredRegion(
   };
   const whole = part.filter((tile) => around(tile).length === 8);
   const votes = voteOn(plate, tiles, whole.length > 0 ? whole : part, levels);
-  if (votes.agreed === 0 || votes.agreed < 0.6 * votes.windows) return null;
+  if (votes.agreed === 0 || votes.agreed < leastAgreement * votes.windows) return null;
   const smoothed = new Float32Array(tones.length);
   for (const tile of whole) {
     let sum = tones[tile];
@@ -168,8 +193,7 @@ function voteOn(plate: Plate, tiles: HalftoneTiles, part: Int32Array, levels: To
     windows++;
     if (!isScattered(texture, pitchMm)) continue;
     dots.push(texture.dotPx);
-    // At half tone dots set by any rule may lie like the fields of a draughtboard.
-    if (Math.abs(texture.tone - 0.5) < 0.04 && texture.periodPx === 2) continue;
+    if (isChequer(texture)) continue;
     telling++;
     if (texture.periodPx !== null) periods.push(texture.periodPx);
   }

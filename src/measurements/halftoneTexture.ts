@@ -3,7 +3,7 @@ import { readToneWindow } from '../raster/toneWindow.ts';
 import { readWindow } from '../raster/window.ts';
 import type { ToneLevels } from './halftoneTiles.ts';
 
-const mostPeriodPx = 32;
+const mostPeriodPx = 64;
 /** Share of pixels that differ from those a period on, by what chance has. */
 const mostMismatch = 0.12;
 /** A tenth of the runs are shorter than the smallest dot. */
@@ -17,6 +17,8 @@ export interface Texture {
   readonly down: number;
   /** Side of the smallest dots, in pixels. */
   readonly dotPx: number;
+  /** How well all changes along the rows lie on a grid of that pitch: 1 all of them, 0 anywhere. */
+  readonly gridShare: number;
   /** Changes by those of dots of that side set at random: 1 for such, less for what is drawn. */
   readonly grain: number;
   /** The period of the window's pixels along both rows and columns, null where they do not repeat. */
@@ -38,12 +40,13 @@ export function textureAt(plate: Plate, left: number, top: number, side: number,
   const across = countRuns(pixels, side, 1, side, runs) / pixels.length;
   const down = countRuns(pixels, side, side, 1, runs) / pixels.length;
   const chance = 2 * tone * (1 - tone);
-  const dotPx = dotOf(pixels, side, shortestRun(runs));
+  const { pitch: dotPx, strength } = dotOf(pixels, side, shortestRun(runs));
   return {
     tone,
     across,
     down,
     dotPx,
+    gridShare: strength,
     grain: chance === 0 ? 0 : (Math.min(across, down) * dotPx) / chance,
     periodPx: periodOf(pixels, side, chance),
   };
@@ -75,25 +78,32 @@ function shortestRun(runs: Float64Array): number {
   return 0;
 }
 
-/** The pitch near a run's length at which the changes along the rows lie best; that length where none does. */
-function dotOf(pixels: Uint8Array, side: number, runPx: number): number {
-  if (runPx < 2) return runPx;
-  let best = { strength: 0.5, pitch: runPx };
+/**
+ * The pitch near a run's length on which the changes along the rows lie best, and how well; that length where none does
+ * so half as well as might be. Single pixels lie on their own grid always.
+ */
+function dotOf(pixels: Uint8Array, side: number, runPx: number): { pitch: number; strength: number } {
+  if (runPx < 2) return { pitch: runPx, strength: 1 };
+  const changes = new Float64Array(side);
+  let total = 0;
+  for (let at = 1; at < side * side; at++) {
+    const column = at % side;
+    if (column === 0 || pixels[at] === pixels[at - 1]) continue;
+    changes[column]++;
+    total++;
+  }
+  let best = { pitch: runPx, strength: 0 };
   for (let pitch = runPx - 0.6; pitch <= runPx + 0.95; pitch += 0.05) {
     let real = 0;
     let imaginary = 0;
-    let count = 0;
-    for (let at = 1; at < side * side; at++) {
-      const column = at % side;
-      if (column === 0 || pixels[at] === pixels[at - 1]) continue;
-      real += Math.cos((2 * Math.PI * column) / pitch);
-      imaginary += Math.sin((2 * Math.PI * column) / pitch);
-      count++;
+    for (let column = 1; column < side; column++) {
+      real += changes[column] * Math.cos((2 * Math.PI * column) / pitch);
+      imaginary += changes[column] * Math.sin((2 * Math.PI * column) / pitch);
     }
-    const strength = count === 0 ? 0 : Math.hypot(real, imaginary) / count;
-    if (strength > best.strength) best = { strength, pitch };
+    const strength = total === 0 ? 0 : Math.hypot(real, imaginary) / total;
+    if (strength > best.strength + 1e-9) best = { pitch, strength };
   }
-  return best.pitch;
+  return best.strength >= 0.5 ? best : { pitch: runPx, strength: best.strength };
 }
 
 function periodOf(pixels: Uint8Array, side: number, chance: number): number | null {

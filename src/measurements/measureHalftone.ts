@@ -1,10 +1,11 @@
 import type { Plate } from '../plates/plate.ts';
 import { coarsePitchMm } from '../raster/pixelGrid.ts';
 import type { Halftone, HalftoneRegion } from './halftone.ts';
-import { regionsOn } from './halftoneRegions.ts';
-import { growScattered, isScattered, scatteredRegion, textureSidePx } from './halftoneScattered.ts';
+import type { Lattice } from './halftoneLattice.ts';
+import { isSameLattice, regionsOn } from './halftoneRegions.ts';
+import { growScattered, isScattered, mayBeOrdered, scatteredRegion, textureSidePx } from './halftoneScattered.ts';
 import { findSeeds } from './halftoneSeeds.ts';
-import { textureAt } from './halftoneTexture.ts';
+import { type Texture, textureAt } from './halftoneTexture.ts';
 import { type HalftoneTiles, joinedTiles, layHalftoneTiles, type ToneLevels, toneLevelsOf } from './halftoneTiles.ts';
 import { coarsestCellMm, LatticeWindows, windowSide } from './halftoneWindow.ts';
 
@@ -14,6 +15,8 @@ const mostSamplesPerCell = 20;
 /** A window may be this much larger than the plate. */
 const mostWindowShare = 1.5;
 const mostFailures = 40;
+/** A lattice that came to nothing so often is not tried again. */
+const mostRejections = 2;
 /** Cells around a place where a lattice was found, over which it is made exact first. */
 const nearCells = 24;
 
@@ -41,6 +44,7 @@ class Search {
   readonly #levels: ToneLevels;
   readonly #taken: Uint8Array;
   readonly #windows: LatticeWindows;
+  readonly #rejected: Lattice[] = [];
 
   constructor(plate: Plate, tiles: HalftoneTiles, levels: ToneLevels) {
     this.#plate = plate;
@@ -79,32 +83,39 @@ class Search {
     const tiles = this.#tiles;
     const { grid, sidePx, perRow } = tiles;
     const found = this.#windows.find(column, row, scale);
-    if (found !== null) {
-      const nearPx = (nearCells / Math.hypot(found.fx, found.fy) / coarsePitchMm(grid)) | 0;
-      const { regions, tiles: on } = regionsOn(
-        this.#plate,
-        found,
-        tiles,
-        (tile) => this.#taken[tile] === 0 && tiles.across[tile] + tiles.down[tile] > 0,
-        (tile) => {
-          const c = ((tile % perRow) + 0.5) * sidePx - column;
-          const r = (Math.floor(tile / perRow) + 0.5) * sidePx - row;
-          return Math.abs(c) <= nearPx && Math.abs(r) <= nearPx;
-        },
-        this.#levels,
-        this.#windows,
-      );
-      this.regions.push(...regions);
-      for (const tile of on) this.#taken[tile] = 1;
-      if (this.#isTaken(column, row)) return true;
-    }
-    return scale === 1 && this.#takeScattered(column, row);
+    if (found === null) return scale === 1 && this.#takeScattered(column, row, this.#textureAt(column, row));
+    if (this.#rejected.filter((lattice) => isSameLattice(lattice, found)).length >= mostRejections) return false;
+    const cellPx = 1 / (Math.hypot(found.fx, found.fy) * coarsePitchMm(grid));
+    const texture = this.#textureAt(column, row);
+    if (mayBeOrdered(texture, cellPx) && this.#takeScattered(column, row, texture)) return true;
+    const nearPx = Math.ceil(nearCells * cellPx);
+    const { regions, tiles: on } = regionsOn(
+      this.#plate,
+      found,
+      tiles,
+      (tile) => this.#taken[tile] === 0 && tiles.across[tile] + tiles.down[tile] > 0,
+      (tile) => {
+        const c = ((tile % perRow) + 0.5) * sidePx - column;
+        const r = (Math.floor(tile / perRow) + 0.5) * sidePx - row;
+        return Math.abs(c) <= nearPx && Math.abs(r) <= nearPx;
+      },
+      this.#levels,
+      this.#windows,
+    );
+    this.regions.push(...regions);
+    for (const tile of on) this.#taken[tile] = 1;
+    if (this.#isTaken(column, row)) return true;
+    this.#rejected.push(found);
+    return scale === 1 && this.#takeScattered(column, row, texture);
   }
 
-  #takeScattered(column: number, row: number): boolean {
-    const { grid, sidePx, perRow } = this.#tiles;
+  #textureAt(column: number, row: number): Texture {
     const half = textureSidePx / 2;
-    const texture = textureAt(this.#plate, column - half, row - half, textureSidePx, this.#levels);
+    return textureAt(this.#plate, column - half, row - half, textureSidePx, this.#levels);
+  }
+
+  #takeScattered(column: number, row: number, texture: Texture): boolean {
+    const { grid, sidePx, perRow } = this.#tiles;
     if (!isScattered(texture, coarsePitchMm(grid))) return false;
     const start = Math.floor(row / sidePx) * perRow + Math.floor(column / sidePx);
     const part = growScattered(this.#tiles, start, texture.dotPx, (tile) => this.#taken[tile] === 1);

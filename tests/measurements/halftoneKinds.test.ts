@@ -1,0 +1,86 @@
+import { describe, expect, it } from 'vitest';
+import type { Halftone } from '../../src/measurements/halftone.ts';
+import { measureHalftone } from '../../src/measurements/measureHalftone.ts';
+import { type Dither, ditheredPlane } from '../support/ditheredPlane.ts';
+import { plateOfBits } from '../support/halftonePlates.ts';
+import { planeOf } from '../support/screenedPlane.ts';
+
+const kindsOf = ({ regions }: Halftone) => regions.map(({ kind }) => kind);
+const pitchMm = 25.4 / 600;
+
+describe('scattered dots', () => {
+  const cases: (readonly [string, Dither, number, (across: number) => number])[] = [];
+  for (const [name, how] of [
+    ['error diffusion', 'errorDiffusion'],
+    ['white noise', 'whiteNoise'],
+  ] as const) {
+    for (const dotPx of [1, 2, 4]) {
+      cases.push([`${name} from light to dark`, how, dotPx, (across) => 0.02 + 0.96 * across]);
+      for (const tone of [0.06, 0.31, 0.7, 0.92]) cases.push([`${name} of ${tone}`, how, dotPx, () => tone]);
+    }
+  }
+
+  it.each(cases)('are stochastic: %s, dots of %3$i px', (_, how, dotPx, toneAt) => {
+    const { regions } = measureHalftone(plateOfBits(ditheredPlane(1000, dotPx, how, toneAt), pitchMm));
+    expect(regions.map(({ kind, rulingLpi, angleDeg }) => [kind, rulingLpi, angleDeg])).toEqual([['fm', null, null]]);
+    expect(regions[0].dotPitchMm).toBeCloseTo(dotPx * pitchMm, 3);
+    expect(regions[0].areaMm2 / (1000 * pitchMm) ** 2).toBeGreaterThan(0.9);
+  });
+
+  it('have the tones they were given', () => {
+    const [region] = measureHalftone(
+      plateOfBits(
+        ditheredPlane(1000, 1, 'errorDiffusion', () => 0.2),
+        pitchMm,
+      ),
+    ).regions;
+    expect(Math.abs(region.toneMinPercent! - 20)).toBeLessThan(0.5);
+    expect(Math.abs(region.toneMaxPercent! - 20)).toBeLessThan(0.5);
+  });
+});
+
+describe('a threshold matrix on the film’s own pixels', () => {
+  it.each([
+    [4, 1],
+    [8, 1],
+    [8, 2],
+    [16, 2],
+  ])('is ordered: side %i, dots of %i px', (matrixSide, dotPx) => {
+    const ramp = (across: number) => 0.02 + 0.96 * across;
+    expect(kindsOf(measureHalftone(plateOfBits(ditheredPlane(1000, dotPx, { matrixSide }, ramp), pitchMm)))).toEqual([
+      'ordered',
+    ]);
+    for (const tone of [0.1, 0.3, 0.8]) {
+      const plane = ditheredPlane(1000, dotPx, { matrixSide }, () => tone);
+      expect(kindsOf(measureHalftone(plateOfBits(plane, pitchMm)))).toEqual(['ordered']);
+    }
+  });
+});
+
+describe('regular artwork', () => {
+  const stripes = (periodMm: number, widthMm: number, angleDeg: number) => (x: number, y: number) => {
+    const across = x * Math.cos((angleDeg * Math.PI) / 180) + y * Math.sin((angleDeg * Math.PI) / 180);
+    return across / periodMm - Math.floor(across / periodMm) < widthMm / periodMm;
+  };
+  const plateOf = (black: (x: number, y: number) => boolean) =>
+    measureHalftone(plateOfBits(planeOf(1800, 1800, pitchMm, pitchMm, black), pitchMm));
+
+  it('is a pattern, not a halftone: stripes, gingham, spots', () => {
+    const hatching = plateOf(stripes(2.82, 1.2, 33));
+    expect(hatching.regions.map(({ kind, dotShape }) => [kind, dotShape])).toEqual([['pattern', 'line']]);
+    expect(hatching.regions[0].rulingLpi).toBeCloseTo(25.4 / 2.82, 1);
+    // The stripes run across the direction in which they repeat; rows run down, angles up.
+    expect(hatching.regions[0].angleDeg).toBeCloseTo(180 - 33 - 90, 0);
+    const across = stripes(3, 1.5, 0);
+    const down = stripes(3, 1.5, 90);
+    expect(kindsOf(plateOf((x, y) => across(x, y) || down(x, y)))).toEqual(['pattern']);
+    const spots = plateOf((x, y) => Math.hypot(x - 2 * Math.round(x / 2), y - 2 * Math.round(y / 2)) < 0.5);
+    expect(kindsOf(spots)).toEqual(['pattern']);
+    expect(spots.regions[0].rulingLpi).toBeCloseTo(12.7, 1);
+  });
+
+  it('is nothing where shapes stand about', () => {
+    const rings = plateOf((x, y) => [0, 1, 2, 3].some((k) => Math.abs(Math.hypot(x - 17 * k, y - 11 * k) % 2.3) < 0.3));
+    expect(rings).toEqual({ regions: [], unclassified: [] });
+  });
+});
