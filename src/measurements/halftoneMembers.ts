@@ -2,8 +2,11 @@ import type { CellMap } from './halftoneCells.ts';
 
 /** Cells to each side that are looked at together with one. */
 const reach = 3;
-/** What a lattice puts on its own frequency of what it could: dots of half tone 0.6 of it, letters 0.2. */
-const leastStrength = 0.38;
+/**
+ * What a lattice puts on its own frequency of what lines of its tones would: dots of half tone 0.6 of it, letters 0.2.
+ * Soft edges take much of it from small cells.
+ */
+const leastStrength = { dots: 0.38, lines: 0.7, softDots: 0.25, softLines: 0.35 };
 /** A cell of grey film is clear below this tone, and solid above the rest to 1. */
 const leastGreyTone = 0.015;
 const fewestCells = 30;
@@ -80,12 +83,14 @@ export function findParts(map: CellMap, isGrey: boolean): { parts: LatticePart[]
   const isWhole = present.map((_, cell) => (around[cell] === 9 ? 1 : 0));
   const field = fieldOf(map, isWhole);
   const most = potentialOf(map, isWhole);
+  const { isLines } = map.lattice;
+  const least = isGrey ? leastStrength[isLines ? 'softLines' : 'softDots'] : leastStrength[isLines ? 'lines' : 'dots'];
   const belongs = present.map((value, cell) => {
     if (value === 0) return 0;
     const powerU = field.realU[cell] ** 2 + field.imaginaryU[cell] ** 2;
     const powerV = field.realV[cell] ** 2 + field.imaginaryV[cell] ** 2;
-    const strength = Math.sqrt(map.lattice.isLines ? powerU : (powerU + powerV) / 2);
-    return most[cell] > 0 && strength >= leastStrength * most[cell] ? 1 : 0;
+    const strength = Math.sqrt(isLines ? powerU : (powerU + powerV) / 2);
+    return most[cell] > 0 && strength >= least * most[cell] ? 1 : 0;
   });
   const parts = connectCells(map, belongs).map((cells) => ({
     cells,

@@ -19,6 +19,9 @@ const patternToneRange = 8;
 /** Lines of the smallest type and its letters are no nearer to each other. */
 const leastLetterMm = 0.8;
 const mostVotes = 9;
+const fewestVotes = 2;
+/** Tones of neighbouring cells of a picture differ less. */
+const mostScatterPercent = 15;
 /** Parts of very light and very dark tones have the lattice of the rest, unless their own lies so far off it. */
 const otherBeyond = 0.03;
 const fewestTellingCells = 50;
@@ -184,11 +187,13 @@ function regionOf(
   windows: LatticeWindows,
   levels: ToneLevels,
 ): HalftoneRegion | null {
-  if (!isEven(plate, { map, field }, whole, tones.smoothed, levels)) return null;
+  if (tones.scatterPercent > mostScatterPercent || !isEven(plate, { map, field }, whole, tones.smoothed, levels)) {
+    return null;
+  }
   const lattice = ownOrCommon(fitLattice(map, field, whole), common, middle.length * map.join ** 2);
   const telling = middle.length > 0 ? middle : whole.length > 0 ? whole : part;
   const votes = voteOn(plate, lattice, map, telling, windows);
-  if (votes.windows >= 4 && votes.windowsAgreed < votes.windows / 2) return null;
+  if (votes.windows >= fewestVotes && votes.windowsAgreed < votes.windows / 2) return null;
   const ruling = Math.hypot(lattice.fx, lattice.fy);
   const rulingLpi = 25.4 * ruling;
   const pixelsPerCell = pixelsPerCellOf(plate, lattice);

@@ -4,6 +4,7 @@ import { boxOfCells, type CellMap } from './halftoneCells.ts';
 import type { LatticePart } from './halftoneMembers.ts';
 import { smoothedTones } from './halftoneSmoothing.ts';
 
+const leastPlusMinusPercent = 0.3;
 /** Cells of fewer pixels along their side are taken more together. */
 const fineCellPx = 10;
 const placesKept = 3;
@@ -14,6 +15,8 @@ const placesApartCells = 12;
 export interface PartTones {
   readonly toneMinPercent: number | null;
   readonly toneMaxPercent: number | null;
+  /** How far single cells lie from the tones around them: standard deviation. */
+  readonly scatterPercent: number;
   readonly plusMinusPercent: number;
   readonly areaMm2: number;
   readonly areaByToneMm2: readonly number[];
@@ -38,10 +41,13 @@ export function tonesOf(map: CellMap, { cells: part, whole }: LatticePart, pixel
       ? null
       : 100 * smoothed[ordered[Math.min(ordered.length - 1, Math.floor(share * ordered.length))]];
   const reversed = Int32Array.from(ordered).reverse();
+  const scatterPercent = scatterOf(map, whole, smoothed);
   return {
     toneMinPercent: percentile(0.01),
     toneMaxPercent: percentile(0.99),
-    plusMinusPercent: scatterOf(map, whole, smoothed, spread),
+    scatterPercent,
+    // Twice that, less by the cells of a mean.
+    plusMinusPercent: Math.max(leastPlusMinusPercent, (2 * scatterPercent) / spread),
     areaMm2,
     areaByToneMm2: areaByTone,
     lightest: placesOf(map, ordered, smoothed, reach),
@@ -74,12 +80,10 @@ function cutCells(map: CellMap, part: Int32Array, whole: Int32Array): number {
   return cells;
 }
 
-/** Twice what the tones of single cells scatter about their means, less by the cells of a mean; 0.3 % at least. */
-function scatterOf(map: CellMap, whole: Int32Array, smoothed: Float32Array, spread: number): number {
+function scatterOf(map: CellMap, whole: Int32Array, smoothed: Float32Array): number {
   let sum = 0;
   for (const cell of whole) sum += (map.ink[cell] / map.counts[cell] - smoothed[cell]) ** 2;
-  const deviation = whole.length === 0 ? 0 : Math.sqrt(sum / whole.length);
-  return Math.max(0.3, (200 * deviation) / spread);
+  return whole.length === 0 ? 0 : 100 * Math.sqrt(sum / whole.length);
 }
 
 function placesOf(map: CellMap, ordered: Int32Array, smoothed: Float32Array, reach: number): TonePlace[] {
