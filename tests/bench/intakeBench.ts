@@ -43,7 +43,8 @@ async function idle(what: string, fill: (hot: string) => void): Promise<void> {
   mkdirSync(hot);
   fill(hot);
   const { pid, child, ended } = startWatch(hot, []);
-  await pause(20_000);
+  // What is new is looked at until it has lain still.
+  await pause(90_000);
   const before = usageOf(pid);
   await pause(60_000);
   const after = usageOf(pid);
