@@ -15,7 +15,7 @@ export const marksDisagree: Check<'marks-apart' | 'mark-moved' | 'art-off-marks'
   id: 'marks-disagree',
   title: 'The marks of all films lie on each other',
   failTitle: 'Marks of some films do not lie on each other',
-  asks: 'Do the registration marks fall on the same place of every film, within what the press holds?',
+  asks: 'Do the registration marks fall on the same place of every film, within what the press and the smallest trap hold, and does the art lie where they put it?',
   sources: [
     { kind: 'commonPractice', statement: 'marks that disagree between films make a fit impossible' },
     { kind: 'houseRule', ticketPath: 'press.registrationMm' },

@@ -15,6 +15,7 @@ import { measureJob } from './measureJob.ts';
 import { notLookedAt } from './notLookedAt.ts';
 import { readSources } from './readSources.ts';
 import { runCheck } from './runCheck.ts';
+import { takeMarkPictures } from './takeMarkPictures.ts';
 import { takePictures } from './takePictures.ts';
 import { warmUp } from './warmUp.ts';
 
@@ -78,7 +79,10 @@ export async function inspectJob(input: JobInput): Promise<Inspection> {
     ),
   });
   lap('judge');
-  const pictures = takePictures(artwork, measured.plates, measured.previews, checks);
+  const pictures = {
+    ...takePictures(artwork, measured.plates, measured.previews, checks),
+    marks: takeMarkPictures(measured.ask.marks, measured.plates),
+  };
   lap('picture');
   const report = buildReport({
     version: input.version,

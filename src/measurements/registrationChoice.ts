@@ -17,7 +17,7 @@ export interface ChosenFit {
   /** The simplest that is good enough. */
   readonly fit: Fit;
   readonly used: readonly Matched[];
-  /** What rotation and stretch are read from: the finest fit the marks bear out; null for a single mark. */
+  /** What rotation and stretch are read from: the finest fit so many marks can tell; null for a single mark. */
   readonly facts: Fit | null;
   /** The one pair left out because it alone spoils the fit. */
   readonly moved: Matched | null;
@@ -55,13 +55,11 @@ function ladder(pairs: readonly MarkPair[]): Fit {
   return fitAffine(pairs) ?? simple;
 }
 
-/** The affine fit wherever a similarity leaves more than the marks' own error bars, else the similarity. */
+/** The affine fit of four marks or more, which a film stretched one way does not turn; else the similarity. */
 function factsOf(pairs: readonly Matched[], chosen: Fit): Fit | null {
   if (chosen.model === 'affine') return chosen;
-  const similar = fitSimilarity(pairs);
-  if (similar === null || pairs.length < fewestForAffine) return similar;
-  const bar = Math.max(...pairs.map(({ plusMinusMm }) => plusMinusMm));
-  return largestLeftMm(similar, pairs) > bar ? (fitAffine(pairs) ?? similar) : similar;
+  const affine = pairs.length >= fewestForAffine ? fitAffine(pairs) : null;
+  return affine ?? fitSimilarity(pairs);
 }
 
 /** The pairs less the one that alone spoils the fit; null when there is no such one, or no telling which it is. */

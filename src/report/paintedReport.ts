@@ -1,7 +1,9 @@
 import { compositeOnShirt, slipOfPlate } from './composite.ts';
+import type { CropPicture } from './cropPicture.ts';
 import { digestOf } from './digest.ts';
 import { type Figures, figuresOf } from './figures.ts';
 import type { Inspection } from './inspection.ts';
+import { markPicturesOf } from './markPictures.ts';
 import type { Picture } from './paintLayers.ts';
 import type { ReportJson } from './reportJson.ts';
 
@@ -14,6 +16,8 @@ export interface PaintedReport {
   readonly slips: ReadonlyMap<string, Picture>;
   /** What is shown of each finding, by the anchor of its entry. */
   readonly figures: ReadonlyMap<string, Figures>;
+  /** Registration marks enlarged, by plate id; none when left out. */
+  readonly marks?: ReadonlyMap<string, readonly CropPicture[]>;
 }
 
 /** Paints all that page and PDF show, each picture once for both. */
@@ -22,11 +26,12 @@ export async function paintReport(inspection: Inspection): Promise<PaintedReport
   const { stops, lookFirst } = digestOf(report);
   const entries = [...stops, ...lookFirst].flatMap((group) => group.entries);
   const maps = new Map<string, Promise<Picture>>();
-  const [composite, slips, figures] = await Promise.all([
+  const [composite, slips, figures, marks] = await Promise.all([
     compositeOnShirt(inspection),
     Promise.all(report.plates.map(async ({ id }) => [id, await slipOfPlate(inspection, id)] as const)),
     Promise.all(entries.map(async (entry) => [entry.anchor, await figuresOf(inspection, entry, maps)] as const)),
+    markPicturesOf(inspection),
   ]);
   const painted = slips.filter((slip): slip is readonly [string, Picture] => slip[1] !== null);
-  return { report, composite, slips: new Map(painted), figures: new Map(figures) };
+  return { report, composite, slips: new Map(painted), figures: new Map(figures), marks };
 }

@@ -20,4 +20,17 @@ export interface Pictures {
   /** Each plate reduced to at most 1,400 px, by plate id. */
   readonly plates: ReadonlyMap<string, ToneImage>;
   readonly crops: readonly Crop[];
+  /** Registration marks enlarged; none when left out. */
+  readonly marks?: readonly MarkCrop[];
+}
+
+/** A registration mark and what stands around it on its own plate. */
+export interface MarkCrop {
+  readonly plateId: string;
+  /** Within the marks of the plate in the report. */
+  readonly markIndex: number;
+  /** Film position of the crop's top left corner. */
+  readonly xMm: number;
+  readonly yMm: number;
+  readonly image: ToneImage;
 }

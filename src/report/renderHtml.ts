@@ -4,6 +4,7 @@ import { frontOf } from './html/front.ts';
 import { html, type Markup, raw } from './html/markup.ts';
 import { meetingsSection } from './html/meetings.ts';
 import { findingArticle } from './html/parts.ts';
+import { registerSection } from './html/register.ts';
 import { reportStyle } from './html/style.ts';
 import { errorSection, fineSection, notCheckedSection, pressSection, provenanceSection } from './html/tables.ts';
 import type { PaintedReport } from './paintedReport.ts';
@@ -47,6 +48,7 @@ ${
     : null
 }
 ${report.error ? errorSection(report.error) : fineSection(report, digest)}
+${registerSection(painted)}
 ${meetingsSection(report, digest)}
 ${notCheckedSection(report, digest)}
 ${report.error ? null : pressSection(report)}

@@ -5,6 +5,7 @@ import { findingBlocks } from './pdf/findings.ts';
 import { Flow, gap, marginX, pageHeight, pageWidth, paragraph, rule } from './pdf/flow.ts';
 import { frontBlocks } from './pdf/front.ts';
 import { placeMeetings } from './pdf/meetings.ts';
+import { placeRegister } from './pdf/register.ts';
 import { body, claim } from './pdf/styles.ts';
 import { placeError, placeFine, placeNotChecked, placePress, placeProvenance, sectionHead } from './pdf/tables.ts';
 import { Typesetter } from './pdf/typeset.ts';
@@ -52,6 +53,7 @@ export async function renderPdf(painted: PaintedReport, options: PaperOptions = 
   }
   if (report.error) placeError(flow, report.error);
   else placeFine(flow, report, digest);
+  placeRegister(flow, painted);
   placeMeetings(flow, report, digest);
   placeNotChecked(flow, report, digest);
   if (!report.error) placePress(flow, report);

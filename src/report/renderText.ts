@@ -8,6 +8,7 @@ import { whereabouts } from './placeKinds.ts';
 import { readingInWords } from './readingInWords.ts';
 import type { ReportJson } from './reportJson.ts';
 import { meetingLines } from './textMeetings.ts';
+import { registerLines } from './textRegister.ts';
 import { listedShort, shownText, verdictWords } from './words.ts';
 
 export interface TextOptions {
@@ -56,6 +57,8 @@ export function renderText(report: ReportJson, options: TextOptions): string {
   lines.push(...listLines(report, lookFirst, layout));
   if (digest.couldNotRun.length > 0) lines.push('', `  ${strong('Could not be run')}`);
   for (const check of digest.couldNotRun) lines.push(...plainLines(check.id, check.why ?? check.title, layout));
+  const register = registerLines(report, columns);
+  if (register.length > 0) lines.push('', `  ${strong('Register')}`, ...register);
   const meetings = meetingLines(report, digest, columns);
   if (meetings.length > 0) lines.push('', `  ${strong('Where inks meet')}`, ...meetings);
   lines.push('', ...brokenLines(countWords(digest), columns, '  '));

@@ -5,6 +5,7 @@ import { fixed, meshWords, sizeWords, thinSpace } from '../format.ts';
 import { factsOf, summaryOf } from '../frontFacts.ts';
 import { hasMeetings } from '../meetings.ts';
 import type { PaintedReport } from '../paintedReport.ts';
+import { hasRegister } from '../registerFacts.ts';
 import type { ReportJson } from '../reportJson.ts';
 import { verdictSignSvg } from '../verdictSign.ts';
 import { verdictWords } from '../words.ts';
@@ -31,6 +32,7 @@ ${slipsOf(painted)}`;
 
 const parts = [
   ['fine', 'measured and fine'],
+  ['register', 'register'],
   ['meetings', 'where inks meet'],
   ['not-checked', 'not checked'],
   ['press', 'for the press'],
@@ -43,9 +45,15 @@ function partLinks(report: ReportJson, digest: Digest): Markup {
     ...(report.error ? [['error', 'what could not be opened'] as const] : []),
     ...(digest.stopsTotal > 0 ? [['stops', 'what stops filming'] as const] : []),
     ...(digest.lookFirstTotal > 0 ? [['look-first', 'look first'] as const] : []),
-    ...parts.filter(([id]) => (id === 'meetings' ? hasMeetings(report) : !report.error || !needsFilms.has(id))),
+    ...parts.filter(([id]) => isThere(report, id)),
   ];
   return html`${found.map(([id, words], index) => html`${index === 0 ? '' : ' · '}<a href="#${id}">${words}</a>`)}`;
+}
+
+function isThere(report: ReportJson, part: string): boolean {
+  if (part === 'register') return hasRegister(report);
+  if (part === 'meetings') return hasMeetings(report);
+  return !report.error || !needsFilms.has(part);
 }
 
 function factList(report: ReportJson, date: string | null): Markup {

@@ -86,7 +86,8 @@ function stripOf(entry: Entry): Markup | null {
   return reading === null ? null : raw(measureStripSvg(reading));
 }
 
-function cropFigure(crop: CropPicture): Markup {
+/** An enlarged place with what is drawn over it. */
+export function cropFigure(crop: CropPicture): Markup {
   const { width, height } = crop;
   const image =
     `<image class="art" href="${dataUri(crop.picture)}" x="${round(crop.imageX)}" y="${round(crop.imageY)}" ` +

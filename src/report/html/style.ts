@@ -85,6 +85,7 @@ h3+.finding{margin-top:6px}
 .strip.small{width:168px}
 .shown{display:flex;flex-wrap:wrap;gap:16px 15px;margin-top:14px}
 .shown figure{width:42mm;break-inside:avoid}
+.shown.marks figure{width:34mm}
 .shown svg{display:block;max-width:100%}
 .shown .map svg{width:auto;height:auto;max-height:42mm;max-width:100%}
 .shown .map.alone svg{max-height:27mm}

@@ -101,7 +101,8 @@ export function namedInks(report: ReportJson, names: readonly string[]): Span[] 
   });
 }
 
-function cropBlock(type: Typesetter, crop: CropPicture): Block {
+/** An enlarged place with what is drawn over it. */
+export function cropBlock(type: Typesetter, crop: CropPicture): Block {
   const caption = paragraph(type, [{ text: captionOf(crop), tone: 'quiet' }], small, 42 * 2.8346);
   const [width, height] = [crop.width * unit, crop.height * unit];
   return {
