@@ -12,14 +12,16 @@ const classes: Record<string, Omit<SceneWishes, 'seed'>> = {
   'white on black': { special: 'reversed' },
   'crosses in the art': { special: 'repeat' },
   'plus signs in the art': { special: 'plus' },
-  'light blur': { scan: { blurPx: 1.2, noise: 8 }, dpis: [300, 600], mostPixels: 2e6 },
+  'light blur': { scan: { blurPx: 1.2, noise: 8 }, dpis: [300], mostPixels: 1e6 },
 };
 
 describe('marks of films whose every measure is known', () => {
   for (const [name, wishes] of Object.entries(classes)) {
     it(`misses none and sees none that is not there: ${name}`, () => {
       let [squares, axes] = [0, 0];
-      for (const [k, design] of sceneDesigns.entries()) {
+      // Scans take long to draw: every third design.
+      const designs = sceneDesigns.filter((_, k) => wishes.scan === undefined || k % 3 === 0);
+      for (const [k, design] of designs.entries()) {
         const scene = sceneOf({
           mostPixels: 3e6,
           dpis: [300, 600, 1200],
