@@ -15,6 +15,8 @@ export interface Manifest {
   readonly version: 1;
   readonly id: string;
   readonly jobName: string;
+  /** As the ticket names it. */
+  readonly customer: string | null;
   /** Names in the watched folder that are to be moved into keep/. */
   readonly names: readonly string[];
   readonly art: readonly TakenFile[];

@@ -12,6 +12,7 @@ import { jobKeyOf } from './dropNames.ts';
 import type { Manifest, TakenFile } from './manifest.ts';
 import type { JobPlace, Spool } from './spool.ts';
 import { placeIn } from './spool.ts';
+import { customerOn } from './ticketCustomer.ts';
 import { unpackWhereArchive } from './unpackWhereArchive.ts';
 
 /** What taking in works with. */
@@ -66,14 +67,14 @@ export async function takeIn(
 /** Hands a job in the spool to the store, once, and notes the answer beside it. */
 export async function handToStore(disk: Disk, store: JobStore, place: JobPlace, manifest: Manifest): Promise<TakenIn> {
   const stored = ({ path, sizeBytes, sha256 }: TakenFile): JobFile => ({
-    name: path.split('/').at(-1)!,
+    name: lastName(path),
     sizeBytes,
     sha256,
     storedPath: join(place.keep, path),
   });
   const taken = await store.takeIn({
     jobName: manifest.jobName,
-    customer: null,
+    customer: manifest.customer ?? null,
     source: { kind: 'folder', detail: manifest.names.join(', ') },
     files: manifest.art.map((file) => ({ ...stored(file), name: nameInJob(file.path) })),
     ticketFile: manifest.ticket === null ? null : stored(manifest.ticket),
@@ -83,6 +84,10 @@ export async function handToStore(disk: Disk, store: JobStore, place: JobPlace, 
   });
   await writeWhole(disk, place.taken, JSON.stringify(taken));
   return taken;
+}
+
+function lastName(path: string): string {
+  return path.split('/').at(-1)!;
 }
 
 /** A path within the watched folder without the job's own folder. */
@@ -126,10 +131,12 @@ async function copyDrop(
   const depth = (file: DropFile) => (file.path === drop.ticketName ? 0 : file.path.split('/').length);
   const [ticketFile, ...otherTickets] = [...part('ticket')].sort((a, b) => depth(a) - depth(b));
   let ticket: TakenFile | null = null;
+  let customer: string | null = null;
   if (ticketFile !== undefined) {
     await disk.makeFolder(place.ticket);
-    const name = ticketFile.path.split('/').at(-1)!;
-    ticket = await taken(disk, join(spool.root, ticketFile.path), ticketFile.path, join(place.ticket, name));
+    const to = join(place.ticket, lastName(ticketFile.path));
+    ticket = await taken(disk, join(spool.root, ticketFile.path), ticketFile.path, to);
+    customer = await customerOn(disk, to);
     await disk.syncFolder(place.ticket);
   }
   const others: TakenFile[] = [...part('other'), ...otherTickets].map(({ path, stat }) => ({
@@ -143,6 +150,7 @@ async function copyDrop(
     version: 1,
     id,
     jobName: earlier?.jobName ?? jobKeyOf(drop.art!),
+    customer,
     names,
     art,
     ticket,

@@ -59,6 +59,7 @@ export function resolveTicket(input: { readonly ticket?: TicketText; readonly sh
   const garmentColour = pick(ticket.garment?.colour, shop.garment?.colour);
   return {
     job: pick(ticket.job, shop.job),
+    customer: pick(ticket.customer, shop.customer),
     ticketFile: input.ticket?.fileName ?? null,
     shopFile: input.shop?.fileName ?? null,
     garment: {

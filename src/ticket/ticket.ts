@@ -65,6 +65,7 @@ export interface ResolvedScreen {
 /** The ticket with every default filled in, each value with its origin. */
 export interface ResolvedTicket {
   readonly job: Sourced<string> | null;
+  readonly customer: Sourced<string> | null;
   readonly ticketFile: string | null;
   readonly shopFile: string | null;
   readonly garment: { readonly colourHex: Sourced<string>; readonly fabric: Sourced<string> };

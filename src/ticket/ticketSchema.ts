@@ -122,6 +122,7 @@ const frameKeys = section({
 
 const ticketShape = {
   job: text('the name of the job').optional(),
+  customer: text('the name of the customer').optional(),
   garment: section({ colour: colour.optional(), fabric: text('a fabric, such as cotton').optional() }).optional(),
   print: section({
     widthMm: lengthMm(1, 5000).optional(),

@@ -81,6 +81,7 @@ export function ticketOf(spec: TicketSpec = {}): ResolvedTicket {
   const print = spec.print === undefined ? null : spec.print;
   return {
     job: null,
+    customer: null,
     ticketFile: 'ticket.yaml',
     shopFile: null,
     garment: {
