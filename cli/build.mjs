@@ -22,7 +22,17 @@ const program = await rolldown({
   cwd: root,
   input: { main: join(out, 'cli/main.js'), worker: join(out, 'src/inspect/worker.js') },
   platform: 'node',
-  external: ['fastify', '@fastify/static', 'libsql', 'pg', 'sharp', '@embedpdf/pdfium', 'tinypool', 'css-tree', 'pdfkit'],
+  external: [
+    'fastify',
+    '@fastify/static',
+    'libsql',
+    'pg',
+    'sharp',
+    '@embedpdf/pdfium',
+    'tinypool',
+    'css-tree',
+    'pdfkit',
+  ],
 });
 await program.write({ dir: join(out, 'cli'), chunkFileNames: 'part-[name]-[hash].js' });
 

@@ -1,43 +1,158 @@
+import { mkdir } from 'node:fs/promises';
+import { hostname } from 'node:os';
+import { join, resolve } from 'node:path';
 import { fileURLToPath } from 'node:url';
+import type { CheckProgram } from '../src/intake/childCheck.ts';
+import { checkInChild } from '../src/intake/childCheck.ts';
+import { realDisk } from '../src/intake/disk.ts';
+import { workerPrefix } from '../src/intake/folderLock.ts';
+import type { WorkerTools } from '../src/intake/jobWorker.ts';
+import { ownMark } from '../src/intake/processes.ts';
+import type { Say } from '../src/intake/say.ts';
+import { spoolIn } from '../src/intake/spool.ts';
+import type { Station } from '../src/intake/station.ts';
+import { openStation } from '../src/intake/station.ts';
+import { clearWork } from '../src/intake/workFolders.ts';
+import type { OpenedStore } from '../src/jobs/jobStore.ts';
+import { isPostgres } from '../src/jobs/openJobStore.ts';
 import { createServer } from '../web/server/createServer.ts';
+import { ShopFile } from '../web/server/shopFile.ts';
+import { shopPreview } from '../web/server/shopPreview.ts';
+import { Uploads } from '../web/server/uploads.ts';
+import { accountsIn, homeOf } from './accountsFile.ts';
 import { usualStoreLocation } from './jobs/storeLocation.ts';
 import { openUsableStore } from './openUsableStore.ts';
-import { askedToEnd } from './serviceOptions.ts';
+import { serveAddress } from './serveAddress.ts';
+import {
+  askedToEnd,
+  checkProgram,
+  describeSetUp,
+  graceMsOf,
+  leaseMsOf,
+  type ServiceOptions,
+  sayOn,
+  shareOut,
+} from './serviceOptions.ts';
+import { shopFileToKeep } from './shopFileToKeep.ts';
+import { noticeTargets } from './shopNotices.ts';
+import { storeOfFolder } from './storeOfFolder.ts';
 import { UsageError } from './usageError.ts';
+import { type HeldFolder, holdFolder, type WatchOptions, watchHeld } from './watchFolder.ts';
 
-export interface ServeOptions {
-  readonly store?: string;
-  readonly blobs?: string;
+export interface ServeOptions extends ServiceOptions, Pick<WatchOptions, 'settle' | 'sweep' | 'markersOnly'> {
+  /** A folder to watch as `watch` does. */
+  readonly watch?: string;
   readonly port?: number;
+  readonly host?: string;
+  /** Names it is reached by besides its host. */
+  readonly name?: readonly string[];
+  readonly behindProxy?: string;
+  readonly tlsCert?: string;
+  readonly tlsKey?: string;
+  readonly withAccounts?: boolean;
 }
 
-const usualPort = 4180;
-
-/** Serves the review in the browser until it is asked to end. Answers to this machine only. */
+/** Serves the review in the browser, and checks what comes through it or the watched folder, until it is asked to end. */
 export async function serveCommand(options: ServeOptions): Promise<number> {
-  const port = options.port ?? usualPort;
-  const location = options.store ?? usualStoreLocation();
-  const store = await openUsableStore({ store: location, blobs: options.blobs }, 'plateglass serve');
+  const held = options.watch === undefined ? null : await holdFolder(options.watch, options);
   try {
-    const server = await createServer({
-      store,
-      pageFolder: fileURLToPath(new URL('../web/page', import.meta.url)),
-      hosts: new Set([`127.0.0.1:${port}`, `localhost:${port}`]),
-      trouble: (error) => process.stderr.write(`${error.stack ?? error.message}\n`),
-    });
+    const location = options.store ?? (held === null ? usualStoreLocation() : await storeOfFolder(held.spool));
+    const home = homeOf(location);
+    await mkdir(home, { recursive: true, mode: 0o700 });
+    const accounts = accountsIn(home);
+    const address = await serveAddress(options, accounts);
+    const opened = await openUsableStore({ store: location, blobs: options.blobs }, 'plateglass serve');
     try {
-      await server.listen({ host: '127.0.0.1', port }).catch((error: NodeJS.ErrnoException) => {
-        throw error.code === 'EADDRINUSE'
-          ? new UsageError(`Port ${port} is in use. End the program that uses it, or choose another with --port.`)
-          : error;
-      });
-      process.stdout.write(`The review is at http://127.0.0.1:${port}/\n`);
-      await askedToEnd(() => process.exit(1));
-      return 0;
+      return await serve(options, { held, location, home, opened, address });
     } finally {
-      await server.close();
+      await opened.close();
     }
   } finally {
-    await store.close();
+    await held?.release();
   }
+}
+
+interface ServeParts {
+  readonly held: HeldFolder | null;
+  readonly location: string;
+  readonly home: string;
+  readonly opened: OpenedStore;
+  readonly address: Awaited<ReturnType<typeof serveAddress>>;
+}
+
+async function serve(options: ServeOptions, parts: ServeParts): Promise<number> {
+  const { held, home, opened, address } = parts;
+  const say = held?.say ?? sayOn(options.log ?? join(home, 'log'));
+  const { hands, memoryBytes } = shareOut(options);
+  const shopPath = await shopFileToKeep(options.shop, home);
+  const program = shopPath.current(await checkProgram({ ...options, shop: shopPath.named }, memoryBytes));
+  const shop = new ShopFile(shopPath.path, join(home, 'shop-history'));
+  let station: Station | null = null;
+  const { server, progress } = await createServer({
+    ...address,
+    store: opened,
+    pageFolder: fileURLToPath(new URL('../web/page', import.meta.url)),
+    uploads: new Uploads(join(home, 'uploads')),
+    shop,
+    preview: shopPreview(opened, join(home, 'preview'), (shopFile, order, signal) =>
+      checkInChild({ ...program, shopFile }, order, signal),
+    ),
+    nudge: () => station?.hands.nudge(),
+    trouble: (error) => say.trouble(`The review: ${error.stack ?? error.message}`),
+  });
+  const tellProgress: WorkerTools['progress'] = (work) => progress({ what: 'progress', ...work });
+  try {
+    await server.listen({ host: address.host, port: address.port }).catch((error: NodeJS.ErrnoException) => {
+      throw error.code === 'EADDRINUSE'
+        ? new UsageError(`Port ${address.port} is in use. End the program that uses it, or choose another with --port.`)
+        : error;
+    });
+    let halt: () => void = () => process.exit(1);
+    const ended = askedToEnd(() => halt());
+    say.job(`The review is at ${address.url}`);
+    say.job(`${held === null ? '' : `Watching ${held.root}. `}${describeSetUp(program, hands)}`);
+    const work =
+      held === null
+        ? await checkHere(options, parts, { say, program, hands, progress: tellProgress })
+        : await watchHeld({ ...parts, held, program, hands, options, progress: tellProgress });
+    station = work.station;
+    halt = () => work.station.hands.halt();
+    await ended;
+    say.job('Asked to end: finishing what is being checked.');
+    await server.close();
+    await work.stop(graceMsOf(options));
+    say.job('Ended.');
+    return 0;
+  } finally {
+    await server.close();
+  }
+}
+
+interface HereParts {
+  readonly say: Say;
+  readonly program: CheckProgram;
+  readonly hands: number;
+  readonly progress: WorkerTools['progress'];
+}
+
+/** Checks what came through the page, without a watched folder. */
+async function checkHere(
+  options: ServeOptions,
+  { home, location, opened }: ServeParts,
+  { say, program, hands, progress }: HereParts,
+): Promise<{ readonly station: Station; stop(graceMs: number): Promise<void> }> {
+  const spool = spoolIn(join(home, 'desk'));
+  await mkdir(spool.work, { recursive: true });
+  await clearWork(realDisk, spool);
+  const shopFile = program.shopFile ?? undefined;
+  const station = openStation({
+    ...{ spool, opened, hands, program, say, progress },
+    outcomes: resolve(spool.root),
+    workerPrefix: workerPrefix({ host: hostname(), ...ownMark() }),
+    targets: await noticeTargets(shopFile, options),
+    writeNotChecked: async (...parameters) =>
+      (await import('./writeNotChecked.ts')).writeNotChecked(program.shopFile ?? undefined, ...parameters),
+    ...{ leaseMs: leaseMsOf(options), pollMs: isPostgres(location) ? 2_000 : 1_000, mostTries: 2 },
+  });
+  return { station, stop: (graceMs) => station.stop(graceMs) };
 }

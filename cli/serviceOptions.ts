@@ -30,9 +30,14 @@ export interface ServiceOptions extends NoticeOptions {
 const leastJobBytes = 1_200_000_000;
 const usualTimeLimitS = 1_200;
 const usualLeaseS = 30;
+const usualGraceS = 30;
 
 export function leaseMsOf({ lease }: ServiceOptions): number {
   return (lease ?? usualLeaseS) * 1000;
+}
+
+export function graceMsOf({ grace }: ServiceOptions): number {
+  return (grace ?? usualGraceS) * 1000;
 }
 
 /** Hands and the memory of each: as many as there are cores, if each can have what a job of usual size takes. */

@@ -12,14 +12,13 @@ import {
   checkProgram,
   describeSetUp,
   folderThatIsThere,
+  graceMsOf,
   leaseMsOf,
   sayOn,
   shareOut,
 } from './serviceOptions.ts';
 import { noticeTargets } from './shopNotices.ts';
 import { UsageError } from './usageError.ts';
-
-const usualGraceS = 30;
 
 /** Checks jobs from a store that several machines share until it is asked to end. */
 export async function workerCommand(folder: string, options: ServiceOptions): Promise<number> {
@@ -54,7 +53,7 @@ export async function workerCommand(folder: string, options: ServiceOptions): Pr
     say.job(`Working for ${root}. ${describeSetUp(program, hands)}`);
     await askedToEnd(() => station.hands.halt());
     say.job('Asked to end: finishing what is being checked.');
-    await station.stop((options.grace ?? usualGraceS) * 1000);
+    await station.stop(graceMsOf(options));
     metrics?.close();
     metrics?.closeAllConnections();
     say.job('Ended.');

@@ -25,6 +25,10 @@ export interface CheckOrder {
   /** A folder that is there and empty. */
   readonly out: string;
   readonly threads: number;
+  /** Nobody will look at the plates. */
+  readonly withoutPlates?: boolean;
+  /** Told how far it is: the stage as `plateglass check --stages` names it. */
+  readonly onStage?: (stage: string, done: number, total: number) => void;
 }
 
 /**
@@ -60,7 +64,9 @@ export async function checkInChild(program: CheckProgram, order: CheckOrder, sig
       program.main,
       'check',
       order.art,
-      ...['--name', order.jobName, '--out', order.out, '--threads', String(order.threads), '--quiet', '--stages'],
+      ...['--name', order.jobName, '--out', order.out, '--threads', String(order.threads)],
+      ...['--quiet', '--stages'],
+      ...(order.withoutPlates ? [] : ['--keep-plates']),
       ...(order.ticketFile === null ? [] : ['--ticket', order.ticketFile]),
       ...(shopFile === null ? [] : ['--shop', shopFile]),
     ],
@@ -100,7 +106,10 @@ export async function checkInChild(program: CheckProgram, order: CheckOrder, sig
   createInterface({ input: child.stderr }).on('line', (line) => {
     const match = stageLine.exec(line);
     if (match === null) said.splice(0, said.length - keptLines + 1, ...said.slice(-keptLines + 1), line.slice(0, 500));
-    else stage = `${stageWords[match[1]] ?? match[1]}${Number(match[3]) > 1 ? ` (${match[2]} of ${match[3]})` : ''}`;
+    else {
+      stage = `${stageWords[match[1]] ?? match[1]}${Number(match[3]) > 1 ? ` (${match[2]} of ${match[3]})` : ''}`;
+      order.onStage?.(match[1], Number(match[2]), Number(match[3]));
+    }
   });
   try {
     const { code, killedBy } = await new Promise<{ code: number | null; killedBy: string | null }>(

@@ -73,9 +73,11 @@ export class Hands {
   }
 
   private async work(worker: JobWorker): Promise<void> {
-    const { store, leaseMs } = this.tools;
+    const { store, leaseMs, spool, outcomes } = this.tools;
+    // What came through another folder is for those who can put it away there.
+    const placesUnder = [spool.jobs, outcomes].map((folder) => `${folder}/`);
     while (!this.stopping.signal.aborted) {
-      const claim = await this.reached(() => store.claim({ workerId: worker.workerId, leaseMs }));
+      const claim = await this.reached(() => store.claim({ workerId: worker.workerId, leaseMs, placesUnder }));
       if (claim == null) {
         await this.pause(this.pollMs);
         continue;

@@ -1,5 +1,6 @@
 import { basename, dirname, join } from 'node:path';
-import type { Claim } from '../jobs/jobTypes.ts';
+import type { BlobStore } from '../jobs/jobStore.ts';
+import type { Claim, JobFile } from '../jobs/jobTypes.ts';
 import { copyFile } from './copyFile.ts';
 import type { Disk } from './disk.ts';
 import { flatNames } from './dropFiles.ts';
@@ -15,6 +16,9 @@ export interface JobArt {
   readonly refusal: string | null;
 }
 
+/** What must be known of a job to get at its films. */
+export type ArtOfJob = Pick<Claim, 'source' | 'files' | 'ticketFile' | 'placeAt'>;
+
 /** The place in the spool whose keep/ the originals lie in; null when they lie anywhere else. */
 export async function placeOfKeep(disk: Disk, keep: string | null): Promise<JobPlace | null> {
   if (keep === null || basename(keep) !== 'keep') return null;
@@ -26,7 +30,7 @@ export async function placeOfKeep(disk: Disk, keep: string | null): Promise<JobP
  * The films of a job: the copies that were made when it was taken in, or, when it is checked once more or came from
  * elsewhere, copies made now, which must be what was hashed then.
  */
-export async function artOf(disk: Disk, claim: Claim, work: string): Promise<JobArt> {
+export async function artOf(disk: Disk, blobs: BlobStore, claim: ArtOfJob, work: string): Promise<JobArt> {
   const { ticketFile } = claim;
   const place = await placeOfKeep(disk, claim.placeAt);
   const manifest = place === null ? null : await readManifest(disk, place.manifest);
@@ -37,13 +41,15 @@ export async function artOf(disk: Disk, claim: Claim, work: string): Promise<Job
   const made = placeIn(work, 'job');
   await disk.makeFolder(made.art);
   const names = flatNames(claim.files.map(({ name }) => name));
-  for (const [index, { storedPath, sha256 }] of claim.files.entries())
-    await copyChecked(disk, storedPath, join(made.art, names[index]), sha256);
+  // What came through the page is kept with the reports, wherever those have been moved to since.
+  const lies = ({ storedPath, sha256 }: JobFile) => (claim.source.kind === 'page' ? blobs.pathOf(sha256) : storedPath);
+  for (const [index, file] of claim.files.entries())
+    await copyChecked(disk, lies(file), join(made.art, names[index]), file.sha256);
   const refusal = await unpackWhereArchive(disk, made);
   if (ticketFile === null) return { art: made.art, ticketFile: null, refusal };
   await disk.makeFolder(made.ticket);
-  const ticket = join(made.ticket, basename(ticketFile.storedPath));
-  await copyChecked(disk, ticketFile.storedPath, ticket, ticketFile.sha256);
+  const ticket = join(made.ticket, basename(ticketFile.name));
+  await copyChecked(disk, lies(ticketFile), ticket, ticketFile.sha256);
   return { art: made.art, ticketFile: ticket, refusal };
 }
 

@@ -49,6 +49,17 @@ export interface WorkerTools {
   readonly writeNotChecked: WriteNotChecked;
   readonly layNotChecked: (beside: string, jobName: string, reason: string) => Promise<void>;
   readonly notices: (ended: EndedJob) => NewEffect[];
+  /** Told how far a check is. */
+  readonly progress?: (work: WorkProgress) => void;
+}
+
+/** How far the check of a revision is; the stage as `plateglass check --stages` names it. */
+export interface WorkProgress {
+  readonly jobId: number;
+  readonly revision: number;
+  readonly stage: string;
+  readonly done: number;
+  readonly total: number;
 }
 
 interface Answer {
@@ -103,10 +114,13 @@ export class JobWorker {
   }
 
   private async answer(claim: Claim, out: string, signal: AbortSignal): Promise<Answer | 'stopped' | 'failed'> {
-    const { disk, check, threads, mostTries } = this.tools;
-    const { art, ticketFile, refusal } = await artOf(disk, claim, this.work);
+    const { disk, blobs, check, threads, mostTries, progress } = this.tools;
+    const { art, ticketFile, refusal } = await artOf(disk, blobs, claim, this.work);
     if (refusal !== null) return this.notChecked(claim, out, refusal);
-    const end = await check({ jobName: displayName(claim.jobName), art, ticketFile, out, threads: threads() }, signal);
+    const { jobId, revision } = claim;
+    const onStage = (stage: string, done: number, total: number) => progress?.({ jobId, revision, stage, done, total });
+    const order = { jobName: displayName(claim.jobName), art, ticketFile, out, threads: threads(), onStage };
+    const end = await check(order, signal);
     if (end.kind === 'answered')
       return { verdict: end.report.verdict, reason: reasonOf(end.report), report: end.report };
     if (end.kind === 'stopped') return 'stopped';

@@ -31,6 +31,7 @@ export interface StationOptions {
   readonly targets: NoticeTargets;
   readonly say: Say;
   readonly writeNotChecked: WriteNotChecked;
+  readonly progress?: WorkerTools['progress'];
   readonly leaseMs: number;
   readonly pollMs: number;
   readonly mostTries: number;
@@ -65,6 +66,7 @@ export function openStation(options: StationOptions): Station {
       await options.writeNotChecked(folder, jobName, reason);
     },
     notices: (ended) => noticesOf(targets, ended),
+    progress: options.progress,
   };
   const hands: Hands = new Hands(tools, pollMs);
   const notifier = new Notifier(opened.jobs, clock, say, {

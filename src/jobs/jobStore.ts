@@ -1,5 +1,6 @@
 import type {
   Arrival,
+  Change,
   Claim,
   ClaimWish,
   Decision,
@@ -19,6 +20,7 @@ import type {
   StoreCounts,
   TakenIn,
   WorkResult,
+  WorkWish,
 } from './jobTypes.ts';
 
 /**
@@ -34,7 +36,7 @@ export interface JobStore {
    * The next revision to work on, or null. Oldest first, but large ones only while they take less than half of the
    * hands at work and this hand's last one was small, unless no small one waits. Leases that ran out are taken back first.
    */
-  claim(wish: ClaimWish): Promise<Claim | null>;
+  claim(wish: WorkWish): Promise<Claim | null>;
   /** Heartbeat. The new end of the lease, or null when it was lost: stop working on it. */
   renew(lease: Lease, leaseMs: number): Promise<number | null>;
   finish(lease: Lease, result: WorkResult): Promise<Finished>;
@@ -70,6 +72,8 @@ export interface JobStore {
   revision(revisionId: number): Promise<Revision | null>;
   find(filter: JobFilter): Promise<JobPage>;
   counts(): Promise<StoreCounts>;
+  /** What was written into histories after the change of this id, in that order, 1,000 at most; null: only the last. */
+  changesAfter(id: number | null): Promise<readonly Change[]>;
 
   /** Removes records by a rule; never one that waits, is worked on, is being moved or has an effect to come. */
   prune(rule: PruneRule, by: string): Promise<Pruned>;

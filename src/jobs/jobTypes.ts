@@ -94,6 +94,19 @@ export interface ClaimWish {
   readonly leaseMs: number;
 }
 
+export interface WorkWish extends ClaimWish {
+  /** Only revisions whose originals lie in no folder of ours, or at a path that begins with one of these. */
+  readonly placesUnder?: readonly string[];
+}
+
+/** Something was written into the history of a job. */
+export interface Change {
+  /** Grows with every change. */
+  readonly id: number;
+  readonly jobId: number;
+  readonly what: string;
+}
+
 export type ArtifactKind = 'reportJson' | 'reportHtml' | 'reportPdf' | 'picture' | 'other';
 
 /** A file made by the check, kept in the blob store under its hash. */

@@ -37,6 +37,7 @@ const all: Record<CallName, true> = {
   revision: true,
   find: true,
   counts: true,
+  changesAfter: true,
   prune: true,
   blobsInUse: true,
   exportRows: true,

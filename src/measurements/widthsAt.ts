@@ -18,6 +18,9 @@ export interface LocalWidth {
   readonly directionDeg: number;
 }
 
+/** What of a plate widths are read from; a part of one does. */
+export type PlateBits = Pick<Plate, 'grid' | 'bits'>;
+
 /** The widths round a point; null where none of a kind is met within the search, or it is broader than was searched. */
 export interface WidthsAt {
   readonly at: 'black' | 'clear';
@@ -47,7 +50,7 @@ const allSteps = [...straightSteps, [1, 1], [1, -1], [-1, 1], [-1, -1]] as const
  * place. Film beyond the plate is clear. Looks at a window of twice the search and no further, so that it takes as long
  * on a large plate as on a small one.
  */
-export function widthsAt(plate: Plate, point: PointMm, searchToMm: number): WidthsAt {
+export function widthsAt(plate: PlateBits, point: PointMm, searchToMm: number): WidthsAt {
   const { grid, bits } = plate;
   const column = Math.floor(point.xMm / grid.pitchXMm);
   const row = Math.floor(point.yMm / grid.pitchYMm);
@@ -68,7 +71,7 @@ export function widthsAt(plate: Plate, point: PointMm, searchToMm: number): Widt
 
 /** The largest disc of a shape that holds a pixel of it; null when it is larger than was searched for. */
 function widthHolding(
-  plate: Plate,
+  plate: PlateBits,
   finder: EdgeFinder,
   column: number,
   row: number,

@@ -15,7 +15,8 @@ const ticksPerSecond = 100;
 const scratch = mkdtempSync(join(tmpdir(), 'intake-bench-'));
 
 function startWatch(hot: string, parameters: readonly string[]) {
-  const child = spawn(process.execPath, [main, 'watch', hot, ...parameters], { cwd: scratch, stdio: 'ignore' });
+  const env = { ...process.env, XDG_STATE_HOME: join(scratch, 'state') };
+  const child = spawn(process.execPath, [main, 'watch', hot, ...parameters], { cwd: scratch, stdio: 'ignore', env });
   return { pid: child.pid!, child, ended: new Promise<void>((resolve) => child.once('close', () => resolve())) };
 }
 

@@ -46,7 +46,7 @@ interface Watching {
 
 function watch(parameters: readonly string[], program: readonly string[] = [process.execPath]): Watching {
   const [first, ...rest] = [...program, main, 'watch', hot, '--settle', '0.6', '--sweep', '0.2', ...parameters];
-  const child = spawn(first, rest, { cwd: folder });
+  const child = spawn(first, rest, { cwd: folder, env: { ...process.env, XDG_STATE_HOME: join(folder, 'state') } });
   let said = '';
   for (const stream of [child.stdout, child.stderr]) stream.on('data', (data) => (said += data));
   const ended = new Promise<number | null>((resolve) => child.once('close', resolve));

@@ -2,9 +2,10 @@ import type { FastifyInstance } from 'fastify';
 import { z } from 'zod';
 import type { OpenedStore } from '../../src/jobs/jobStore.ts';
 import { type JobFilter, type Revision, revisionStates } from '../../src/jobs/jobTypes.ts';
+import { whoAsks } from './access.ts';
 import { asked } from './asked.ts';
 import { jobFactsOf, jobLineOf } from './jobFacts.ts';
-import { notThere } from './refused.ts';
+import { notThere, Refused } from './refused.ts';
 
 const text = z.string().trim().min(1).max(200);
 const time = z.coerce.number().int().min(0);
@@ -26,7 +27,8 @@ const finding = z.strictObject({
   code: z.string().regex(/^[a-zA-Z-]{1,60}$/),
   inkNames: z.array(z.string().max(400)).max(60),
 });
-const by = z.string().trim().min(1).max(80);
+/** Left out where the account says it. */
+const by = z.string().trim().min(1).max(80).optional();
 const reason = z.string().trim().max(2000);
 const decisionBody = z.discriminatedUnion('kind', [
   z.strictObject({ kind: z.enum(['release', 'hold']), by, reason }),
@@ -35,6 +37,13 @@ const decisionBody = z.discriminatedUnion('kind', [
 ]);
 
 const place = z.object({ job: z.coerce.number().int().min(1), revision: z.coerce.number().int().min(1) });
+
+/** Only what is the latest and was checked may be filmed. */
+function refuseRelease({ isLatest, state }: Revision): void {
+  if (!isLatest) throw new Refused(409, 'not-latest', 'A later revision of this job came.', 'Release the latest one.');
+  if (state !== 'checked')
+    throw new Refused(409, 'not-checked', 'This revision has not been checked.', 'Wait for its report first.');
+}
 
 /** The list, one job, and what people decide. `changed` tells every open page. */
 export function jobRoutes(server: FastifyInstance, { jobs }: OpenedStore, changed: (jobId: number) => void): void {
@@ -69,9 +78,15 @@ export function jobRoutes(server: FastifyInstance, { jobs }: OpenedStore, change
   server.post('/api/jobs/:job/:revision/decisions', async (request) => {
     const revision = await revisionAt(jobs, request.params);
     const decision = asked(decisionBody, request.body);
+    const who = whoAsks(request, decision.by);
     if (decision.kind === 'undo') {
-      await jobs.undoDecision(decision.decisionId, decision.by, decision.reason);
-    } else await jobs.decide({ revisionId: revision.revisionId, ...decision });
+      if (!revision.decisions.some(({ id }) => id === decision.decisionId)) throw notThere('decision');
+      if (!(await jobs.undoDecision(decision.decisionId, who, decision.reason)))
+        throw new Refused(409, 'undone-before', 'That was undone before.', 'Look at the history.');
+    } else {
+      if (decision.kind === 'release') refuseRelease(revision);
+      await jobs.decide({ revisionId: revision.revisionId, ...decision, by: who });
+    }
     changed(revision.jobId);
     return jobFactsOf((await jobs.job(revision.jobId))!);
   });

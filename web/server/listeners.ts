@@ -1,8 +1,12 @@
 import type { FastifyInstance, FastifyReply } from 'fastify';
 import type { JobEvent } from '../shared/jobs.ts';
+import { Refused } from './refused.ts';
 
 /** So that a proxy does not take a quiet line for a dead one. */
 const heartbeatMs = 20_000;
+const mostListeners = 200;
+/** A page that does not read what it is sent is let go; it asks again by itself. */
+const mostUnreadBytes = 256 * 1024;
 
 /** Open pages that want to hear of changes (server-sent events). */
 export class Listeners {
@@ -13,8 +17,14 @@ export class Listeners {
     this.timer.unref();
   }
 
+  get count(): number {
+    return this.open.size;
+  }
+
   route(server: FastifyInstance): void {
-    server.get('/api/events', (request, reply) => {
+    server.get('/api/events', async (request, reply) => {
+      if (this.open.size >= mostListeners)
+        throw new Refused(429, 'busy', 'Too many pages are open.', 'Close some that nobody looks at.');
       reply.hijack();
       reply.raw.writeHead(200, {
         ...(reply.getHeaders() as Record<string, string>),
@@ -38,6 +48,9 @@ export class Listeners {
   }
 
   private send(text: string): void {
-    for (const reply of this.open) reply.raw.write(text);
+    for (const reply of this.open) {
+      if (reply.raw.writableLength > mostUnreadBytes) reply.raw.destroy();
+      else reply.raw.write(text);
+    }
   }
 }

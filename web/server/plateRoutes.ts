@@ -4,19 +4,18 @@ import type { OpenedStore } from '../../src/jobs/jobStore.ts';
 import { asked } from './asked.ts';
 import { revisionAt } from './jobRoutes.ts';
 import { notThere } from './refused.ts';
-import { plateListOf, RevisionPlates } from './revisionPlates.ts';
+import { plateListOf, type RevisionPlates } from './revisionPlates.ts';
 
 const whole = z.coerce.number().int().min(0).max(1_000_000);
 const tilePlace = z.object({ level: whole, column: whole, row: whole });
 
 /** Plates for looking at. A tile never changes: what was checked again has another address. */
-export function plateRoutes(server: FastifyInstance, { jobs, blobs }: OpenedStore): void {
-  const plates = new RevisionPlates(blobs);
-
+export function plateRoutes(server: FastifyInstance, { jobs }: OpenedStore, plates: RevisionPlates): void {
   server.get('/api/jobs/:job/:revision/plates', async (request) => {
-    const list = await plates.list((await revisionAt(jobs, request.params)).artifacts);
-    if (list === null) throw notThere('plate kept of this revision');
-    return plateListOf(list);
+    const { artifacts } = await revisionAt(jobs, request.params);
+    const [list, version] = [await plates.list(artifacts), plates.version(artifacts)];
+    if (list === null || version === null) throw notThere('plate kept of this revision');
+    return plateListOf(list, version);
   });
 
   server.get('/api/jobs/:job/:revision/tiles/:level/:column/:row', async (request, reply) => {

@@ -1,4 +1,5 @@
 import type { FastifyReply } from 'fastify';
+import type { ValueProblem } from '../shared/shop.ts';
 
 /** A request that is refused, in words for the person at the page. */
 export class Refused extends Error {
@@ -14,10 +15,22 @@ export class Refused extends Error {
   }
 }
 
+/** Values of a ticket or a shop that cannot be used; the answer tells each mistake. */
+export class WrongValues extends Refused {
+  readonly problems: readonly ValueProblem[];
+
+  constructor(what: string, problems: readonly ValueProblem[]) {
+    super(422, 'wrong-values', `${what} has values that cannot be used.`, 'Put right what is said beside them.');
+    this.problems = problems;
+  }
+}
+
 export function notThere(what: string): Refused {
   return new Refused(404, 'not-there', `There is no such ${what}.`, 'Go back to the list of jobs.');
 }
 
-export function answerRefused(reply: FastifyReply, { status, code, message, remedy }: Refused): FastifyReply {
-  return reply.status(status).send({ error: { code, message, remedy } });
+export function answerRefused(reply: FastifyReply, refused: Refused): FastifyReply {
+  const { status, code, message, remedy } = refused;
+  const problems = refused instanceof WrongValues ? { problems: refused.problems } : {};
+  return reply.status(status).send({ error: { code, message, remedy, ...problems } });
 }

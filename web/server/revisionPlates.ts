@@ -30,6 +30,11 @@ export class RevisionPlates {
     this.blobs = blobs;
   }
 
+  /** Changes with the plates; null when none were kept. */
+  version(artifacts: readonly Artifact[]): string | null {
+    return artifacts.find(({ name }) => name === listName)?.sha256 ?? null;
+  }
+
   /** Null when no plates were kept of the revision. */
   async list(artifacts: readonly Artifact[]): Promise<KeptPlates | null> {
     const found = artifacts.find(({ name }) => name === listName);
@@ -61,8 +66,9 @@ export class RevisionPlates {
 }
 
 /** What the page is told of the plates. */
-export function plateListOf({ tileSidePx, plates }: KeptPlates): PlateList {
+export function plateListOf({ tileSidePx, plates }: KeptPlates, version: string): PlateList {
   return {
+    version,
     tileSidePx,
     plates: plates.map(({ plateId, inkName, displayHex, widthPx, heightPx, pitchXMm, pitchYMm, depth, levels }) => ({
       plateId,

@@ -1,4 +1,5 @@
 import type { Verdict } from '../../src/findings/outcome.ts';
+import type { ValueProblem } from './shop.ts';
 
 /** Times are milliseconds since 1970. */
 
@@ -70,14 +71,21 @@ export interface JobFacts {
   }[];
 }
 
+/** `by` may be left out where one signs in with an account. */
 export type NewDecision =
-  | { readonly kind: 'release' | 'hold'; readonly by: string; readonly reason: string }
-  | { readonly kind: 'acceptFinding'; readonly by: string; readonly reason: string; readonly finding: FindingKey }
-  | { readonly kind: 'undo'; readonly by: string; readonly reason: string; readonly decisionId: number };
+  | { readonly kind: 'release' | 'hold'; readonly by?: string; readonly reason: string }
+  | { readonly kind: 'acceptFinding'; readonly by?: string; readonly reason: string; readonly finding: FindingKey }
+  | { readonly kind: 'undo'; readonly by?: string; readonly reason: string; readonly decisionId: number };
 
 /** What every refused request answers. */
 export interface RefusedRequest {
-  readonly error: { readonly code: string; readonly message: string; readonly remedy: string };
+  readonly error: {
+    readonly code: string;
+    readonly message: string;
+    readonly remedy: string;
+    /** Of "wrong-values": each mistake of a ticket or a shop. */
+    readonly problems?: readonly ValueProblem[];
+  };
 }
 
 /** Sent to every open page (GET /api/events). shop: the shop's values were changed; it is of no job. */

@@ -1,5 +1,7 @@
 /** What the page is told of the plates of one revision, and how a group of their tiles is written. */
 export interface PlateList {
+  /** Changes when the revision is checked again: put it behind the address of a tile, as in "…/tiles/0/3/5?VERSION". */
+  readonly version: string;
   readonly tileSidePx: number;
   readonly plates: readonly PlateOfList[];
 }

@@ -1,4 +1,4 @@
-import type { Claim, ClaimWish, SizeClass } from '../jobTypes.ts';
+import type { Claim, SizeClass, WorkWish } from '../jobTypes.ts';
 import { one, type Transaction } from './database.ts';
 import { filesOfRevisions } from './filesOfRevisions.ts';
 import { type ClockWatch, pauseAfterFailureMs } from './leases.ts';
@@ -8,7 +8,7 @@ import { writeHistory } from './writeHistory.ts';
 export async function claim(
   transaction: Transaction,
   clock: ClockWatch,
-  wish: ClaimWish,
+  wish: WorkWish,
   maxFailures: number,
 ): Promise<Claim | null> {
   const now = await clock.look(transaction);
@@ -16,11 +16,14 @@ export async function claim(
   const order = (await mayTakeLarge(transaction, wish.workerId))
     ? 'id'
     : "CASE size_class WHEN 'small' THEN 0 ELSE 1 END, id";
+  const places = wish.placesUnder ?? null;
+  const within =
+    places === null ? '' : ` AND (place_at IS NULL${places.map((path) => ` OR ${beginsWith(path)}`).join('')})`;
   const chosen = await one<RevisionRow>(
     transaction,
-    `SELECT * FROM revisions WHERE state = 'waiting' AND claimable_from <= ?
+    `SELECT * FROM revisions WHERE state = 'waiting' AND claimable_from <= ?${within}
       ORDER BY ${order} LIMIT 1${transaction.skipLocked}`,
-    [now],
+    [now, ...(places ?? [])],
   );
   if (chosen === null) return null;
   const attempt = chosen.attempt + 1;
@@ -58,6 +61,11 @@ export async function claim(
     sizeClass: row.size_class,
     placeAt: row.place_at,
   };
+}
+
+/** For a path that is given as a parameter; both databases count characters, not units of UTF-16. */
+function beginsWith(path: string): string {
+  return `substr(place_at, 1, ${[...path].length}) = ?`;
 }
 
 /**

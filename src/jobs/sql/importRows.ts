@@ -51,8 +51,13 @@ interface Line {
 /** Names and hashes of what the exported records refer to in the blob store. */
 export async function blobsOfExport(file: string): Promise<Set<string>> {
   const found = new Set<string>();
+  // Revisions stand before their files; the originals of what came through the page are kept with the reports.
+  const fromPage = new Set<string>();
   for await (const { table, row } of linesOf(file)) {
-    if (table === 'artifacts' && row !== undefined) found.add(String(row.sha256));
+    if (row === undefined) continue;
+    if (table === 'revisions' && row.source_kind === 'page') fromPage.add(String(row.id));
+    if (table === 'artifacts' || (table === 'files' && fromPage.has(String(row.revision_id))))
+      found.add(String(row.sha256));
   }
   return found;
 }

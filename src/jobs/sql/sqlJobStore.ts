@@ -1,4 +1,5 @@
 import type { JobStore } from '../jobStore.ts';
+import { changesAfter } from './changes.ts';
 import { claim } from './claim.ts';
 import { counts } from './counts.ts';
 import type { Database, Transaction } from './database.ts';
@@ -12,6 +13,11 @@ import { claimMove, endMove, planMove } from './moves.ts';
 import { prune } from './prune.ts';
 import { job, revision } from './readJobs.ts';
 import { takeIn } from './takeIn.ts';
+
+/** Reports and pictures, and the originals of what came through the page. */
+const blobsReferredTo = `SELECT sha256 FROM artifacts UNION
+  SELECT files.sha256 FROM files JOIN revisions ON revisions.id = files.revision_id
+    WHERE revisions.source_kind = 'page' ORDER BY 1`;
 
 /** The job store on either database: each call is one transaction. */
 export function sqlJobStore(database: Database, maxFailures: number): JobStore {
@@ -44,12 +50,11 @@ export function sqlJobStore(database: Database, maxFailures: number): JobStore {
     revision: (id) => database.read((transaction) => revision(transaction, id)),
     find: (filter) => database.read((transaction) => find(transaction, filter)),
     counts: () => database.read((transaction) => counts(transaction)),
+    changesAfter: (id) => database.read((transaction) => changesAfter(transaction, id)),
     prune: (rule, by) => database.write((transaction) => prune(transaction, rule, by)),
     blobsInUse: () =>
       database.read(async (transaction) =>
-        (await transaction.all<{ sha256: string }>('SELECT DISTINCT sha256 FROM artifacts ORDER BY sha256')).map(
-          ({ sha256 }) => sha256,
-        ),
+        (await transaction.all<{ sha256: string }>(blobsReferredTo)).map(({ sha256 }) => sha256),
       ),
     exportRows: (file) => exportRows(database, file),
     close: () => database.close(),

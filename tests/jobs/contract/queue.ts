@@ -28,6 +28,30 @@ export function queue(make: (maxFailures?: number) => Promise<StoreUnderTest>): 
     expect((await claimBy(store, 'late hand'))!.jobName).toBe('job 3');
   });
 
+  it('gives a hand only what lies where it can put it away', async () => {
+    const { store } = await make();
+    await store.takeIn(arrival('elsewhere', { placeAt: '/other_/jobs/1/keep' }));
+    await store.takeIn(arrival('here', { placeAt: '/café/jobs/1/keep' }));
+    await store.takeIn(arrival('page', { placeAt: null }));
+    const placesUnder = ['/café/jobs/', '/other%/jobs/'];
+    const names: (string | undefined)[] = [];
+    for (let n = 0; n < 3; n++)
+      names.push((await store.claim({ workerId: `hand ${n}`, leaseMs: longMs, placesUnder }))?.jobName);
+    expect(names).toEqual(['here', 'page', undefined]);
+    expect((await claimBy(store, 'any'))!.jobName).toBe('elsewhere');
+  });
+
+  it('tells what changed after a change', async () => {
+    const { store } = await make();
+    expect(await store.changesAfter(null)).toEqual([]);
+    const { jobId } = await store.takeIn(arrival('tee'));
+    const [last] = await store.changesAfter(null);
+    expect(last).toMatchObject({ jobId, what: 'arrived' });
+    const { lease } = (await claimBy(store, 'hand'))!;
+    await store.finish(lease, result());
+    expect((await store.changesAfter(last.id)).map(({ what }) => what)).toEqual(['claimed', 'checked']);
+  });
+
   it('tells the hand all it needs', async () => {
     const { store } = await make();
     const ticketFile = jobFile('ticket.yaml', 'c');
