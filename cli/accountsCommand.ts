@@ -10,7 +10,10 @@ interface AccountOptions {
 }
 
 /** Adds an account of the review, or gives one another role and passphrase. */
-export async function addAccount(name: string, options: AccountOptions & { readonly role: Account['role'] }): Promise<number> {
+export async function addAccount(
+  name: string,
+  options: AccountOptions & { readonly role: Account['role'] },
+): Promise<number> {
   const home = homeOf(options.store);
   await mkdir(home, { recursive: true, mode: 0o700 });
   const passphrase = await askForPassphrase(name);

@@ -23,6 +23,7 @@ const program = await rolldown({
   input: { main: join(out, 'cli/main.js'), worker: join(out, 'src/inspect/worker.js') },
   platform: 'node',
   external: [
+    '@node-rs/argon2',
     'fastify',
     '@fastify/static',
     'libsql',
