@@ -25,7 +25,7 @@ const mostGroups = 300;
 const mostAtOnce = 4;
 
 const scope = self as unknown as DedicatedWorkerGlobalScope;
-let list: PlateList = { tileSidePx: 512, plates: [] };
+let list: PlateList = { version: '', tileSidePx: 512, plates: [] };
 let tilesUrl = '';
 let look: InkLook | null = null;
 let lookId = 0;
