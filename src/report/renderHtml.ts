@@ -26,7 +26,7 @@ export function renderHtml(painted: PaintedReport, options: PaperOptions = {}): 
   const front = frontOf(painted, digest, options.date ?? null);
   const stops = groupsOf(painted, digest.stops);
   const lookFirst = groupsOf(painted, digest.lookFirst);
-  const openJoins = digest.openJoins.map((note) => html`<article class="finding"><h4>${note.message}</h4></article>`);
+  const openJoins = digest.openJoins.map((note) => html`<article class="finding"><h3>${note.message}</h3></article>`);
   const title = `${verdictWords[report.verdict]}: ${report.job.name}`;
   const timings = timingWords(report);
   const page = html`<!doctype html>

@@ -1,8 +1,9 @@
 import PDFDocument from 'pdfkit';
 import { digestOf } from './digest.ts';
 import type { PaintedReport } from './paintedReport.ts';
+import { paragraph, rule } from './pdf/blocks.ts';
 import { findingBlocks } from './pdf/findings.ts';
-import { Flow, gap, marginX, pageHeight, pageWidth, paragraph, rule } from './pdf/flow.ts';
+import { contentWidth, Flow, gap, marginX, pageHeight, pageWidth } from './pdf/flow.ts';
 import { frontBlocks } from './pdf/front.ts';
 import { placeMeetings } from './pdf/meetings.ts';
 import { placeRegister } from './pdf/register.ts';
@@ -16,7 +17,7 @@ import { shownText, verdictWords } from './words.ts';
 /** No clock is read: a report of the same inspection is the same bytes, whenever it is written. */
 const fixedDate = new Date(Date.UTC(2000, 0, 1));
 
-/** The report as a PDF on A4, with the same parts, order, strips and crops as the page. */
+/** The report as a PDF on A4, with the same parts, order, strips and crops as the page, tagged for reading aloud. */
 export async function renderPdf(painted: PaintedReport, options: PaperOptions = {}): Promise<Uint8Array> {
   const { report } = painted;
   const title = `${verdictWords[report.verdict]}: ${shownText(report.job.name).slice(0, 240)}`;
@@ -26,7 +27,9 @@ export async function renderPdf(painted: PaintedReport, options: PaperOptions = 
     bufferPages: true,
     // None of the writer's own faces is used. Its types do not know that there may be none.
     font: null as unknown as undefined,
+    pdfVersion: '1.7',
     lang: 'en',
+    tagged: true,
     displayTitle: true,
     info: { Title: title, Producer: 'Plateglass', Creator: `Plateglass ${report.version}`, CreationDate: fixedDate },
   });
@@ -42,7 +45,7 @@ export async function renderPdf(painted: PaintedReport, options: PaperOptions = 
   if (digest.lookFirstTotal > 0) {
     const joins = digest.openJoins.flatMap((note) => [
       rule(type, 8, 7),
-      paragraph(type, [{ text: note.message, strong: true }], claim),
+      paragraph(type, [{ text: note.message, strong: true }], claim, contentWidth, 'H3'),
       gap(6),
     ]);
     flow.place([
@@ -61,6 +64,7 @@ export async function renderPdf(painted: PaintedReport, options: PaperOptions = 
   const timings = timingWords(report);
   const colophon = `Plateglass ${report.version}${timings === '' ? '' : `. Time: ${timings}.`}`;
   flow.place([gap(10), paragraph(type, [{ text: colophon, tone: 'quiet' }], body)]);
+  type.structure.finish();
   numberPages(type, title);
   doc.end();
   return finished;
@@ -73,8 +77,10 @@ function numberPages(type: Typesetter, title: string): void {
   for (let page = start; page < start + count; page += 1) {
     doc.switchToPage(page);
     const y = pageHeight - 28;
-    type.drawLabel(short, marginX, y, 8, false, 'quiet', 'start');
-    type.drawLabel(`${page - start + 1} of ${count}`, pageWidth - marginX, y, 8, false, 'quiet', 'end');
+    type.structure.decoration(() => {
+      type.drawLabel(short, marginX, y, 8, false, 'quiet', 'start');
+      type.drawLabel(`${page - start + 1} of ${count}`, pageWidth - marginX, y, 8, false, 'quiet', 'end');
+    }, 'Pagination');
   }
 }
 

@@ -28,6 +28,10 @@ describe('the report as a page', () => {
       if (name === 'svg') expect(attributes['aria-label']).toBeTruthy();
       if (name === 'th') expect(attributes.scope).toMatch(/^(row|col)$/);
     }
+    const levels = tags.filter(({ name }) => /^h[1-6]$/.test(name)).map(({ name }) => Number(name[1]));
+    levels.forEach((level, index) => {
+      expect(level, `heading ${index + 1}`).toBeLessThanOrEqual((levels[index - 1] ?? 0) + 1);
+    });
     for (const name of ['h1', 'main', 'header', 'footer', 'title']) {
       expect(
         tags.filter((tag) => tag.name === name),

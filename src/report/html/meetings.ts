@@ -41,7 +41,7 @@ ${report.underbase ? baseArticle(report, report.underbase) : null}</section>`;
 function meetingArticle(report: ReportJson, meeting: Meeting, scale: LengthScale): Markup {
   const id = `pair-${meeting.pair.plateIds.join('-')}`;
   return html`<article class="finding" id="${id}" aria-labelledby="${id}-title"><div class="claim">
-<div><h4 id="${id}-title">${pairMarks(report, meeting)}</h4>${findingLinks(meeting)}${factList(factsOfMeeting(meeting, onPaper))}</div>
+<div><h3 id="${id}-title">${pairMarks(report, meeting)}</h3>${findingLinks(meeting)}${factList(factsOfMeeting(meeting, onPaper))}</div>
 ${chartOf(chartOfMeeting(meeting), scale)}</div></article>`;
 }
 

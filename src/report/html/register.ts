@@ -23,7 +23,7 @@ function plateArticle(report: PaintedReport['report'], plate: RegisterPlate, cro
   const arrows = registerArrows(report, plate);
   const facts = factsOfRegister(report, plate, '\u00a0');
   return html`<article class="finding" id="${id}" aria-labelledby="${id}-title"><div class="claim">
-<div><h4 id="${id}-title">${inkMark(report, inkNameOf(report, plate.plateId))}</h4>
+<div><h3 id="${id}-title">${inkMark(report, inkNameOf(report, plate.plateId))}</h3>
 <dl class="facts met">${facts.map(({ term, value }) => html`<dt>${term}</dt><dd>${named(value)}</dd>`)}</dl></div>
 ${arrows ? raw(drawingToSvg(arrows, { className: 'strip' })) : null}</div>${crops.length > 0 ? cropList(crops) : null}</article>`;
 }

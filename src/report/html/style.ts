@@ -43,7 +43,7 @@ h1,h2,h3,h4,p,dl,dd,ul,ol,figure,table{margin:0;padding:0}
 ul,ol{list-style:none}
 h2{font-size:25px;line-height:1.2;font-weight:600;margin:56px 0 4px;padding-top:14px;border-top:1.5px solid var(--text)}
 h3{font-size:15px;font-weight:600;color:var(--quiet);margin:28px 0 0}
-h4{font-size:19px;line-height:1.25;font-weight:600}
+h4,.finding h3{font-size:19px;line-height:1.25;font-weight:600;color:inherit;margin:0}
 a{color:inherit;text-decoration-color:var(--quiet);text-underline-offset:3px}
 a:focus-visible{outline:2px solid var(--text);outline-offset:2px}
 svg text{font-family:"Source Sans 3",system-ui,sans-serif;font-variant-numeric:tabular-nums}

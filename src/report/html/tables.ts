@@ -12,7 +12,7 @@ import { inkMark, inkMarks, unbroken } from './parts.ts';
 /** The film that could not be opened: which, what is wrong with it, what to do. */
 export function errorSection({ file, code, message, remedy }: NonNullable<ReportJson['error']>): Markup {
   return html`<section aria-labelledby="error"><h2 id="error">${errorHeadings(code).section}</h2>
-<article class="finding"><h4>${named(file)}</h4><p>${message}</p>
+<article class="finding"><h3>${named(file)}</h3><p>${message}</p>
 <dl class="advice"><div><dt>What to do</dt><dd>${remedy}</dd></div></dl></article></section>`;
 }
 

@@ -1,4 +1,6 @@
 import type { Drawing, Shape } from '../shapes.ts';
+import { figure } from './blocks.ts';
+import type { Block } from './flow.ts';
 import { hexOf, type Typesetter } from './typeset.ts';
 
 /** Draws shapes with their origin at x, y (points), `scale` points a drawing unit. */
@@ -23,9 +25,13 @@ export function drawShapes(type: Typesetter, shapes: readonly Shape[], x: number
   }
 }
 
-/** Draws a drawing `width` points wide and returns its height. */
-export function drawDrawing(type: Typesetter, drawing: Drawing, x: number, y: number, width: number): number {
-  const scale = width / drawing.width;
-  drawShapes(type, drawing.shapes, x, y, scale);
-  return drawing.height * scale;
+/** Draws a drawing `width` points wide. */
+export function drawDrawing(type: Typesetter, drawing: Drawing, x: number, y: number, width: number): void {
+  drawShapes(type, drawing.shapes, x, y, width / drawing.width);
+}
+
+/** A drawing `width` points wide, with its label for those who do not see it. */
+export function drawingBlock(type: Typesetter, drawing: Drawing, width: number): Block {
+  const height = (width / drawing.width) * drawing.height;
+  return figure(type, { width, height }, drawing.label, (x, y) => drawDrawing(type, drawing, x, y, width));
 }

@@ -9,8 +9,9 @@ import { measureStrip, stripReadingOf, stripWidth } from '../measureStrip.ts';
 import type { PaintedReport } from '../paintedReport.ts';
 import type { PlacesMap } from '../placesMap.ts';
 import type { ReportJson } from '../reportJson.ts';
-import { drawDrawing, drawShapes } from './drawShapes.ts';
-import { anchor, type Block, contentWidth, gap, kept, paragraph, rule, sideBySide, stack } from './flow.ts';
+import { figure, paragraph, rule, sideBySide, stack } from './blocks.ts';
+import { drawingBlock, drawShapes } from './drawShapes.ts';
+import { anchor, type Block, contentWidth, gap, kept } from './flow.ts';
 import { body, claim, small } from './styles.ts';
 import type { Span, Typesetter } from './typeset.ts';
 
@@ -22,7 +23,7 @@ export const stripWidthPt = stripWidth * 0.74;
 export function findingBlocks(type: Typesetter, painted: PaintedReport, groups: readonly Group[]): Block[] {
   return groups.flatMap((group) => [
     gap(10),
-    kept(paragraph(type, [{ text: group.heading, strong: true, tone: 'quiet' }], body)),
+    kept(paragraph(type, [{ text: group.heading, strong: true, tone: 'quiet' }], body, contentWidth, 'H3')),
     ...group.entries.flatMap((entry) => entryBlocks(type, painted, entry)),
   ]);
 }
@@ -31,7 +32,7 @@ function entryBlocks(type: Typesetter, { report, figures }: PaintedReport, entry
   const { check, finding } = entry;
   const start = [rule(type, 4, 7), anchor(type, entry.anchor)];
   if (finding === null) {
-    const title = kept(paragraph(type, [{ text: entry.title, strong: true }], claim));
+    const title = kept(paragraph(type, [{ text: entry.title, strong: true }], claim, contentWidth, 'H4'));
     return [...start, title, paragraph(type, [{ text: check.why ?? '' }], body), gap(12)];
   }
   const { crops, map } = figures.get(entry.anchor)!;
@@ -47,7 +48,7 @@ function entryBlocks(type: Typesetter, { report, figures }: PaintedReport, entry
 function claimBlock(type: Typesetter, report: ReportJson, entry: Entry): Block {
   const { check, finding, fold } = entry;
   const width = contentWidth - stripWidthPt - 24;
-  const words: Block[] = [paragraph(type, [{ text: entry.title, strong: true }], claim, width)];
+  const words: Block[] = [paragraph(type, [{ text: entry.title, strong: true }], claim, width, 'H4')];
   if (finding && finding.inkNames.length > 0) words.push(paragraph(type, inkLine(report, entry), body, width));
   const reading = readingAgainstLimit(entry);
   if (reading !== '') {
@@ -78,13 +79,7 @@ function inkLine(report: ReportJson, entry: Entry): Span[] {
 function stripBlock(type: Typesetter, entry: Entry): Block | null {
   const reading = stripReadingOf(entry);
   if (reading === null) return null;
-  const drawing = measureStrip(reading);
-  return {
-    height: (stripWidthPt / drawing.width) * drawing.height,
-    draw: (x, y) => {
-      drawDrawing(type, drawing, x, y, stripWidthPt);
-    },
-  };
+  return drawingBlock(type, measureStrip(reading), stripWidthPt);
 }
 
 /** Inks with their swatches, one after the other. */
@@ -103,33 +98,29 @@ export function namedInks(report: ReportJson, names: readonly string[]): Span[] 
 
 /** An enlarged place with what is drawn over it. */
 export function cropBlock(type: Typesetter, crop: CropPicture): Block {
-  const caption = paragraph(type, [{ text: captionOf(crop), tone: 'quiet' }], small, 42 * 2.8346);
   const [width, height] = [crop.width * unit, crop.height * unit];
-  return {
-    height: height + 4 + caption.height,
-    draw: (x, y) => {
-      const { doc } = type;
-      doc.save().rect(x, y, width, height).clip();
-      const size = { width: crop.imageWidth * unit, height: crop.imageHeight * unit };
-      doc.image(dataUri(crop.picture), x + crop.imageX * unit, y + crop.imageY * unit, size);
-      drawShapes(type, crop.overlay, x, y, unit);
-      doc.restore();
-      caption.draw(x, y + height + 4);
-    },
-  };
+  const picture = figure(type, { width, height }, crop.label, (x, y) => {
+    const { doc } = type;
+    doc.save().rect(x, y, width, height).clip();
+    const size = { width: crop.imageWidth * unit, height: crop.imageHeight * unit };
+    doc.image(dataUri(crop.picture), x + crop.imageX * unit, y + crop.imageY * unit, size);
+    drawShapes(type, crop.overlay, x, y, unit);
+    doc.restore();
+  });
+  return captioned(type, picture, captionOf(crop));
 }
 
 function mapBlock(type: Typesetter, map: PlacesMap): Block {
-  const caption = paragraph(type, [{ text: map.caption, tone: 'quiet' }], small, 42 * 2.8346);
   const [width, height] = [map.width * unit, map.height * unit];
-  return {
-    height: height + 4 + caption.height,
-    draw: (x, y) => {
-      if (map.picture) type.doc.image(dataUri(map.picture), x, y, { width, height });
-      drawShapes(type, map.overlay, x, y, unit);
-      caption.draw(x, y + height + 4);
-    },
-  };
+  const picture = figure(type, { width, height }, map.label, (x, y) => {
+    if (map.picture) type.doc.image(dataUri(map.picture), x, y, { width, height });
+    drawShapes(type, map.overlay, x, y, unit);
+  });
+  return captioned(type, picture, map.caption);
+}
+
+function captioned(type: Typesetter, picture: Block, words: string): Block {
+  return stack([picture, gap(4), paragraph(type, [{ text: words, tone: 'quiet' }], small, 42 * 2.8346, 'Caption')]);
 }
 
 function adviceBlock(type: Typesetter, { finding }: Entry): Block {

@@ -1,5 +1,4 @@
-import { toneHex } from '../shapes.ts';
-import type { Span, TextStyle, Typesetter } from './typeset.ts';
+import type { Typesetter } from './typeset.ts';
 
 /** Something that is set in one piece and never cut over a page. Heights and places in points. */
 export interface Block {
@@ -44,16 +43,19 @@ export class Flow {
   /** Sets rows below a head that is repeated on every page they reach. */
   placeTable(head: Block, rows: readonly Block[]): void {
     if (rows.length === 0) return;
+    const { structure } = this.type;
+    structure.begin('Table');
     this.place([{ ...head, keepWithNext: true, draw: head.draw }, rows[0]]);
     for (const row of rows.slice(1)) {
       if (this.y + row.height > bottom) {
         this.newPage();
-        head.draw(marginX, this.y);
+        structure.decoration(() => head.draw(marginX, this.y), 'Pagination');
         this.y += head.height;
       }
       row.draw(marginX, this.y);
       this.y += row.height;
     }
+    structure.end();
   }
 
   private newPage(): void {
@@ -80,52 +82,6 @@ function isGap(block: Block): boolean {
   return gaps.has(block);
 }
 
-/** A paragraph as one block. */
-export function paragraph(type: Typesetter, spans: readonly Span[], style: TextStyle, width = contentWidth): Block {
-  const lines = type.breakLines(spans, style, width);
-  return { height: lines.length * style.leading, draw: (x, y) => type.drawLines(lines, style, x, y, width) };
-}
-
-/** Blocks one below the other as one. */
-export function stack(blocks: readonly Block[]): Block {
-  return {
-    height: blocks.reduce((sum, block) => sum + block.height, 0),
-    draw: (x, y) => {
-      let at = y;
-      for (const block of blocks) {
-        block.draw(x, at);
-        at += block.height;
-      }
-    },
-  };
-}
-
-/** Blocks side by side, each at its distance from the left edge. */
-export function sideBySide(items: readonly { readonly block: Block; readonly left: number }[]): Block {
-  return {
-    height: Math.max(0, ...items.map(({ block }) => block.height)),
-    draw: (x, y) => {
-      for (const { block, left } of items) block.draw(x + left, y);
-    },
-  };
-}
-
-/** A horizontal line with space above and below it. */
-export function rule(type: Typesetter, above: number, below: number, isHeavy = false): Block {
-  return {
-    height: above + below,
-    keepWithNext: true,
-    draw: (x, y) => {
-      const { doc } = type;
-      doc
-        .lineWidth(isHeavy ? 1.1 : 0.6)
-        .moveTo(x, y + above)
-        .lineTo(x + contentWidth, y + above);
-      doc.stroke(isHeavy ? toneHex.text : toneHex.faint);
-    },
-  };
-}
-
 /** The block, kept on the page of what follows. */
 export function kept(block: Block): Block {
   return { height: block.height, keepWithNext: true, draw: block.draw };
@@ -146,44 +102,4 @@ export function anchor(type: Typesetter, name: string): Block {
       );
     },
   };
-}
-
-export interface Column {
-  readonly width: number;
-  readonly align?: 'left' | 'right';
-}
-
-/** A row of a table: cells of spans, drawings where given, a thin line below. */
-export function tableRow(
-  type: Typesetter,
-  columns: readonly Column[],
-  cells: readonly (readonly Span[] | Block)[],
-  style: TextStyle,
-): Block {
-  const padding = 3.5;
-  let left = 0;
-  const placed = cells.map((cell, index) => {
-    const { width, align } = columns[index];
-    const block = isBlock(cell) ? cell : paragraph(type, cell, { ...style, align }, width - 8);
-    const item = { block, left };
-    left += width;
-    return item;
-  });
-  const inner = sideBySide(placed);
-  const height = inner.height + 2 * padding;
-  return {
-    height,
-    draw: (x, y) => {
-      inner.draw(x, y + padding);
-      type.doc
-        .lineWidth(0.5)
-        .moveTo(x, y + height)
-        .lineTo(x + contentWidth, y + height)
-        .stroke(toneHex.faint);
-    },
-  };
-}
-
-function isBlock(cell: readonly Span[] | Block): cell is Block {
-  return !Array.isArray(cell);
 }

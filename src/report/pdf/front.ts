@@ -8,8 +8,9 @@ import type { Picture } from '../paintLayers.ts';
 import type { ReportJson } from '../reportJson.ts';
 import { verdictSign } from '../verdictSign.ts';
 import { verdictWords } from '../words.ts';
+import { figure, listedFact, paragraph, sideBySide, stack, tagged } from './blocks.ts';
 import { drawDrawing } from './drawShapes.ts';
-import { type Block, contentWidth, gap, paragraph, sideBySide, stack } from './flow.ts';
+import { type Block, contentWidth, gap } from './flow.ts';
 import { body, job, small, verdict } from './styles.ts';
 import type { Span, Typesetter } from './typeset.ts';
 
@@ -19,17 +20,23 @@ const slipGap = 17;
 /** Verdict, sums, the composite with the job's facts beside it, the films as slips. */
 export function frontBlocks(type: Typesetter, painted: PaintedReport, digest: Digest, date: string | null): Block[] {
   const { report, composite } = painted;
-  const words = paragraph(type, [{ text: verdictWords[report.verdict], strong: true }], verdict, contentWidth - 60);
+  const words = paragraph(
+    type,
+    [{ text: verdictWords[report.verdict], strong: true }],
+    verdict,
+    contentWidth - 60,
+    'H1',
+  );
   const sign: Block = {
     height: 36,
     draw: (x, y) => {
-      drawDrawing(type, verdictSign(report.verdict), x, y, 36);
+      type.structure.decoration(() => drawDrawing(type, verdictSign(report.verdict), x, y, 36));
       words.draw(x + 46, y + 1);
     },
   };
   const facts = factBlocks(type, report, date, composite ? contentWidth - shirtWidth - 26 : contentWidth);
   const summary = summaryBlocks(type, report, digest, composite ? contentWidth - shirtWidth - 26 : contentWidth);
-  const beside = stack([...facts, ...summary]);
+  const beside = stack([tagged(type, 'L', stack(facts)), ...summary]);
   const main = composite
     ? sideBySide([
         { block: shirtBlock(type, composite, report), left: 0 },
@@ -52,31 +59,24 @@ function shirtBlock(type: Typesetter, picture: Picture, report: ReportJson): Blo
   const padY = 20;
   const size = jobSizeMm(report);
   const words = size ? `On the shirt, ${sizeWords(size.widthMm, size.heightMm)}` : 'On the shirt';
-  const caption = paragraph(type, [{ text: words, tone: 'quiet' }], small, shirtWidth);
-  return {
-    height: height + 2 * padY + 5 + caption.height,
-    draw: (x, y) => {
-      type.doc.rect(x, y, shirtWidth, height + 2 * padY).fill(safeHex(report.ticket.garmentHex));
-      type.doc.image(dataUri(picture), x + (shirtWidth - drawnWidth) / 2, y + padY, { width: drawnWidth, height });
-      caption.draw(x, y + height + 2 * padY + 5);
-    },
-  };
+  const caption = paragraph(type, [{ text: words, tone: 'quiet' }], small, shirtWidth, 'Caption');
+  const frame = { width: shirtWidth, height: height + 2 * padY };
+  const shirt = figure(type, frame, 'All inks on the shirt colour, in the order of the plan', (x, y) => {
+    type.doc.rect(x, y, frame.width, frame.height).fill(safeHex(report.ticket.garmentHex));
+    type.doc.image(dataUri(picture), x + (shirtWidth - drawnWidth) / 2, y + padY, { width: drawnWidth, height });
+  });
+  return stack([shirt, gap(5), caption]);
 }
 
 function factBlocks(type: Typesetter, report: ReportJson, date: string | null, width: number): Block[] {
   return factsOf(report, date).map(({ term, value, swatchHex }) =>
-    sideBySide([
-      { block: paragraph(type, [{ text: term, tone: 'quiet' }], body, 68), left: 0 },
-      {
-        block: paragraph(
-          type,
-          [{ text: value, swatchHex: swatchHex ? safeHex(swatchHex) : undefined }],
-          body,
-          width - 72,
-        ),
-        left: 72,
-      },
-    ]),
+    listedFact(
+      type,
+      [{ text: term, tone: 'quiet' }],
+      [{ text: value, swatchHex: swatchHex ? safeHex(swatchHex) : undefined }],
+      body,
+      { term: 68, all: width },
+    ),
   );
 }
 
@@ -112,7 +112,7 @@ function slipRows(type: Typesetter, { report, slips }: PaintedReport): Block[] {
       paragraph(type, [{ text: mesh ? meshWords(mesh) : 'no mesh known', tone: 'quiet' }], small, slipWidth),
       paragraph(type, [{ text: covers, tone: 'quiet' }], small, slipWidth),
     ]);
-    return slipBlock(type, slips.get(plate.id), words, slipWidth);
+    return slipBlock(type, slips.get(plate.id), `Film of ${name}`, words, slipWidth);
   });
   const rows: Block[] = [];
   for (let start = 0; start < blocks.length; start += perRow) {
@@ -124,20 +124,23 @@ function slipRows(type: Typesetter, { report, slips }: PaintedReport): Block[] {
   return rows;
 }
 
-function slipBlock(type: Typesetter, picture: Picture | undefined, words: Block, slipWidth: number): Block {
+function slipBlock(
+  type: Typesetter,
+  picture: Picture | undefined,
+  label: string,
+  words: Block,
+  slipWidth: number,
+): Block {
   const slipHeight = slipWidth * 1.08;
-  return {
-    height: slipHeight + 5 + words.height,
-    draw: (x, y) => {
-      const { doc } = type;
-      doc.lineWidth(0.6).rect(x, y, slipWidth, slipHeight).fillAndStroke('#fafaf4', '#b9bdb9');
-      if (picture)
-        doc.image(dataUri(picture), x + 4, y + 4, {
-          fit: [slipWidth - 8, slipHeight - 8],
-          align: 'center',
-          valign: 'center',
-        });
-      words.draw(x, y + slipHeight + 5);
-    },
-  };
+  const film = figure(type, { width: slipWidth, height: slipHeight }, label, (x, y) => {
+    const { doc } = type;
+    doc.lineWidth(0.6).rect(x, y, slipWidth, slipHeight).fillAndStroke('#fafaf4', '#b9bdb9');
+    if (picture)
+      doc.image(dataUri(picture), x + 4, y + 4, {
+        fit: [slipWidth - 8, slipHeight - 8],
+        align: 'center',
+        valign: 'center',
+      });
+  });
+  return stack([film, gap(5), words]);
 }

@@ -1,8 +1,8 @@
 import { factsOfBase, topsOfBase } from '../baseFacts.ts';
 import type { Digest } from '../digest.ts';
 import { areaCmWords, counted, shareWords } from '../format.ts';
-import { type LengthChart, type LengthScale, lengthChart, lengthScale } from '../lengthChart.ts';
-import { factsOfMeeting, type MeasuredFact } from '../meetingFacts.ts';
+import { type LengthScale, lengthChart, lengthScale } from '../lengthChart.ts';
+import { factsOfMeeting } from '../meetingFacts.ts';
 import {
   chartOfBase,
   chartOfMeeting,
@@ -14,29 +14,18 @@ import {
 } from '../meetings.ts';
 import { apartWords, chartLegend, leadOfMeetings, onPaper, rowOfMeeting } from '../meetingWords.ts';
 import type { ReportJson, ReportUnderbase } from '../reportJson.ts';
-import { drawDrawing } from './drawShapes.ts';
-import { namedInks, stripWidthPt } from './findings.ts';
-import {
-  type Block,
-  type Column,
-  contentWidth,
-  type Flow,
-  gap,
-  kept,
-  paragraph,
-  room,
-  rule,
-  sideBySide,
-  stack,
-  tableRow,
-} from './flow.ts';
-import { body, claim, small } from './styles.ts';
-import { columnHead, plain, quiet, sectionHead } from './tables.ts';
+import { paragraph, stack } from './blocks.ts';
+import { drawingBlock } from './drawShapes.ts';
+import { factFigure } from './factFigure.ts';
+import { namedInks } from './findings.ts';
+import { type Block, contentWidth, type Flow, gap, kept, room } from './flow.ts';
+import { body, small } from './styles.ts';
+import { type Column, tableRow } from './tableRow.ts';
+import { columnHead, partHeading, plain, quiet, sectionHead } from './tables.ts';
 import type { Span, Typesetter } from './typeset.ts';
 
 /** As many pairs are shown in full; the others are rows. */
 const mostInFull = 6;
-const termWidth = 70;
 
 /** How the inks meet: pairs with a finding in full, all others as rows, then the base. */
 export function placeMeetings(flow: Flow, report: ReportJson, digest: Digest): void {
@@ -58,35 +47,14 @@ export function placeMeetings(flow: Flow, report: ReportJson, digest: Digest): v
 }
 
 function meetingBlocks(type: Typesetter, report: ReportJson, meeting: Meeting, scale: LengthScale): Block[] {
-  const title = namedInks(report, meeting.inksAsPrinted).map((span) => ({ ...span, strong: true }));
-  return figureBlocks(
-    type,
-    title,
-    findingSpans(meeting),
-    factsOfMeeting(meeting, onPaper),
-    chartOfMeeting(meeting),
-    scale,
-  );
-}
-
-function figureBlocks(
-  type: Typesetter,
-  title: readonly Span[],
-  under: readonly Span[],
-  facts: readonly MeasuredFact[],
-  chart: LengthChart | null,
-  scale: LengthScale,
-): Block[] {
-  const width = contentWidth - stripWidthPt - 24;
-  const words = [
-    paragraph(type, title, claim, width),
-    ...(under.length > 0 ? [paragraph(type, under, body, width)] : []),
-    gap(2),
-    ...facts.map((fact) => factBlock(type, fact, width)),
-  ];
-  const items = [{ block: stack(words), left: 0 }];
-  if (chart) items.push({ block: chartBlock(type, chart, scale, 'full'), left: contentWidth - stripWidthPt });
-  return [rule(type, 6, 7), sideBySide(items), gap(4)];
+  const chart = chartOfMeeting(meeting);
+  return factFigure(type, report, {
+    inkNames: meeting.inksAsPrinted,
+    level: 'H3',
+    under: findingSpans(meeting),
+    facts: factsOfMeeting(meeting, onPaper),
+    drawing: chart && lengthChart(chart, scale),
+  });
 }
 
 /** To what was found about the pair, each check once. */
@@ -97,26 +65,8 @@ function findingSpans({ entries }: Meeting): Span[] {
   ]);
 }
 
-function factBlock(type: Typesetter, { term, value }: MeasuredFact, width: number): Block {
-  return sideBySide([
-    { block: paragraph(type, quiet(term), small, termWidth), left: 0 },
-    { block: paragraph(type, plain(value), small, width - termWidth - 4), left: termWidth + 4 },
-  ]);
-}
-
-function chartBlock(type: Typesetter, chart: LengthChart, scale: LengthScale, form: 'full' | 'small'): Block {
-  const drawing = lengthChart(chart, scale, form);
-  const width = form === 'full' ? stripWidthPt : 84;
-  return {
-    height: (width / drawing.width) * drawing.height,
-    draw: (x, y) => {
-      drawDrawing(type, drawing, x, y, width);
-    },
-  };
-}
-
 const rowColumns: readonly Column[] = [
-  { width: 104 },
+  { width: 104, isHead: true },
   { width: 50, align: 'right' },
   { width: 92 },
   { width: 44, align: 'right' },
@@ -143,7 +93,7 @@ function placeRows(
     const cells = [
       found.length === 0 ? inks : stack([inks, paragraph(type, found, small, rowColumns[0].width - 8)]),
       plain(edge),
-      chart === null ? [] : chartBlock(type, chart, scale, 'small'),
+      chart === null ? [] : drawingBlock(type, lengthChart(chart, scale, 'small'), 84),
       plain(least),
       plain(median),
       plain(most),
@@ -151,12 +101,12 @@ function placeRows(
     ];
     return tableRow(type, rowColumns, cells, small);
   });
-  flow.place([gap(12), kept(paragraph(type, [{ text: heading, strong: true }], body)), room(60)]);
+  flow.place([gap(12), kept(paragraph(type, [{ text: heading, strong: true }], body, contentWidth, 'H3')), room(60)]);
   flow.placeTable(columnHead(type, rowColumns, rowTitles), rows);
 }
 
 const topColumns: readonly Column[] = [
-  { width: 130 },
+  { width: 130, isHead: true },
   { width: 70, align: 'right' },
   { width: 120, align: 'right' },
   { width: 60, align: 'right' },
@@ -165,14 +115,13 @@ const topColumns: readonly Column[] = [
 function placeBase(flow: Flow, report: ReportJson, base: ReportUnderbase): void {
   const { type } = flow;
   const chart = chartOfBase(report, base);
-  const title = namedInks(report, [inkNameOf(report, base.basePlateId)]).map((span) => ({ ...span, strong: true }));
-  const scale = lengthScale(chart ? [chart] : []);
-  flow.place([
-    gap(12),
-    kept(paragraph(type, [{ text: 'The base under the colours', strong: true, tone: 'quiet' }], body)),
-    ...figureBlocks(type, title, [], factsOfBase(report, base, onPaper), chart, scale),
-    room(60),
-  ]);
+  const figure = factFigure(type, report, {
+    inkNames: [inkNameOf(report, base.basePlateId)],
+    level: 'H4',
+    facts: factsOfBase(report, base, onPaper),
+    drawing: chart && lengthChart(chart, lengthScale([chart])),
+  });
+  flow.place([gap(12), partHeading(type, 'The base under the colours'), ...figure, room(60)]);
   const rows = topsOfBase(report, base).map(({ inkName, areaMm2, bareAreaMm2, barePercent }) => {
     const areas = [areaCmWords(areaMm2), areaCmWords(bareAreaMm2), shareWords(barePercent)].map(plain);
     return tableRow(type, topColumns, [namedInks(report, [inkName]), ...areas], small);

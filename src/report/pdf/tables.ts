@@ -6,15 +6,17 @@ import { limitRows } from '../provenance.ts';
 import { tightestInWords } from '../readingInWords.ts';
 import type { ReportJson } from '../reportJson.ts';
 import { errorHeadings } from '../words.ts';
-import { drawDrawing } from './drawShapes.ts';
+import { closes, opens, paragraph, rule, tagged } from './blocks.ts';
+import { drawingBlock } from './drawShapes.ts';
 import { inkSpans } from './findings.ts';
-import { anchor, type Block, type Column, type Flow, gap, kept, paragraph, room, rule, tableRow } from './flow.ts';
+import { anchor, type Block, contentWidth, type Flow, gap, kept, room } from './flow.ts';
 import { body, claim, section, small, tiny } from './styles.ts';
+import { type Column, tableRow } from './tableRow.ts';
 import type { Span, Typesetter } from './typeset.ts';
 
 /** Opens a section: a heavy rule, the heading, a place for links and for the list of parts beside the page. */
 export function sectionHead(type: Typesetter, title: string, name: string): Block[] {
-  const heading = kept(paragraph(type, [{ text: title, strong: true }], section));
+  const heading = kept(paragraph(type, [{ text: title, strong: true }], section, contentWidth, 'H2'));
   const draw = (x: number, y: number) => {
     type.doc.outline.addItem(title);
     heading.draw(x, y);
@@ -25,10 +27,24 @@ export function sectionHead(type: Typesetter, title: string, name: string): Bloc
 export const quiet = (text: string): Span[] => [{ text, tone: 'quiet' }];
 export const plain = (text: string): Span[] => [{ text }];
 export const columnHead = (type: Typesetter, columns: readonly Column[], titles: readonly string[]) =>
-  tableRow(type, columns, titles.map(quiet), small);
+  tableRow(type, columns, titles.map(quiet), small, 'head');
+
+/** The heading of a part of a section. */
+export function partHeading(type: Typesetter, words: string): Block {
+  return kept(paragraph(type, quiet(words), body, contentWidth, 'H3'));
+}
+
+/** Items of a list, each behind a dash. */
+function dashed(type: Typesetter, items: readonly string[], above: number): Block[] {
+  const blocks = items.flatMap((item) => [
+    ...(above > 0 ? [gap(above)] : []),
+    tagged(type, 'LI', paragraph(type, plain(`– ${item}`), body, contentWidth, 'LBody')),
+  ]);
+  return [opens(type, 'L'), ...blocks, closes(type)];
+}
 
 const fineColumns: readonly Column[] = [
-  { width: 136 },
+  { width: 136, isHead: true },
   { width: 88 },
   { width: 72, align: 'right' },
   { width: 74, align: 'right' },
@@ -42,7 +58,7 @@ export function placeError(flow: Flow, { file, code, message, remedy }: NonNulla
   flow.place([
     ...sectionHead(type, errorHeadings(code).section, 'error'),
     gap(6),
-    kept(paragraph(type, [{ text: file.slice(0, 240), strong: true }], claim)),
+    kept(paragraph(type, [{ text: file.slice(0, 240), strong: true }], claim, contentWidth, 'H3')),
     kept(paragraph(type, plain(message), body)),
     gap(7),
     kept(paragraph(type, quiet('What to do'), small)),
@@ -59,7 +75,7 @@ export function placeFine(flow: Flow, report: ReportJson, digest: Digest): void 
     return;
   }
   flow.place([...head, kept(paragraph(type, quiet('Each check with its tightest reading.'), body)), room(60)]);
-  const titles = ['Check', 'Ink', 'Tightest', 'Limit', 'From', ''];
+  const titles = ['Check', 'Ink', 'Tightest', 'Limit', 'From', 'Where it lies'];
   flow.placeTable(
     columnHead(type, fineColumns, titles),
     digest.fine.map((check) => fineRow(type, report, check)),
@@ -87,14 +103,7 @@ function fineRow(type: Typesetter, report: ReportJson, check: CheckResult): Bloc
 }
 
 function smallStrip(type: Typesetter, reading: StripReading): Block {
-  const drawing = measureStrip(reading, 'small');
-  const width = 75;
-  return {
-    height: (width / drawing.width) * drawing.height,
-    draw: (x, y) => {
-      drawDrawing(type, drawing, x, y, width);
-    },
-  };
+  return drawingBlock(type, measureStrip(reading, 'small'), 75);
 }
 
 /** What could not be run, what does not apply here, and what this version does not look at. */
@@ -103,7 +112,7 @@ export function placeNotChecked(flow: Flow, report: ReportJson, digest: Digest):
   const blocks = sectionHead(type, 'Not checked, and why', 'not-checked');
   const list = (heading: string, rows: readonly (readonly [string, string])[]) => {
     if (rows.length === 0) return;
-    blocks.push(gap(8), kept(paragraph(type, quiet(heading), body)));
+    blocks.push(gap(8), partHeading(type, heading));
     for (const [term, why] of rows) {
       blocks.push(
         gap(2),
@@ -126,7 +135,7 @@ export function placeNotChecked(flow: Flow, report: ReportJson, digest: Digest):
 
 const orderColumns: readonly Column[] = [
   { width: 44, align: 'right' },
-  { width: 120 },
+  { width: 120, isHead: true },
   { width: 62 },
   { width: 104 },
   { width: 46, align: 'right' },
@@ -158,17 +167,13 @@ export function placePress(flow: Flow, report: ReportJson): void {
   flow.placeTable(columnHead(type, orderColumns, ['Station', 'What', 'Role', 'Mesh', 'Covers', 'Why there']), rows);
   const list = (heading: string, items: readonly string[]) => {
     if (items.length === 0) return [];
-    return [
-      gap(8),
-      kept(paragraph(type, quiet(heading), body)),
-      ...items.flatMap((item) => [gap(2), paragraph(type, plain(`– ${item}`), body)]),
-    ];
+    return [gap(8), partHeading(type, heading), ...dashed(type, items, 2)];
   };
   flow.place([...list('Notes', plan.notes), ...list('Cautions', plan.cautions)]);
 }
 
 const limitColumns: readonly Column[] = [
-  { width: 80 },
+  { width: 80, isHead: true },
   { width: 62 },
   { width: 46, align: 'right' },
   { width: 58 },
@@ -181,7 +186,7 @@ export function placeProvenance(flow: Flow, report: ReportJson): void {
   const { type } = flow;
   const blocks = [
     ...sectionHead(type, 'Provenance', 'provenance'),
-    ...(report.films.length > 0 ? [gap(6), kept(paragraph(type, quiet('Files, as read'), body))] : []),
+    ...(report.films.length > 0 ? [gap(6), partHeading(type, 'Files, as read')] : []),
   ];
   for (const film of report.films) {
     const facts = [
@@ -197,10 +202,10 @@ export function placeProvenance(flow: Flow, report: ReportJson): void {
     blocks.push(paragraph(type, quiet(film.sha256 === '' ? '' : `SHA-256 ${film.sha256}`), tiny));
   }
   if (report.joined.length > 0) {
-    blocks.push(gap(8), kept(paragraph(type, quiet('How they were joined'), body)));
-    for (const note of report.joined) blocks.push(paragraph(type, plain(`– ${note.message}`), body));
+    const notes = report.joined.map(({ message }) => message);
+    blocks.push(gap(8), partHeading(type, 'How they were joined'), ...dashed(type, notes, 0));
   }
-  flow.place([...blocks, gap(8), kept(paragraph(type, quiet('Limits'), body)), room(50)]);
+  flow.place([...blocks, gap(8), partHeading(type, 'Limits'), room(50)]);
   const rows = limitRows(report).map((row) => {
     const cells = [row.name, row.forWhom, row.value, row.from, row.rule, row.source].map(plain);
     return tableRow(type, limitColumns, cells, tiny);

@@ -1,7 +1,8 @@
-import { type FontSubset, type FontWeight, loadFont } from '../assets/loadFonts.ts';
 import { unitsKept } from '../format.ts';
 import { type Tone, toneHex } from '../shapes.ts';
 import { shownText } from '../words.ts';
+import { Faces, type Piece } from './faces.ts';
+import { Structure } from './structure.ts';
 
 /** A stretch of text in one weight and tone; `swatchHex` puts a small square of a colour before it. */
 export interface Span {
@@ -20,13 +21,6 @@ export interface TextStyle {
   readonly align?: 'left' | 'right';
 }
 
-/** Letters of one face; `width` in thousandths of the size of type. */
-interface Piece {
-  readonly font: string;
-  readonly text: string;
-  readonly width: number;
-}
-
 interface Word {
   readonly span: Span;
   readonly pieces: readonly Piece[];
@@ -34,16 +28,18 @@ interface Word {
   readonly hasSpaceBefore: boolean;
 }
 
+/** A word with the left end of its baseline. */
+interface PlacedWord {
+  readonly word: Word;
+  readonly x: number;
+  readonly baseline: number;
+  readonly hasSpaceAfter: boolean;
+}
+
 export type Line = { readonly words: readonly Word[]; readonly width: number };
 
-const subsets: readonly FontSubset[] = ['latin', 'latin-ext', 'greek', 'cyrillic'];
 const longestText = 1200;
 const swatchShare = 0.72;
-
-/** Letters without width, of which some faces have none. */
-const unseen = /[\u200b\ufeff]/g;
-
-type FontWithGlyphs = { readonly font: { hasGlyphForCodePoint(codePoint: number): boolean } };
 
 /**
  * Sets type into a PDF with the bundled faces: breaks lines, finds for each letter the face that has it, and marks
@@ -51,12 +47,14 @@ type FontWithGlyphs = { readonly font: { hasGlyphForCodePoint(codePoint: number)
  */
 export class Typesetter {
   readonly doc: PDFKit.PDFDocument;
-  private readonly registered = new Set<string>();
-  private readonly fontOfLetter = { 400: new Map<string, string | null>(), 600: new Map<string, string | null>() };
-  private readonly known = { 400: new Map<string, Piece[]>(), 600: new Map<string, Piece[]>() };
+  /** What is drawn, for those who have the file read out. */
+  readonly structure: Structure;
+  private readonly faces: Faces;
 
   constructor(doc: PDFKit.PDFDocument) {
     this.doc = doc;
+    this.structure = new Structure(doc);
+    this.faces = new Faces(doc);
   }
 
   /** Lines no wider than `width`; a word that is wider by itself is cut. Text past 1,200 characters is left off. */
@@ -80,17 +78,38 @@ export class Typesetter {
     return lines;
   }
 
-  /** Draws lines with the top of the first at `y`. */
+  /** Draws lines with the top of the first at `y`, as content of the part of the structure last begun. */
   drawLines(lines: readonly Line[], style: TextStyle, x: number, y: number, width: number): void {
-    lines.forEach((line, index) => {
+    const placed = lines.flatMap((line, index) => {
       const baseline = y + index * style.leading + (style.leading - style.size) / 2 + style.size * 0.78;
-      let at = style.align === 'right' ? x + width - line.width : x;
-      line.words.forEach((word, position) => {
-        if (position > 0 && word.hasSpaceBefore) at += this.spaceWidth(word.span, style.size);
-        this.drawWord(word, style.size, at, baseline);
-        at += word.width;
-      });
+      return this.placedWords(line, style.size, style.align === 'right' ? x + width - line.width : x, baseline);
     });
+    for (const stretch of stretchesOf(placed)) this.drawStretch(stretch, style.size);
+  }
+
+  private placedWords({ words }: Line, size: number, x: number, baseline: number): PlacedWord[] {
+    let at = x;
+    return words.map((word, position) => {
+      if (position > 0 && word.hasSpaceBefore) at += this.spaceWidth(word.span, size);
+      const placed = { word, x: at, baseline, hasSpaceAfter: words[position + 1]?.hasSpaceBefore ?? true };
+      at += word.width;
+      return placed;
+    });
+  }
+
+  private drawStretch(stretch: readonly PlacedWord[], size: number): void {
+    const draw = () => {
+      for (const run of runsOf(stretch)) this.drawRun(run, size);
+    };
+    const [first] = stretch;
+    const { goTo, text } = first.word.span;
+    if (goTo === undefined) {
+      this.structure.content(draw);
+      return;
+    }
+    const last = stretch[stretch.length - 1];
+    const width = last.x + last.word.width - first.x;
+    this.structure.link(draw, goTo, text, [first.x, first.baseline - size, width, size * 1.2]);
   }
 
   /** One line of plain text at a baseline; `anchor` says which part of it lies at `x`. */
@@ -103,10 +122,10 @@ export class Typesetter {
     tone: Tone,
     anchor: 'start' | 'middle' | 'end',
   ): void {
-    const pieces = this.piecesOf(shownText(text), strong);
+    const pieces = this.faces.piecesOf(shownText(text), strong);
     const width = widthOf(pieces, size);
     const start = anchor === 'start' ? x : anchor === 'middle' ? x - width / 2 : x - width;
-    this.drawPieces(pieces, size, start, baseline, tone);
+    this.drawPieces(withSpace(pieces), size, start, baseline, tone);
   }
 
   private *wordsOf(spans: readonly Span[], size: number, width: number): Iterable<Word> {
@@ -121,7 +140,7 @@ export class Typesetter {
           continue;
         }
         for (const fitting of this.cutToFit(part, span.strong ?? false, size, width * 0.9)) {
-          const pieces = this.piecesOf(fitting, span.strong ?? false);
+          const pieces = this.faces.piecesOf(fitting, span.strong ?? false);
           const swatchHex = isFirst ? span.swatchHex : undefined;
           const swatchWidth = swatchHex ? size * (swatchShare + 0.35) : 0;
           yield { span: { ...span, swatchHex }, pieces, width: widthOf(pieces, size) + swatchWidth, hasSpaceBefore };
@@ -133,7 +152,7 @@ export class Typesetter {
   }
 
   private *cutToFit(word: string, strong: boolean, size: number, width: number): Iterable<string> {
-    const fits = (text: string) => widthOf(this.piecesOf(text, strong), size) <= width;
+    const fits = (text: string) => widthOf(this.faces.piecesOf(text, strong), size) <= width;
     if (word.length < 12 || fits(word)) {
       yield word;
       return;
@@ -147,7 +166,9 @@ export class Typesetter {
     }
   }
 
-  private drawWord(word: Word, size: number, x: number, baseline: number): void {
+  /** Words with the spaces between and behind them: who has the file read out hears words, not places. */
+  private drawRun(run: readonly PlacedWord[], size: number): void {
+    const [{ word, x, baseline }] = run;
     const { span } = word;
     let at = x;
     if (span.swatchHex) {
@@ -158,72 +179,71 @@ export class Typesetter {
         .fillAndStroke(span.swatchHex, toneHex.quiet);
       at += size * (swatchShare + 0.35);
     }
-    this.drawPieces(word.pieces, size, at, baseline, span.tone ?? 'text');
-    if (span.goTo) this.doc.goTo(x, baseline - size, word.width, size * 1.2, span.goTo);
+    const pieces = run.length === 1 ? word.pieces : [joined(run)];
+    const isParted = run[run.length - 1].hasSpaceAfter;
+    this.drawPieces(isParted ? withSpace(pieces) : pieces, size, at, baseline, span.tone ?? 'text');
+  }
+
+  private spaceWidth({ strong = false }: Span, size: number): number {
+    return widthOf(this.faces.piecesOf(' ', strong), size);
   }
 
   private drawPieces(pieces: readonly Piece[], size: number, x: number, baseline: number, tone: Tone): void {
     let at = x;
     this.doc.fillColor(hexOf(tone));
     for (const { font, text, width } of pieces) {
-      this.use(font);
+      this.faces.use(font);
       this.doc.fontSize(size).text(text, at, baseline, { lineBreak: false, baseline: 'alphabetic' });
       at += (width * size) / 1000;
     }
   }
+}
 
-  private piecesOf(text: string, strong: boolean): readonly Piece[] {
-    const weight = strong ? 600 : 400;
-    const pieces = this.known[weight].get(text) ?? this.cutByFont(text, weight);
-    this.known[weight].set(text, pieces);
-    return pieces;
+/** Words in a row that lead to the same place, on one line; words in a row that lead nowhere, over all lines. */
+function stretchesOf(words: readonly PlacedWord[]): PlacedWord[][] {
+  const stretches: PlacedWord[][] = [];
+  for (const placed of words) {
+    const last = stretches.at(-1)?.at(-1);
+    const { goTo } = placed.word.span;
+    const isSame = last?.word.span.goTo === goTo && (goTo === undefined || last?.baseline === placed.baseline);
+    if (last && isSame) stretches[stretches.length - 1].push(placed);
+    else stretches.push([placed]);
   }
+  return stretches;
+}
 
-  private cutByFont(text: string, weight: FontWeight): Piece[] {
-    const runs: { font: string; text: string }[] = [];
-    for (const letter of text.normalize('NFC').replace(unseen, '')) {
-      const found = this.fontFor(letter, weight);
-      const font = found ?? this.fontFor('?', weight)!;
-      const shown = found === null ? '?' : letter;
-      const last = runs.at(-1);
-      if (last?.font === font) last.text += shown;
-      else runs.push({ font, text: shown });
-    }
-    return runs.map((run) => ({ ...run, width: this.pieceWidth(run.font, run.text) }));
+/** Words that can be drawn in one go: side by side, alike, and of one face, that of the spaces between them. */
+function runsOf(words: readonly PlacedWord[]): PlacedWord[][] {
+  const runs: PlacedWord[][] = [];
+  for (const placed of words) {
+    const last = runs.at(-1)?.at(-1);
+    if (last && last.baseline === placed.baseline && isAlike(last.word, placed.word))
+      runs[runs.length - 1].push(placed);
+    else runs.push([placed]);
   }
+  return runs;
+}
 
-  /** The first face that has a letter; null when none has. */
-  private fontFor(letter: string, weight: FontWeight): string | null {
-    const known = this.fontOfLetter[weight].get(letter);
-    if (known !== undefined) return known;
-    const found = subsets.map((subset) => `${subset}-${weight}`).find((name) => this.hasLetter(name, letter)) ?? null;
-    this.fontOfLetter[weight].set(letter, found);
-    return found;
-  }
+function isAlike(first: Word, next: Word): boolean {
+  if (!next.hasSpaceBefore || next.span.swatchHex || first.pieces.length !== 1 || next.pieces.length !== 1)
+    return false;
+  const [{ font }] = first.pieces;
+  return font === spaceFont(first.span) && font === next.pieces[0].font && first.span.tone === next.span.tone;
+}
 
-  private hasLetter(name: string, letter: string): boolean {
-    this.use(name);
-    const { font } = (this.doc as unknown as { _font: FontWithGlyphs })._font;
-    return font.hasGlyphForCodePoint(letter.codePointAt(0)!);
-  }
+/** The face of the spaces beside a word. */
+function spaceFont({ strong = false }: Span): string {
+  return strong ? 'latin-600' : 'latin-400';
+}
 
-  private use(name: string): void {
-    if (!this.registered.has(name)) {
-      const [, subset, weight] = /^(.*)-(\d+)$/.exec(name)!;
-      this.doc.registerFont(name, loadFont(subset as FontSubset, Number(weight) as FontWeight, 'sfnt'));
-      this.registered.add(name);
-    }
-    this.doc.font(name);
-  }
+function joined(run: readonly PlacedWord[]): Piece {
+  const pieces = run.map(({ word }) => word.pieces[0]);
+  return { ...pieces[0], text: pieces.map(({ text }) => text).join(' ') };
+}
 
-  private spaceWidth(span: Span, size: number): number {
-    return widthOf(this.piecesOf(' ', span.strong ?? false), size);
-  }
-
-  private pieceWidth(font: string, text: string): number {
-    this.use(font);
-    return this.doc.fontSize(1000).widthOfString(text);
-  }
+/** The pieces with a space behind them, as they were measured. */
+function withSpace(pieces: readonly Piece[]): Piece[] {
+  return pieces.map((piece, index) => (index < pieces.length - 1 ? piece : { ...piece, text: `${piece.text} ` }));
 }
 
 function widthOf(pieces: readonly Piece[], size: number): number {
