@@ -20,13 +20,14 @@ const sectionOf = (page: string) => /<section aria-labelledby="meetings">[\s\S]*
 const withoutPairs = (report: ReportJson): ReportJson => ({ ...report, pairs: [], underbase: null });
 
 /** The words of a PDF as another program reads them; null, said aloud, where it is missing. */
-async function pdfWords(pdf: Promise<Uint8Array>): Promise<string | null> {
+async function pdfWords(pdf: Promise<Uint8Array>, between = ' '): Promise<string | null> {
   if (!hasOracle('pdftotext')) return null;
   const folder = mkdtempSync(join(tmpdir(), 'plateglass-meetings-'));
   try {
     const file = join(folder, 'report.pdf');
     writeFileSync(file, await pdf);
-    return plain(runOracle('pdftotext', ['-layout', file, '-']));
+    const pages = runOracle('pdftotext', ['-layout', file, '-']).split('\f');
+    return pages.map(plain).join(between);
   } finally {
     rmSync(folder, { recursive: true, force: true });
   }
@@ -108,6 +109,20 @@ describe('how inks meet, in the PDF', () => {
     expect(words.match(/ ± 0\.02 mm 0\.\d\d mm/g)).toHaveLength(54);
     expect(words).toContain('The base under the colours');
     expect(words).toContain('Without base straight below');
+  });
+
+  it('begins on the page of the first pair, wherever the page ends', async () => {
+    // Ever more passed checks before it push the section over the foot of the page.
+    for (let more = 0; more < 60; more += 3) {
+      const longer = (report: ReportJson): ReportJson => {
+        const passed = report.checks.find(({ outcome }) => outcome === 'pass')!;
+        return { ...report, checks: [...report.checks, ...Array.from({ length: more }, () => passed)] };
+      };
+      const words = await pdfWords(renderPdf(await painted({}, longer)), '\f');
+      if (words === null) return;
+      const page = words.split('\f').find((candidate) => candidate.includes('Where inks meet'))!;
+      expect(page.slice(page.indexOf('Where inks meet')), `${more} more`).toContain('Common edge');
+    }
   });
 
   it('leaves it away where nothing meets', async () => {

@@ -36,7 +36,8 @@ export function placeMeetings(flow: Flow, report: ReportJson, digest: Digest): v
   const lead: Span[] = [{ text: `${leadOfMeetings(meetings)} ` }, { text: chartLegend, tone: 'quiet' }];
   flow.place([
     ...sectionHead(type, 'Where inks meet', 'meetings'),
-    paragraph(type, lead, body),
+    kept(paragraph(type, lead, body)),
+    ...(found.length === 0 ? [room(90)] : []),
     ...found.slice(0, mostInFull).flatMap((meeting) => meetingBlocks(type, report, meeting, scale)),
   ]);
   const more = found.slice(mostInFull);

@@ -21,7 +21,7 @@ export function placeRegister(flow: Flow, { report, marks }: PaintedReport): voi
   const { referencePlateId, plates } = report.registration!;
   flow.place([
     ...sectionHead(type, 'Register', 'register'),
-    paragraph(type, plain(leadOfRegister(report, '\u00a0')), body),
+    kept(paragraph(type, plain(leadOfRegister(report, '\u00a0')), body)),
     ...plates.flatMap((plate) => plateBlocks(type, report, plate, marks?.get(plate.plateId) ?? [])),
   ]);
   const reference = marks?.get(referencePlateId) ?? [];
