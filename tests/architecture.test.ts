@@ -81,7 +81,6 @@ const typesOnly: Record<string, readonly string[]> = {
   'src/plateArchive': ['src/report'],
   'src/report': ['src/measurements', 'src/checks'],
   'web/shared': ['src/findings', 'src/report'],
-  'web/page': ['src/findings', 'src/report'],
 };
 
 const reachesOut =

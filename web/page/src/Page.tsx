@@ -1,3 +1,113 @@
+import { useEffect, useMemo, useState } from 'preact/hooks';
+import type { SessionFacts } from '../../shared/session.ts';
+import { ShopView } from './forms/ShopView.tsx';
+import { TicketView } from './forms/TicketView.tsx';
+import { JobsView } from './jobs/JobsView.tsx';
+import { Link } from './parts/Link.tsx';
+import { ReviewView } from './review/ReviewView.tsx';
+import { type Route, useRoute } from './route.ts';
+import { SignIn } from './SignIn.tsx';
+import { useAnswer } from './server/useAnswer.ts';
+import { remember, remembered, showTheme, type Theme } from './settings.ts';
+import { type Language, languages, useWords, usualLanguage, WordsContext, wordsIn } from './words/useWords.ts';
+
+const themes: readonly Theme[] = ['system', 'light', 'dark'];
+const languageNames: Readonly<Record<Language, string>> = { en: 'English', es: 'Español', de: 'Deutsch' };
+
 export function Page() {
-  return <main>Plateglass</main>;
+  const route = useRoute();
+  const [language, setLanguage] = useState<Language>(() =>
+    usualLanguage([remembered('language') ?? '', ...navigator.languages]),
+  );
+  const [theme, setTheme] = useState<Theme>(() => themes.find((one) => one === remembered('theme')) ?? 'system');
+  const [keys, setKeys] = useState(() => remembered('keys') ?? 'on');
+  const words = useMemo(() => wordsIn(language), [language]);
+  const { say } = words;
+  const session = useAnswer<SessionFacts>('/api/session');
+  const mustSignIn = session.answer?.asksForAccount === true && !session.answer.signedIn;
+  useEffect(() => {
+    document.documentElement.lang = language;
+    showTheme(theme);
+  }, [language, theme]);
+  return (
+    <WordsContext.Provider value={words}>
+      <header class="page-head">
+        <Link to="/" className="page-name">
+          Plateglass
+        </Link>
+        <nav aria-label={say('nav')}>
+          <Link to="/" isHere={route.view === 'jobs'} className="nav-link">
+            {say('jobs')}
+          </Link>
+          <Link to="/shop" isHere={route.view === 'shop'} className="nav-link">
+            {say('shop')}
+          </Link>
+        </nav>
+        <details class="settings">
+          <summary>{say('settings')}</summary>
+          <div class="settings-panel">
+            <label>
+              {say('settings.language')}
+              <select
+                value={language}
+                onChange={(event) => {
+                  remember('language', event.currentTarget.value);
+                  setLanguage(event.currentTarget.value as Language);
+                }}
+              >
+                {languages.map((one) => (
+                  <option key={one} value={one} lang={one}>
+                    {languageNames[one]}
+                  </option>
+                ))}
+              </select>
+            </label>
+            <label>
+              {say('settings.theme')}
+              <select
+                value={theme}
+                onChange={(event) => {
+                  remember('theme', event.currentTarget.value);
+                  setTheme(event.currentTarget.value as Theme);
+                }}
+              >
+                {themes.map((one) => (
+                  <option key={one} value={one}>
+                    {say(`theme.${one}`)}
+                  </option>
+                ))}
+              </select>
+            </label>
+            <label class="check">
+              <input
+                type="checkbox"
+                checked={keys === 'on'}
+                onChange={(event) => {
+                  const next = event.currentTarget.checked ? 'on' : 'off';
+                  remember('keys', next);
+                  setKeys(next);
+                }}
+              />
+              {say('settings.keys')}
+            </label>
+          </div>
+        </details>
+      </header>
+      {mustSignIn ? <SignIn onSignedIn={session.again} /> : <View route={route} />}
+    </WordsContext.Provider>
+  );
+}
+
+function View({ route }: { readonly route: Route }) {
+  const { say } = useWords();
+  if (route.view === 'jobs') return <JobsView />;
+  if (route.view === 'review') return <ReviewView key={route.jobId} jobId={route.jobId} revision={route.revision} />;
+  if (route.view === 'ticket') return <TicketView jobId={route.jobId} />;
+  if (route.view === 'shop') return <ShopView />;
+  return (
+    <main class="plain">
+      <h1>{say('nowhere')}</h1>
+      <Link to="/">{say('jobs')}</Link>
+    </main>
+  );
 }

@@ -5,6 +5,12 @@ export type TilePart =
   | { readonly kind: 'flat'; readonly value: 0 | 255 }
   | { readonly kind: 'bits' | 'bytes'; readonly values: Uint8Array };
 
+/** How much of pixel `at` of a tile a plate covers, 0 to 255. */
+export function coverAt(part: TilePart, at: number): number {
+  if (part.kind === 'flat') return part.value;
+  return part.kind === 'bytes' ? part.values[at] : ((part.values[at >> 3] >> (at & 7)) & 1) * 255;
+}
+
 /** With more plates than this a table of all their combinations would be larger than the tile. */
 const mostTablePlates = 12;
 
@@ -47,12 +53,7 @@ function paintByTable(parts: readonly TilePart[], look: InkLook, pixels: Uint8Cl
 
 function paintByCover(parts: readonly TilePart[], look: InkLook, pixels: Uint8ClampedArray<ArrayBuffer>): void {
   let at = 0;
-  const coverOf = (plate: number) => {
-    const part = parts[plate];
-    if (part === undefined) return 0;
-    if (part.kind === 'flat') return part.value;
-    return part.kind === 'bytes' ? part.values[at] : ((part.values[at >> 3] >> (at & 7)) & 1) * 255;
-  };
+  const coverOf = (plate: number) => (plate < parts.length ? coverAt(parts[plate], at) : 0);
   const count = pixels.length >> 2;
   const changing = parts.filter((part) => part.kind !== 'flat');
   const target = new Uint32Array(pixels.buffer);

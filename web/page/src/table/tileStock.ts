@@ -4,6 +4,8 @@ import type { FromTileWorker, TilePlace, ToTileWorker } from './tileWorker.ts';
 
 /** Painted tiles kept; a megabyte each. */
 const mostTiles = 200;
+/** After a tile could not be had: the server may be starting again. */
+const tryAgainMs = 2000;
 
 interface PaintedTile {
   readonly picture: ImageBitmap;
@@ -19,7 +21,10 @@ export class TileStock {
   private readonly tiles = new Map<string, PaintedTile>();
   private readonly onChange: () => void;
   private lookId = 0;
-  /** Places that could not be had, with the reason. */
+  private readonly probes = new Map<number, (covers: readonly number[] | null) => void>();
+  private probeId = 0;
+  private retry = 0;
+  /** Places that could not be had just now, with the reason. */
   readonly failures = new Map<string, string>();
 
   constructor(list: PlateList, tilesUrl: string, onChange: () => void) {
@@ -66,17 +71,36 @@ export class TileStock {
     return places.every(({ level, column, row }) => this.tiles.get(keyOf(level, column, row))?.lookId === this.lookId);
   }
 
+  /** What each plate has at a pixel of level 0, 0 to 255. */
+  probe(xPx: number, yPx: number): Promise<readonly number[] | null> {
+    const probeId = ++this.probeId;
+    this.tell(this.workers[0], { kind: 'probe', probeId, xPx, yPx });
+    return new Promise((resolve) => this.probes.set(probeId, resolve));
+  }
+
   close(): void {
+    clearTimeout(this.retry);
     for (const worker of this.workers) worker.terminate();
     for (const { picture } of this.tiles.values()) picture.close();
     this.tiles.clear();
   }
 
   private take(answer: FromTileWorker): void {
+    if (answer.kind === 'probed') {
+      this.probes.get(answer.probeId)?.(answer.covers);
+      this.probes.delete(answer.probeId);
+      return;
+    }
     const { level, column, row } = answer.place;
     const key = keyOf(level, column, row);
-    if (answer.kind === 'failed') this.failures.set(key, answer.message);
-    else {
+    if (answer.kind === 'failed') {
+      this.failures.set(key, answer.message);
+      this.retry ||= window.setTimeout(() => {
+        this.retry = 0;
+        this.failures.clear();
+        this.onChange();
+      }, tryAgainMs);
+    } else {
       this.tiles.get(key)?.picture.close();
       this.tiles.delete(key);
       this.tiles.set(key, answer);

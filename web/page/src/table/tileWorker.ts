@@ -1,14 +1,17 @@
 /// <reference lib="webworker" />
 import type { PlateList } from '../../../shared/plates.ts';
 import type { InkLook } from './inkLook.ts';
-import { paintTile, type TilePart } from './paintTile.ts';
+import { coverAt, paintTile, type TilePart } from './paintTile.ts';
 import { readTileGroup } from './tileGroup.ts';
 
 export type ToTileWorker =
+  /** `tilesUrl` has "{place}" where the place of a tile goes. */
   | { readonly kind: 'plates'; readonly list: PlateList; readonly tilesUrl: string }
   | { readonly kind: 'look'; readonly look: InkLook; readonly lookId: number }
   /** The places wanted now, nearest the middle first; those asked for before and not in the list are dropped. */
-  | { readonly kind: 'wanted'; readonly places: readonly TilePlace[] };
+  | { readonly kind: 'wanted'; readonly places: readonly TilePlace[] }
+  /** What each plate has at a pixel of level 0. */
+  | { readonly kind: 'probe'; readonly probeId: number; readonly xPx: number; readonly yPx: number };
 
 export interface TilePlace {
   readonly level: number;
@@ -18,7 +21,9 @@ export interface TilePlace {
 
 export type FromTileWorker =
   | { readonly kind: 'tile'; readonly place: TilePlace; readonly lookId: number; readonly picture: ImageBitmap }
-  | { readonly kind: 'failed'; readonly place: TilePlace; readonly message: string };
+  | { readonly kind: 'failed'; readonly place: TilePlace; readonly message: string }
+  /** Cover of each plate, 0 to 255; null when it could not be had. */
+  | { readonly kind: 'probed'; readonly probeId: number; readonly covers: readonly number[] | null };
 
 /** Groups kept as they came or unpacked; some 40 kB to 400 kB each. */
 const mostGroups = 300;
@@ -32,6 +37,8 @@ let lookId = 0;
 let wanted: TilePlace[] = [];
 let running = 0;
 const groups = new Map<string, Promise<TilePart[]>>();
+/** Being painted now, by place and look: asked for again meanwhile, they are not painted twice. */
+const serving = new Set<string>();
 
 scope.onmessage = ({ data }: MessageEvent<ToTileWorker>) => {
   if (data.kind === 'plates') {
@@ -41,15 +48,21 @@ scope.onmessage = ({ data }: MessageEvent<ToTileWorker>) => {
   } else if (data.kind === 'look') {
     look = data.look;
     lookId = data.lookId;
-  } else wanted = [...data.places];
+  } else if (data.kind === 'wanted') wanted = [...data.places];
+  else void probe(data.probeId, data.xPx, data.yPx);
   startMore();
 };
 
 function startMore(): void {
   while (running < mostAtOnce && wanted.length > 0 && look !== null) {
+    const place = wanted.shift()!;
+    const name = `${lookId}/${keyOf(place)}`;
+    if (serving.has(name)) continue;
     running++;
-    void serve(wanted.shift()!).finally(() => {
+    serving.add(name);
+    void serve(place).finally(() => {
       running--;
+      serving.delete(name);
       startMore();
     });
   }
@@ -69,8 +82,21 @@ async function serve(place: TilePlace): Promise<void> {
   }
 }
 
+async function probe(probeId: number, xPx: number, yPx: number): Promise<void> {
+  const side = list.tileSidePx;
+  const place = { level: 0, column: Math.floor(xPx / side), row: Math.floor(yPx / side) };
+  const parts = await groupAt(place).catch(() => null);
+  const at = (yPx % side) * side + (xPx % side);
+  const answer: FromTileWorker = { kind: 'probed', probeId, covers: parts?.map((part) => coverAt(part, at)) ?? null };
+  scope.postMessage(answer);
+}
+
+function keyOf({ level, column, row }: TilePlace): string {
+  return `${level}/${column}/${row}`;
+}
+
 function groupAt(place: TilePlace): Promise<TilePart[]> {
-  const key = `${place.level}/${place.column}/${place.row}`;
+  const key = keyOf(place);
   const known = groups.get(key);
   if (known !== undefined) {
     // Asked for again: the last to be dropped.
@@ -86,7 +112,7 @@ function groupAt(place: TilePlace): Promise<TilePart[]> {
 }
 
 async function load(key: string, level: number): Promise<TilePart[]> {
-  const response = await fetch(`${tilesUrl}/${key}`);
+  const response = await fetch(tilesUrl.replace('{place}', key));
   if (!response.ok) throw new Error(`${response.status} ${response.statusText}`);
   return readTileGroup(new Uint8Array(await response.arrayBuffer()), list, level);
 }

@@ -4,17 +4,28 @@ import type { PlateList } from '../../../shared/plates.ts';
 import { drawTable, filmOf, placesInView } from './drawTable.ts';
 import type { InkLook } from './inkLook.ts';
 import { TileStock } from './tileStock.ts';
-import { fitted, levelFor, type Viewport } from './viewport.ts';
+import type { TilePlace } from './tileWorker.ts';
+import { fitted, levelFor, snapped, type Viewport } from './viewport.ts';
 
 export interface TableState {
   view: Viewport;
   /** Draws again before the next frame. */
   redraw(): void;
   setView(view: Viewport): void;
+  /** What each plate has at a pixel of level 0, 0 to 255; null when it could not be had. */
+  probe(xPx: number, yPx: number): Promise<readonly number[] | null>;
 }
 
 /** Draws over the film: rulers, marks of findings. Called after each frame of the film. */
 export type Overlay = (context: CanvasRenderingContext2D, view: Viewport) => void;
+
+/** A second window onto the same tiles: the loupe. */
+export interface SecondWindow {
+  readonly context: CanvasRenderingContext2D;
+  /** What it shows while the table shows `view`; null: nothing now. */
+  viewOf(view: Viewport): Viewport | null;
+  drawOver(view: Viewport): void;
+}
 
 /**
  * Keeps a canvas showing the plates of a revision. The view lives outside the page's state: panning draws frames and
@@ -26,6 +37,7 @@ export function useTable(
   tilesUrl: string,
   look: InkLook,
   overlay: Overlay,
+  second: RefObject<SecondWindow | null>,
   onView: (view: Viewport) => void,
 ): RefObject<TableState | null> {
   const state = useRef<TableState | null>(null);
@@ -43,11 +55,15 @@ export function useTable(
     let view = fitted(film, 1, 1);
     const draw = () => {
       asked = 0;
-      const surround = getComputedStyle(element).getPropertyValue('--table').trim() || '#e9e7e1';
+      const surround = getComputedStyle(element).getPropertyValue('--surround').trim();
       const inView = drawTable(context, view, list, tiles, surround);
       over.current(context, view);
+      const inLoupe = drawSecond(second.current, view, list, tiles, surround);
       const level = levelFor(view, film, list.plates[0].levels);
-      tiles.want([...inView, ...placesInView(view, list, level, 1).filter((place) => !isAmong(place, inView))]);
+      const ring = placesInView(view, list, level, 1);
+      // The whole film first: it stands in for everything that is not there yet.
+      const whole = { level: list.plates[0].levels - 1, column: 0, row: 0 };
+      tiles.want(withoutTwins([whole, ...inLoupe, ...inView, ...ring]));
       element.dataset.complete = String(tiles.isComplete(inView));
       told.current(view);
     };
@@ -63,8 +79,9 @@ export function useTable(
       const isFirst = view.widthPx === 1;
       element.width = widthPx;
       element.height = heightPx;
-      view = isFirst ? fitted(film, widthPx, heightPx) : { ...view, widthPx, heightPx };
-      redraw();
+      view = isFirst ? fitted(film, widthPx, heightPx) : snapped({ ...view, widthPx, heightPx }, film);
+      // At once: a canvas that was given a size is empty, and a frame later that would have been seen.
+      draw();
     };
     const watcher = new ResizeObserver(resize);
     watcher.observe(element);
@@ -74,9 +91,10 @@ export function useTable(
       },
       redraw,
       setView: (next) => {
-        view = next;
+        view = snapped(next, film);
         redraw();
       },
+      probe: (xPx, yPx) => tiles.probe(xPx, yPx),
     };
     return () => {
       watcher.disconnect();
@@ -84,7 +102,7 @@ export function useTable(
       tiles.close();
       state.current = null;
     };
-  }, [list, tilesUrl, canvas]);
+  }, [list, tilesUrl, canvas, second]);
 
   useEffect(() => {
     stock.current?.setLook(look);
@@ -94,6 +112,20 @@ export function useTable(
   return state;
 }
 
-function isAmong(place: { level: number; column: number; row: number }, list: readonly (typeof place)[]): boolean {
-  return list.some(({ level, column, row }) => level === place.level && column === place.column && row === place.row);
+function drawSecond(
+  second: SecondWindow | null,
+  view: Viewport,
+  list: PlateList,
+  tiles: TileStock,
+  surround: string,
+): TilePlace[] {
+  const shown = second?.viewOf(view) ?? null;
+  if (second === null || shown === null) return [];
+  const places = drawTable(second.context, shown, list, tiles, surround);
+  second.drawOver(shown);
+  return places;
+}
+
+function withoutTwins(places: readonly TilePlace[]): TilePlace[] {
+  return [...new Map(places.map((place) => [`${place.level}/${place.column}/${place.row}`, place])).values()];
 }

@@ -20,10 +20,12 @@ const mostPxPerPixel = 48;
 /** A film is shown no smaller than this share of the window. */
 const leastShare = 0.25;
 
-export function fitted(film: FilmSize, widthPx: number, heightPx: number, marginPx = 24): Viewport {
+export function fitted(film: FilmSize, widthPx: number, heightPx: number, marginPx = 24 * devicePixelRatio): Viewport {
+  // Above are the ways of seeing, below the read-out.
+  const besidesPx = (widthPx < 900 * devicePixelRatio ? 4.5 : 3) * marginPx;
   const pxPerMm = Math.min(
     Math.max(1, widthPx - 2 * marginPx) / film.widthMm,
-    Math.max(1, heightPx - 2 * marginPx) / film.heightMm,
+    Math.max(1, heightPx - 2 * besidesPx) / film.heightMm,
   );
   return { xMm: film.widthMm / 2, yMm: film.heightMm / 2, pxPerMm, widthPx, heightPx };
 }
@@ -57,6 +59,20 @@ function within(view: Viewport, film: FilmSize): Viewport {
     ...view,
     xMm: Math.min(film.widthMm, Math.max(0, view.xMm)),
     yMm: Math.min(film.heightMm, Math.max(0, view.yMm)),
+  };
+}
+
+/**
+ * From one to one upwards the film's corner lies on a whole pixel of the window, so that what is under the pointer by
+ * reckoning is what is seen there.
+ */
+export function snapped(view: Viewport, film: FilmSize): Viewport {
+  if (view.pxPerMm * film.pitchMm < 1 - 1e-9) return view;
+  const [left, top] = toWindow(view, 0, 0);
+  return {
+    ...view,
+    xMm: view.xMm - (Math.round(left) - left) / view.pxPerMm,
+    yMm: view.yMm - (Math.round(top) - top) / view.pxPerMm,
   };
 }
 

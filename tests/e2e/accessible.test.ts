@@ -1,0 +1,133 @@
+import { join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import axe from 'axe-core';
+import type { Browser, Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { launchBrowser, watched } from '../support/browser.ts';
+import { hasOracle } from '../support/oraclePrograms.ts';
+import { type ReviewUnderTest, startReview } from '../support/reviewServer.ts';
+
+const order = fileURLToPath(new URL('../../fixtures/jobs/choir-order', import.meta.url));
+
+describe('the review', () => {
+  let review: ReviewUnderTest;
+  let browser: Browser;
+  let jobId = 0;
+
+  beforeAll(async () => {
+    if (!hasOracle('chromium')) return;
+    review = await startReview();
+    jobId = await review.bring('choir <i>order</i>', [join(order, 'choir-order.svg')], join(order, 'ticket.yaml'));
+    browser = await launchBrowser();
+  });
+  afterAll(async () => {
+    await browser?.close();
+    await review?.close();
+  });
+
+  for (const colorScheme of ['light', 'dark'] as const) {
+    it(`breaks no rule of accessibility in the ${colorScheme} theme, and asks nobody else`, async () => {
+      if (!hasOracle('chromium')) return;
+      for (const width of [1440, 768]) {
+        const page = await browser.newPage({ viewport: { width, height: 1000 }, colorScheme, reducedMotion: 'reduce' });
+        const { asked } = watched(page);
+        await page.goto(review.url);
+        await page.getByRole('link', { name: 'choir <i>order</i>' }).waitFor();
+        await expectAccessible(page, `jobs ${width}`);
+        await page.getByText('Settings').click();
+        await expectAccessible(page, `settings ${width}`);
+        await page.goto(`${review.url}/jobs/${jobId}`);
+        await page.locator('canvas.film').waitFor();
+        await expectAccessible(page, `table ${width}`);
+        await page.keyboard.press('n');
+        await page.locator('.entry.current').waitFor();
+        await expectAccessible(page, `finding ${width}`);
+        await page.getByRole('button', { name: 'Accept with a reason' }).first().click();
+        await page.getByRole('dialog').waitFor();
+        await expectAccessible(page, `decision ${width}`);
+        for (const path of ['/shop', `/jobs/${jobId}/ticket`, '/nowhere']) {
+          await page.goto(`${review.url}${path}`);
+          await page.getByRole('heading', { level: 1 }).waitFor();
+          await page.waitForTimeout(500);
+          await expectAccessible(page, `${path} ${width}`);
+        }
+        expect(asked.filter((url) => !url.startsWith(review.url) && !/^(blob|data):/.test(url))).toEqual([]);
+        await page.close();
+      }
+    });
+  }
+
+  it('can be gone through by keyboard alone: finding, accepting, releasing, undoing', async () => {
+    if (!hasOracle('chromium')) return;
+    const page = await browser.newPage({ viewport: { width: 1440, height: 1000 }, reducedMotion: 'reduce' });
+    await page.goto(review.url);
+    await tabTo(page, 'choir <i>order</i>');
+    await page.keyboard.press('Enter');
+    await page.locator('canvas.film').waitFor();
+    await page.keyboard.press('n');
+    await tabTo(page, 'Accept with a reason');
+    await page.keyboard.press('Enter');
+    await page.getByRole('dialog').waitFor();
+    await tabTo(page, 'Reason (needed)');
+    await page.keyboard.type('The customer wants it so.');
+    await tabTo(page, 'Your name');
+    await page.keyboard.type('Ines');
+    await page.keyboard.press('Enter');
+    await page.getByText('Accepted by Ines').waitFor();
+    await tabTo(page, 'Release');
+    await page.keyboard.press('Enter');
+    await tabTo(page, 'Your name');
+    await page.keyboard.press('Enter');
+    await page.getByText(/^Released by Ines/).waitFor();
+    await tabTo(page, 'Undo');
+    await page.keyboard.press('Enter');
+    await tabTo(page, 'Your name');
+    await page.keyboard.press('Enter');
+    await page.getByText('Nobody has decided yet.').waitFor();
+    const job = (await review.store.jobs.job(jobId))!;
+    expect(job.history.map(({ what }) => what)).toEqual(
+      expect.arrayContaining(['findingAccepted', 'released', 'decisionUndone']),
+    );
+    expect(job.revisions[0].standing).toBeNull();
+    expect(await page.locator('main i').count(), 'no markup of a name is carried out').toBe(0);
+    expect(review.troubles).toEqual([]);
+    await page.close();
+  });
+
+  it('tells another open page of a decision', async () => {
+    if (!hasOracle('chromium')) return;
+    const [one, other] = [await browser.newPage(), await browser.newPage()];
+    for (const page of [one, other]) {
+      await page.goto(`${review.url}/jobs/${jobId}`);
+      await page.locator('canvas.film').waitFor();
+    }
+    await one.getByRole('button', { name: 'Hold', exact: true }).click();
+    await one.getByLabel('Your name').fill('Bruno');
+    await one.getByRole('dialog').getByRole('button', { name: 'Hold' }).click();
+    await other.getByText(/^On hold by Bruno/).waitFor();
+    await one.close();
+    await other.close();
+  });
+});
+
+async function expectAccessible(page: Page, where: string): Promise<void> {
+  await page.evaluate(axe.source);
+  const broken = (await page.evaluate(
+    `axe.run({ runOnly: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa', 'best-practice'] }).then(({ violations }) =>
+      violations.flatMap(({ id, nodes }) => nodes.map(({ html, failureSummary }) => id + ': ' + html.slice(0, 160) + ' ' + failureSummary)))`,
+  )) as string[];
+  expect(broken, where).toEqual([]);
+}
+
+/** Goes on with the tab key until what has the focus bears this name. */
+async function tabTo(page: Page, name: string): Promise<void> {
+  for (let turn = 0; turn < 120; turn++) {
+    await page.keyboard.press('Tab');
+    const focused = (await page.evaluate(`(() => {
+      const element = document.activeElement;
+      return (element.getAttribute('aria-label') ?? element.labels?.[0]?.textContent ?? element.textContent ?? '').trim();
+    })()`)) as string;
+    if (focused.startsWith(name)) return;
+  }
+  throw new Error(`The tab key does not come to "${name}".`);
+}

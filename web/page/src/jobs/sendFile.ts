@@ -1,0 +1,42 @@
+import type { UploadFacts } from '../../../shared/uploads.ts';
+import { answered, ask, change, RefusedError } from '../server/ask.ts';
+
+const pieceBytes = 4 * 1024 * 1024;
+const mostTries = 6;
+
+/** Sends a file in pieces; after a broken line it goes on where the server says. Answers the upload's id. */
+export async function sendFile(
+  name: string,
+  file: File,
+  signal: AbortSignal,
+  onSent: (bytes: number) => void,
+): Promise<string> {
+  const { id } = await change<UploadFacts>('POST', '/api/uploads', { name, sizeBytes: file.size });
+  let offset = 0;
+  let tries = 0;
+  while (offset < file.size) {
+    signal.throwIfAborted();
+    try {
+      ({ offset } = await sendPiece(id, file, offset, signal));
+      tries = 0;
+      onSent(offset);
+    } catch (problem) {
+      const isWrongPlace = problem instanceof RefusedError && problem.status === 409;
+      if (signal.aborted || (problem instanceof RefusedError && !isWrongPlace) || ++tries > mostTries) throw problem;
+      if (!isWrongPlace) await new Promise((resolve) => setTimeout(resolve, 250 * 2 ** tries));
+      ({ offset } = await ask<UploadFacts>(`/api/uploads/${id}`, signal).catch(() => ({ offset })));
+    }
+  }
+  return id;
+}
+
+function sendPiece(id: string, file: File, offset: number, signal: AbortSignal): Promise<UploadFacts> {
+  return answered(
+    fetch(`/api/uploads/${id}`, {
+      method: 'PATCH',
+      signal,
+      headers: { 'x-plateglass': '1', 'upload-offset': String(offset), 'content-type': 'application/octet-stream' },
+      body: file.slice(offset, offset + pieceBytes),
+    }),
+  );
+}

@@ -1,0 +1,102 @@
+import { useEffect, useRef, useState } from 'preact/hooks';
+import type { Entry } from '../../../../src/report/entry.ts';
+import type { ReportJson } from '../../../../src/report/reportJson.ts';
+import type { NewDecision, RevisionFacts } from '../../../shared/jobs.ts';
+import { Trouble } from '../parts/Trouble.tsx';
+import { change } from '../server/ask.ts';
+import { remember, remembered } from '../settings.ts';
+import { useWords } from '../words/useWords.ts';
+import { customerNoteOf } from './customerNote.ts';
+import { findingKeysOf } from './standing.ts';
+
+export type DecisionKind = 'release' | 'hold' | 'accept' | 'ask' | 'undo';
+
+/** Asks for the reason, and once for the name; then tells the server. */
+export function DecisionDialog(props: {
+  readonly kind: DecisionKind;
+  readonly revision: RevisionFacts;
+  readonly report: ReportJson | null;
+  readonly entry?: Entry;
+  readonly decisionId?: number;
+  onDone(isDecided: boolean): void;
+}) {
+  const { kind, revision } = props;
+  const { say } = useWords();
+  const dialog = useRef<HTMLDialogElement>(null);
+  const [by, setBy] = useState(remembered('name') ?? '');
+  const [reason, setReason] = useState('');
+  const [error, setError] = useState<Error | null>(null);
+  const [isSending, setSending] = useState(false);
+  useEffect(() => {
+    dialog.current!.showModal();
+  }, []);
+  const send = async (event: Event) => {
+    event.preventDefault();
+    setSending(true);
+    remember('name', by.trim());
+    try {
+      for (const decision of decisionsOf(props, by.trim(), reason.trim(), say('decide.asked')))
+        await change('POST', `/api/jobs/${revision.jobId}/${revision.revision}/decisions`, decision);
+      props.onDone(true);
+    } catch (problem) {
+      setError(problem as Error);
+      setSending(false);
+    }
+  };
+  return (
+    <dialog ref={dialog} class="decision" aria-labelledby="decision-title" onClose={() => props.onDone(false)}>
+      <form onSubmit={send}>
+        <h2 id="decision-title">{say(`decide.${kind}Title`)}</h2>
+        {kind === 'ask' && props.report !== null && (
+          <label>
+            {say('decide.note')}
+            <textarea rows={8} readOnly value={customerNoteOf(props.report)} />
+          </label>
+        )}
+        <label>
+          {say(kind === 'accept' ? 'decide.reasonNeeded' : 'decide.reason')}
+          <textarea
+            rows={3}
+            maxLength={2000}
+            required={kind === 'accept'}
+            value={reason}
+            onInput={(event) => setReason(event.currentTarget.value)}
+          />
+        </label>
+        <label>
+          {say('decide.name')}
+          <input
+            required
+            maxLength={80}
+            autocomplete="name"
+            value={by}
+            onInput={(event) => setBy(event.currentTarget.value)}
+          />
+        </label>
+        {error !== null && <Trouble error={error} />}
+        <div class="row">
+          <button type="submit" class="button strong" disabled={isSending}>
+            {say(`decide.${kind}`)}
+          </button>
+          <button type="button" class="button" onClick={() => dialog.current!.close()}>
+            {say('cancel')}
+          </button>
+        </div>
+      </form>
+    </dialog>
+  );
+}
+
+function decisionsOf(
+  props: { readonly kind: DecisionKind; readonly entry?: Entry; readonly decisionId?: number },
+  by: string,
+  reason: string,
+  asked: string,
+): NewDecision[] {
+  if (props.kind === 'undo') return [{ kind: 'undo', by, reason, decisionId: props.decisionId! }];
+  if (props.kind === 'accept')
+    return findingKeysOf(props.entry!).map((finding) => ({ kind: 'acceptFinding', by, reason, finding }));
+  // The job stands still until the customer has answered.
+  if (props.kind === 'ask') return [{ kind: 'hold', by, reason: [asked, reason].filter(Boolean).join(' ') }];
+  return [{ kind: props.kind, by, reason }];
+}

@@ -1,0 +1,91 @@
+import { useState } from 'preact/hooks';
+import { Link } from '../parts/Link.tsx';
+import { Trouble } from '../parts/Trouble.tsx';
+import { VerdictSign } from '../parts/VerdictSign.tsx';
+import { useWords } from '../words/useWords.ts';
+import { LightTable } from './LightTable.tsx';
+import { NoPlates } from './NoPlates.tsx';
+import { useReview } from './useReview.ts';
+
+/** A job on the light table. */
+export function ReviewView(props: { readonly jobId: number; readonly revision: number | null }) {
+  const { say } = useWords();
+  const review = useReview(props.jobId, props.revision);
+  const [isWorklistOpen, setWorklistOpen] = useState(() => innerWidth >= 1000);
+  const { job, revision, report, plates } = review;
+  const error = job.error ?? report.error ?? plates.error;
+  if (revision === null || job.answer === null)
+    return (
+      <main class="plain">
+        <h1 class="unseen">{say('review.title')}</h1>
+        {job.error !== null ? <Trouble error={job.error} /> : <p role="status">{say('loading')}</p>}
+      </main>
+    );
+  const hasTable = plates.answer !== null && plates.answer.plates.length > 0 && report.answer !== null;
+  return (
+    <main class="review">
+      <header class="review-head">
+        <h1>{revision.jobName}</h1>
+        {revision.verdict !== null && <VerdictSign verdict={revision.verdict} />}
+        <RevisionChoice
+          revisions={job.answer.revisions.map((one) => one.revision)}
+          jobId={props.jobId}
+          at={revision.revision}
+        />
+        <Link to={`/jobs/${props.jobId}/ticket`} className="button quiet">
+          {say('ticket.open')}
+        </Link>
+        <a
+          class="button quiet"
+          href={`/api/jobs/${props.jobId}/${revision.revision}/files/report.pdf`}
+          target="_blank"
+          rel="noreferrer"
+        >
+          {say('review.pdf')}
+        </a>
+        <button
+          type="button"
+          class="button"
+          aria-expanded={isWorklistOpen}
+          aria-controls="worklist"
+          onClick={() => setWorklistOpen(!isWorklistOpen)}
+        >
+          {say('worklist.title')}
+        </button>
+      </header>
+      {error !== null && <Trouble error={error} />}
+      {hasTable ? (
+        <LightTable
+          key={review.tilesUrl}
+          review={review}
+          revision={revision}
+          report={report.answer!}
+          list={plates.answer!}
+          isWorklistOpen={isWorklistOpen}
+          onWorklist={setWorklistOpen}
+        />
+      ) : (
+        <NoPlates review={review} revision={revision} />
+      )}
+    </main>
+  );
+}
+
+function RevisionChoice(props: { readonly revisions: readonly number[]; readonly jobId: number; readonly at: number }) {
+  const { say } = useWords();
+  if (props.revisions.length < 2) return <span class="quiet">{say('review.revision', { number: props.at })}</span>;
+  return (
+    <nav class="revisions" aria-label={say('review.revisions')}>
+      {[...props.revisions].reverse().map((revision) => (
+        <Link
+          key={revision}
+          to={`/jobs/${props.jobId}/${revision}`}
+          isHere={revision === props.at}
+          className="button quiet"
+        >
+          {say('review.revision', { number: revision })}
+        </Link>
+      ))}
+    </nav>
+  );
+}

@@ -1,0 +1,40 @@
+import { useEffect, useState } from 'preact/hooks';
+
+export type Route =
+  | { readonly view: 'jobs' }
+  | { readonly view: 'review'; readonly jobId: number; readonly revision: number | null }
+  | { readonly view: 'ticket'; readonly jobId: number }
+  | { readonly view: 'shop' }
+  | { readonly view: 'nowhere' };
+
+/** "/jobs/7", "/jobs/7/2" (revision 2), "/jobs/7/ticket", "/shop". */
+export function routeOf(path: string): Route {
+  if (path === '/' || path === '/jobs') return { view: 'jobs' };
+  if (path === '/shop') return { view: 'shop' };
+  const match = /^\/jobs\/(\d+)(?:\/(\d+|ticket))?$/.exec(path);
+  if (match === null) return { view: 'nowhere' };
+  const jobId = Number(match[1]);
+  if (match[2] === 'ticket') return { view: 'ticket', jobId };
+  return { view: 'review', jobId, revision: match[2] === undefined ? null : Number(match[2]) };
+}
+
+const moved = 'plateglass-moved';
+
+export function goTo(path: string): void {
+  history.pushState(null, '', path);
+  dispatchEvent(new Event(moved));
+}
+
+export function useRoute(): Route {
+  const [path, setPath] = useState(location.pathname);
+  useEffect(() => {
+    const look = () => setPath(location.pathname);
+    addEventListener('popstate', look);
+    addEventListener(moved, look);
+    return () => {
+      removeEventListener('popstate', look);
+      removeEventListener(moved, look);
+    };
+  }, []);
+  return routeOf(path);
+}

@@ -1,0 +1,39 @@
+import type { RefusedRequest } from '../../../shared/jobs.ts';
+
+/** A refusal of the server, in words for the person at the page. */
+export class RefusedError extends Error {
+  readonly status: number;
+  readonly code: string;
+  readonly remedy: string;
+  readonly body: unknown;
+
+  constructor(status: number, body: Partial<RefusedRequest> | null) {
+    super(body?.error?.message ?? `The server answered ${status}.`);
+    this.status = status;
+    this.code = body?.error?.code ?? 'no-answer';
+    this.remedy = body?.error?.remedy ?? '';
+    this.body = body;
+  }
+}
+
+export function ask<Answer>(path: string, signal?: AbortSignal): Promise<Answer> {
+  return answered(fetch(path, { signal }));
+}
+
+/** Changes something; the header tells the server that its own page asks. */
+export function change<Answer>(method: 'POST' | 'PUT' | 'DELETE', path: string, body?: unknown): Promise<Answer> {
+  return answered(
+    fetch(path, {
+      method,
+      headers: { 'x-plateglass': '1', ...(body === undefined ? {} : { 'content-type': 'application/json' }) },
+      body: body === undefined ? undefined : JSON.stringify(body),
+    }),
+  );
+}
+
+export async function answered<Answer>(request: Promise<Response>): Promise<Answer> {
+  const response = await request;
+  const body = (await response.json().catch(() => null)) as unknown;
+  if (!response.ok) throw new RefusedError(response.status, body as Partial<RefusedRequest> | null);
+  return body as Answer;
+}
