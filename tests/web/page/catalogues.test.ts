@@ -3,7 +3,7 @@ import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { IntlMessageFormat } from 'intl-messageformat';
 import { describe, expect, it } from 'vitest';
-import { catalogues, type Language, wordsIn } from '../../../web/page/src/words/useWords.ts';
+import { catalogues, type Language, wordsIn } from '../../../web/page/src/words/wordsIn.ts';
 
 const languages = Object.keys(catalogues) as Language[];
 const sources = fileURLToPath(new URL('../../../web/page/src', import.meta.url));

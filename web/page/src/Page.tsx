@@ -9,7 +9,8 @@ import { type Route, useRoute } from './route.ts';
 import { SignIn } from './SignIn.tsx';
 import { useAnswer } from './server/useAnswer.ts';
 import { remember, remembered, showTheme, type Theme } from './settings.ts';
-import { type Language, languages, useWords, usualLanguage, WordsContext, wordsIn } from './words/useWords.ts';
+import { useWords, WordsContext } from './words/useWords.ts';
+import { type Language, languages, usualLanguage, wordsIn } from './words/wordsIn.ts';
 
 const themes: readonly Theme[] = ['system', 'light', 'dark'];
 const languageNames: Readonly<Record<Language, string>> = { en: 'English', es: 'Español', de: 'Deutsch' };

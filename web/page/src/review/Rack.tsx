@@ -132,7 +132,6 @@ function Slip(props: SlipProps) {
         type="button"
         class="slip-film"
         aria-pressed={film.isOn}
-        aria-label={say('rack.film', { ink: name, place: index + 1 })}
         onPointerDown={down}
         onPointerMove={move}
         onPointerUp={up}
@@ -145,7 +144,10 @@ function Slip(props: SlipProps) {
           <svg class="swatch" viewBox="0 0 12 12" aria-hidden="true">
             <rect width="12" height="12" fill={props.hex} />
           </svg>
-          <span class="slip-name">{name}</span>
+          <span class="slip-name" title={name}>
+            <span class="unseen">{index + 1}. </span>
+            {name}
+          </span>
           <span class="quiet">{film.isOn ? props.coverage : say('rack.off')}</span>
         </span>
       </button>

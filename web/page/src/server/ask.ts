@@ -33,7 +33,7 @@ export function change<Answer>(method: 'POST' | 'PUT' | 'DELETE', path: string, 
 
 export async function answered<Answer>(request: Promise<Response>): Promise<Answer> {
   const response = await request;
-  const body = (await response.json().catch(() => null)) as unknown;
-  if (!response.ok) throw new RefusedError(response.status, body as Partial<RefusedRequest> | null);
-  return body as Answer;
+  if (response.ok) return (await response.json()) as Answer;
+  const body = (await response.json().catch(() => null)) as Partial<RefusedRequest> | null;
+  throw new RefusedError(response.status, body);
 }

@@ -20,7 +20,9 @@ export function useAnswer<Answer>(path: string | null): Asked<Answer> {
     if (path === null) return;
     const stopper = new AbortController();
     ask<Answer>(path, stopper.signal).then(
-      (answer) => setGot({ path, answer, error: null }),
+      (answer) => {
+        if (!stopper.signal.aborted) setGot({ path, answer, error: null });
+      },
       (error: Error) => {
         if (!stopper.signal.aborted) setGot((before) => ({ ...before, path, error }));
       },

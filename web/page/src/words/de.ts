@@ -91,7 +91,6 @@ export const de: Catalogue = {
   'readout.wider': 'mehr als {mm} mm',
   'readout.pixel': 'Spalte {column, number, ::group-off}, Zeile {row, number, ::group-off}',
   rack: 'Filme im Ständer',
-  'rack.film': '{place}. {ink}',
   'rack.off': 'abgehoben',
   'rack.more': 'Mehr zu {ink}',
   'rack.opacity': 'Deckung',

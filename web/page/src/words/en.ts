@@ -90,7 +90,6 @@ export const en = {
   'readout.wider': 'more than {mm} mm',
   'readout.pixel': 'column {column, number, ::group-off}, row {row, number, ::group-off}',
   rack: 'Rack of films',
-  'rack.film': '{place}. {ink}',
   'rack.off': 'lifted off',
   'rack.more': 'More for {ink}',
   'rack.opacity': 'Opacity',

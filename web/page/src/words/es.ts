@@ -91,7 +91,6 @@ export const es: Catalogue = {
   'readout.wider': 'más de {mm} mm',
   'readout.pixel': 'columna {column, number, ::group-off}, fila {row, number, ::group-off}',
   rack: 'Fotolitos',
-  'rack.film': '{place}. {ink}',
   'rack.off': 'levantado',
   'rack.more': 'Más sobre {ink}',
   'rack.opacity': 'Opacidad',
