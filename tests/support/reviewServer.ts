@@ -1,114 +1,99 @@
-import { execFileSync } from 'node:child_process';
-import { mkdtempSync, readdirSync, readFileSync, rmSync } from 'node:fs';
+import { type ChildProcess, spawn } from 'node:child_process';
+import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
+import { createServer } from 'node:net';
 import { tmpdir } from 'node:os';
-import { join, relative } from 'node:path';
+import { basename, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
-import type { JobStore, OpenedStore } from '../../src/jobs/jobStore.ts';
-import type { Artifact, ArtifactKind } from '../../src/jobs/jobTypes.ts';
-import { openJobStore } from '../../src/jobs/openJobStore.ts';
-import type { ReportJson } from '../../src/report/reportJson.ts';
-import { createServer } from '../../web/server/createServer.ts';
+import type { JobFacts } from '../../web/shared/jobs.ts';
+import type { NewJobFacts, UploadFacts } from '../../web/shared/uploads.ts';
 
-const built = fileURLToPath(new URL('../../dist', import.meta.url));
-const kinds: Readonly<Record<string, ArtifactKind>> = {
-  json: 'reportJson',
-  html: 'reportHtml',
-  pdf: 'reportPdf',
-  png: 'picture',
-};
+const program = fileURLToPath(new URL('../../dist/cli/main.js', import.meta.url));
+const ownPage = { 'x-plateglass': '1' };
 
 export interface ReviewUnderTest {
   readonly url: string;
-  readonly store: OpenedStore;
-  /** A folder for films and reports, gone at the end. */
+  /** A folder for films, gone at the end. */
   readonly folder: string;
-  /** What the server itself got wrong. */
-  readonly troubles: readonly Error[];
-  /** Checks films by the built program and puts the result into the store as a revision of the job; its job's id. */
-  bring(jobName: string, films: readonly string[], ticket?: string): Promise<number>;
+  /** Uploads files as a job and waits until it is checked; its id. */
+  bring(jobName: string, files: readonly string[]): Promise<number>;
+  job(jobId: number): Promise<JobFacts>;
   close(): Promise<void>;
 }
 
-/** The review's server with an empty store, serving the built page. */
+/** `plateglass serve` as it was built, with an empty store. */
 export async function startReview(): Promise<ReviewUnderTest> {
   const folder = mkdtempSync(join(tmpdir(), 'plateglass-review-'));
-  const store = await openJobStore({ location: join(folder, 'store'), owner: 'test' });
-  const troubles: Error[] = [];
-  const hosts = new Set<string>();
-  const server = await createServer({
-    store,
-    pageFolder: join(built, 'web/page'),
-    hosts,
-    trouble: (error) => troubles.push(error),
+  const port = await freePort();
+  const child = spawn(process.execPath, [program, 'serve', '--store', join(folder, 'store'), '--port', String(port)], {
+    stdio: ['ignore', 'pipe', 'inherit'],
   });
-  const url = await server.listen({ host: '127.0.0.1', port: 0 });
-  hosts.add(new URL(url).host);
-  let checks = 0;
+  await saidItsAddress(child);
+  const url = `http://127.0.0.1:${port}`;
+  const job = (jobId: number) => answer<JobFacts>(`${url}/api/jobs/${jobId}`, {});
   return {
     url,
-    store,
     folder,
-    troubles,
-    bring: async (jobName, films, ticket) => {
-      const out = join(folder, `check-${++checks}`);
-      const args = ['check', ...films, '--out', out, '--keep-plates', ...(ticket ? ['--ticket', ticket] : [])];
-      // Exit code 1: not ready, which is an answer.
-      try {
-        execFileSync(process.execPath, [join(built, 'cli/main.js'), ...args], { stdio: 'pipe' });
-      } catch (error) {
-        if ((error as { status?: number }).status === undefined) throw error;
+    job,
+    bring: async (jobName, files) => {
+      const uploads: string[] = [];
+      for (const file of files) uploads.push(await upload(url, file));
+      const made = await send<NewJobFacts>(`${url}/api/jobs`, { uploads, jobName, by: 'Ines' });
+      for (;;) {
+        const [latest] = (await job(made.job.jobId)).revisions;
+        if (latest.state === 'checked') return made.job.jobId;
+        if (latest.state !== 'waiting' && latest.state !== 'working') throw new Error(latest.reason ?? latest.state);
+        await new Promise((resolve) => setTimeout(resolve, 250));
       }
-      return putChecked(store, jobName, films, out);
     },
     close: async () => {
-      await server.close();
-      await store.close();
+      const ended = new Promise((resolve) => child.once('exit', resolve));
+      child.kill('SIGTERM');
+      await ended;
       rmSync(folder, { recursive: true, force: true });
     },
   };
 }
 
-async function putChecked(
-  { jobs, blobs }: OpenedStore,
-  jobName: string,
-  films: readonly string[],
-  out: string,
-): Promise<number> {
-  const artifacts: Artifact[] = [];
-  for (const entry of readdirSync(out, { recursive: true, withFileTypes: true })) {
-    if (!entry.isFile()) continue;
-    const path = join(entry.parentPath, entry.name);
-    const name = relative(out, path);
-    const kind = name.startsWith('plates/') ? 'other' : (kinds[name.split('.').at(-1)!] ?? 'other');
-    artifacts.push({ kind, name, ...(await blobs.putFile(path)) });
-  }
-  const report = JSON.parse(readFileSync(join(out, 'report.json'), 'utf8')) as ReportJson;
-  await takeIn(jobs, jobName, films, report);
-  const claim = (await jobs.claim({ workerId: 'test', leaseMs: 60_000 }))!;
-  await jobs.finish(claim.lease, {
-    verdict: report.verdict,
-    reason: null,
-    artifacts,
-    inkNames: report.inks.map(({ name }) => name),
-    timings: {},
+async function upload(url: string, file: string): Promise<string> {
+  const bytes = readFileSync(file);
+  const { id } = await send<UploadFacts>(`${url}/api/uploads`, { name: basename(file), sizeBytes: bytes.length });
+  await answer(`${url}/api/uploads/${id}`, {
+    method: 'PATCH',
+    headers: { ...ownPage, 'upload-offset': '0', 'content-type': 'application/octet-stream' },
+    body: bytes,
   });
-  return claim.jobId;
+  return id;
 }
 
-async function takeIn(jobs: JobStore, jobName: string, films: readonly string[], report: ReportJson): Promise<void> {
-  await jobs.takeIn({
-    jobName,
-    customer: null,
-    source: { kind: 'commandLine', detail: 'test' },
-    files: films.map((path, index) => ({
-      name: path.split('/').at(-1)!,
-      sizeBytes: report.films[index]?.sizeBytes ?? 1,
-      sha256: report.films[index]?.sha256 ?? '0'.repeat(64),
-      storedPath: path,
-    })),
-    ticketFile: null,
-    arrivedAt: Date.now(),
-    by: 'test',
-    placeAt: null,
+function send<Answer>(url: string, body: unknown): Promise<Answer> {
+  return answer(url, {
+    method: 'POST',
+    headers: { ...ownPage, 'content-type': 'application/json' },
+    body: JSON.stringify(body),
+  });
+}
+
+async function answer<Answer>(url: string, request: RequestInit): Promise<Answer> {
+  const response = await fetch(url, request);
+  if (!response.ok) throw new Error(`${url}: ${response.status} ${await response.text()}`);
+  return (await response.json()) as Answer;
+}
+
+function saidItsAddress(child: ChildProcess): Promise<void> {
+  return new Promise((resolve, reject) => {
+    child.stdout!.on('data', (text: Buffer) => {
+      if (text.toString().includes('http://')) resolve();
+    });
+    child.once('exit', (code) => reject(new Error(`plateglass serve ended with ${code}.`)));
+  });
+}
+
+function freePort(): Promise<number> {
+  return new Promise((resolve) => {
+    const server = createServer();
+    server.listen(0, '127.0.0.1', () => {
+      const { port } = server.address() as { port: number };
+      server.close(() => resolve(port));
+    });
   });
 }

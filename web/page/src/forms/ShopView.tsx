@@ -1,5 +1,6 @@
 import { useEffect, useState } from 'preact/hooks';
 import type { Schemas, ShopFacts, ShopPreview, ValueProblem } from '../../../shared/shop.ts';
+import { NameField } from '../parts/NameField.tsx';
 import { Trouble } from '../parts/Trouble.tsx';
 import { VerdictSign } from '../parts/VerdictSign.tsx';
 import { change } from '../server/ask.ts';
@@ -71,6 +72,7 @@ export function ShopView() {
       ) : (
         <form onSubmit={save} noValidate>
           <ObjectField schema={schema} name="" path="" value={values ?? {}} problems={problems} onValue={setValues} />
+          <NameField />
           <div class="row">
             <button type="button" class="button" onClick={look}>
               {say('shop.preview')}

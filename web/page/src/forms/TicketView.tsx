@@ -1,6 +1,7 @@
 import { useEffect, useState } from 'preact/hooks';
 import type { Schemas, ValueProblem } from '../../../shared/shop.ts';
 import { Link } from '../parts/Link.tsx';
+import { NameField } from '../parts/NameField.tsx';
 import { Trouble } from '../parts/Trouble.tsx';
 import { useReview } from '../review/useReview.ts';
 import { goTo } from '../route.ts';
@@ -51,6 +52,7 @@ export function TicketView({ jobId }: { readonly jobId: number }) {
       ) : (
         <form onSubmit={send} noValidate>
           <ObjectField schema={schema} name="" path="" value={ticket ?? {}} problems={problems} onValue={setTicket} />
+          <NameField />
           <button type="submit" class="button strong">
             {say('ticket.judge')}
           </button>

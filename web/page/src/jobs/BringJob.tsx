@@ -1,5 +1,6 @@
 import { useEffect, useRef, useState } from 'preact/hooks';
 import type { NewJobFacts } from '../../../shared/uploads.ts';
+import { NameField } from '../parts/NameField.tsx';
 import { Trouble } from '../parts/Trouble.tsx';
 import { goTo } from '../route.ts';
 import { change } from '../server/ask.ts';
@@ -14,10 +15,15 @@ export function BringJob(props: { readonly onBrought: () => void }) {
   const [isOver, setOver] = useState(false);
   const [sending, setSending] = useState<{ readonly done: number; readonly total: number } | null>(null);
   const [error, setError] = useState<Error | null>(null);
+  const [waiting, setWaiting] = useState<readonly Brought[]>([]);
   const stopper = useRef<AbortController | null>(null);
 
   const bring = async (files: readonly Brought[]) => {
     if (files.length === 0) return;
+    // Whoever brings a job says who they are, once.
+    const hasName = (remembered('name') ?? '') !== '';
+    setWaiting(hasName ? [] : files);
+    if (!hasName) return;
     const total = files.reduce((sum, { file }) => sum + file.size, 0);
     stopper.current = new AbortController();
     setError(null);
@@ -38,7 +44,7 @@ export function BringJob(props: { readonly onBrought: () => void }) {
         by: remembered('name') ?? undefined,
       });
       props.onBrought();
-      if (files.length > 0 && made.kind === 'alreadyKnown') goTo(`/jobs/${made.job.jobId}`);
+      if (made.kind === 'alreadyKnown') goTo(`/jobs/${made.job.jobId}`);
     } catch (problem) {
       if (!stopper.current.signal.aborted) setError(problem as Error);
     } finally {
@@ -93,6 +99,19 @@ export function BringJob(props: { readonly onBrought: () => void }) {
           <input type="file" multiple {...{ webkitdirectory: true }} onChange={chosen} />
         </label>
       </div>
+      {waiting.length > 0 && (
+        <form
+          onSubmit={(event) => {
+            event.preventDefault();
+            void bring(waiting);
+          }}
+        >
+          <NameField />
+          <button type="submit" class="button strong">
+            {say('bring.send')}
+          </button>
+        </form>
+      )}
       {sending !== null && (
         <div class="sending" role="status">
           <progress max={sending.total} value={sending.done} aria-label={say('bring.sending')} />

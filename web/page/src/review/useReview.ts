@@ -27,7 +27,8 @@ export function useReview(jobId: number, wanted: number | null): Review {
   const turn = `?checked=${revision?.finishedAt ?? 0}`;
   const report = useAnswer<ReportJson>(has('report.json') ? `${base}/files/report.json${turn}` : null);
   const plates = useAnswer<PlateList>(has('plates/plates.json') ? `${base}/plates${turn}` : null);
-  const tilesUrl = useMemo(() => `${base}/tiles/{place}${turn}`, [base, turn]);
+  const version = plates.answer?.version ?? '';
+  const tilesUrl = useMemo(() => `${base}/tiles/{place}?${version}`, [base, version]);
   useEffect(() => {
     if (job.answer !== null) document.title = `${job.answer.jobName} · Plateglass`;
   }, [job.answer]);

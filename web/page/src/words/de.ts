@@ -55,6 +55,7 @@ export const de: Catalogue = {
   'bring.drop': 'Filme oder einen Ordner irgendwo auf diese Seite ziehen, mit der Auftragstasche, wenn es eine gibt.',
   'bring.files': 'Filme wählen',
   'bring.folder': 'Ordner wählen',
+  'bring.send': 'Senden',
   'bring.sending': 'Filme werden gesendet',
   'review.title': 'Leuchttisch',
   'review.revision': 'Fassung {number}',

@@ -54,6 +54,7 @@ export const en = {
   'bring.drop': 'Drop films or a folder anywhere on this page, with the ticket if there is one.',
   'bring.files': 'Choose films',
   'bring.folder': 'Choose a folder',
+  'bring.send': 'Send',
   'bring.sending': 'Sending films',
   'review.title': 'Light table',
   'review.revision': 'Revision {number}',

@@ -55,6 +55,7 @@ export const es: Catalogue = {
   'bring.drop': 'Suelte fotolitos o una carpeta en cualquier lugar de esta página, con la ficha si la hay.',
   'bring.files': 'Elegir fotolitos',
   'bring.folder': 'Elegir una carpeta',
+  'bring.send': 'Enviar',
   'bring.sending': 'Enviando fotolitos',
   'review.title': 'Mesa de luz',
   'review.revision': 'Revisión {number}',
