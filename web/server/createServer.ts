@@ -49,6 +49,8 @@ export interface ReviewServer {
   readonly server: FastifyInstance;
   /** Tells open pages how far a check is. */
   readonly progress: Listeners['tell'];
+  /** Every address it answers. */
+  readonly routes: readonly { readonly method: string; readonly url: string }[];
 }
 
 /** Requests have no use for more; art comes in pieces. */
@@ -58,6 +60,10 @@ const mostBodyBytes = 1024 * 1024;
 export async function createServer(options: ServerOptions): Promise<ReviewServer> {
   const { store, uploads, shop, preview } = options;
   const server = createFastify(options);
+  const routes: { method: string; url: string }[] = [];
+  server.addHook('onRoute', ({ method, url }) => {
+    for (const one of [method].flat()) routes.push({ method: one, url });
+  });
   const listeners = new Listeners();
   const changed = (jobId: number) => listeners.tell({ what: 'job', jobId });
   const following = followChanges(
@@ -87,7 +93,7 @@ export async function createServer(options: ServerOptions): Promise<ReviewServer
   exportRoutes(server, store);
   shopRoutes(server, { shop, preview, changed: () => listeners.tell({ what: 'shop' }) });
   listeners.route(server);
-  return { server, progress: (event) => listeners.tell(event) };
+  return { server, progress: (event) => listeners.tell(event), routes };
 }
 
 function createFastify({ tls, behindProxy, requestTimeoutMs }: ServerOptions): FastifyInstance {

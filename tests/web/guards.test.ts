@@ -1,0 +1,96 @@
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { host, type TestReview, testReview } from './support/testReview.ts';
+
+const markup = '<img src=x onerror=alert(1)>.svg';
+let review: TestReview;
+
+beforeAll(async () => {
+  review = await testReview();
+});
+afterAll(() => review.close());
+
+describe('requests from elsewhere', () => {
+  const begin = (headers: Record<string, string>) =>
+    review.server.inject({
+      ...{ method: 'POST', url: '/api/uploads', payload: { name: 'a.svg', sizeBytes: 1 } },
+      headers: { host, ...headers },
+    });
+
+  it.each([
+    ['without the header of the page', { origin: `http://${host}` }],
+    ['of a page on another site', { 'x-plateglass': '1', origin: 'http://festival.example' }],
+    ['of a page that hides where it is', { 'x-plateglass': '1', origin: 'null' }],
+    ['that the browser calls cross-site', { 'x-plateglass': '1', 'sec-fetch-site': 'cross-site' }],
+    ['of another port', { 'x-plateglass': '1', origin: 'http://127.0.0.1:8080' }],
+  ])('%s change nothing', async (_words, headers) => {
+    expect((await begin(headers)).statusCode).toBe(403);
+  });
+
+  it('of the page itself are heard', async () => {
+    expect((await begin({ 'x-plateglass': '1', origin: `http://${host}` })).statusCode).toBe(201);
+  });
+
+  it('for another name of this machine are refused', async () => {
+    expect((await review.ask('GET', '/api/jobs', undefined, { host: 'rebound.example:4180' })).status).toBe(421);
+    expect((await review.ask('GET', '/', undefined, { host: 'rebound.example' })).status).toBe(421);
+  });
+});
+
+describe('names and paths', () => {
+  it('reach no file but those of the page and of the store', async () => {
+    const id = await review.upload('a.svg', '<svg/>');
+    const { job } = (await review.ask('POST', '/api/jobs', { uploads: [id], by: 'Mila' })).body;
+    const api = `/api/jobs/${job.jobId}/1/files/`;
+    for (const path of [
+      '/../secret.txt',
+      '/..%2fsecret.txt',
+      '/%2e%2e/secret.txt',
+      `${api}../../../../../secret.txt`,
+      `${api}..%2f..%2fsecret.txt`,
+      `${api}%2fetc%2fpasswd.json`,
+      '/api/uploads/..%2f..%2fsecret',
+    ]) {
+      const { text } = await review.ask('GET', path);
+      expect([path, text.includes('not for anybody')]).toEqual([path, false]);
+    }
+    expect((await review.ask('GET', `${api}..%2fsecret.json`)).status).toBe(404);
+  });
+
+  it.each(['../a.svg', '/a.svg', 'a/../b.svg', 'a//b.svg', 'a\\b.svg', 'a\u0000.svg', '.hidden.svg', 'note.txt', '..'])(
+    '%j is no name of a file',
+    async (name) => {
+      expect((await review.ask('POST', '/api/uploads', { name, sizeBytes: 1 })).status).toBe(400);
+    },
+  );
+
+  it('with markup stay text', async () => {
+    const uploads = [await review.upload(markup, '<svg/>')];
+    const words = { jobName: '<script>alert(2)</script>', customer: '"><svg onload=alert(3)>' };
+    const { job } = (await review.ask('POST', '/api/jobs', { uploads, ...words, by: '<b>Mila</b>' })).body;
+    const { status, headers, body } = await review.ask('GET', `/api/jobs/${job.jobId}`);
+    expect(status).toBe(200);
+    expect(headers['content-type']).toMatch(/^application\/json/);
+    expect(headers['x-content-type-options']).toBe('nosniff');
+    expect(headers['content-security-policy']).toContain("script-src 'self'");
+    expect(headers['content-security-policy']).not.toContain('unsafe');
+    expect(body).toMatchObject(words);
+    expect(body.revisions[0].files[0].name).toBe(markup);
+  });
+
+  it('of a report let no script run', async () => {
+    const { jobs, blobs } = review.store;
+    const claim = (await jobs.claim({ workerId: 'hand', leaseMs: 60_000 }))!;
+    const put = async (name: string, text: string) => ({
+      ...(await blobs.put(Buffer.from(text))),
+      ...{ name, kind: 'other' as const },
+    });
+    const artifacts = [await put('report.html', '<script>1</script>'), await put('art.svg', '<svg onload="1"/>')];
+    const result = { verdict: 'fail' as const, reason: null, artifacts, inkNames: [markup], timings: {} };
+    await jobs.finish(claim.lease, result);
+    const at = `/api/jobs/${claim.jobId}/${claim.revision}/files/`;
+    const html = await review.ask('GET', `${at}report.html`);
+    expect(html.headers['content-security-policy']).toMatch(/^default-src 'none'/);
+    expect(html.headers['content-security-policy']).not.toContain('script-src');
+    expect((await review.ask('GET', `${at}art.svg`)).status).toBe(404);
+  });
+});
