@@ -23,6 +23,10 @@ afterEach(() => {
   rmSync(folder, { recursive: true, force: true });
 });
 
+/** One line of 1 mm. */
+const line1mm = `<svg xmlns="http://www.w3.org/2000/svg" width="60mm" height="40mm" viewBox="0 0 60 40">
+  <path d="M5 20H55" stroke="#000" stroke-width="1"/></svg>`;
+
 function environment() {
   return { ...process.env, XDG_STATE_HOME: join(folder, 'state') };
 }
@@ -66,10 +70,10 @@ async function serve(parameters: readonly string[]) {
   return { child, ended, ask, until, said: () => said };
 }
 
-describe('plateglass serve', () => {
+describe('plateglass serve', { timeout: 300_000 }, () => {
   it('checks what is brought through the page, keeps its plates, and judges it by another ticket', async () => {
     const { ask, until, child, ended } = await serve([]);
-    const film = drawnFilm('lantern');
+    const film = line1mm;
     const { id } = await ask('POST', '/api/uploads', { name: 'lantern.svg', sizeBytes: Buffer.byteLength(film) });
     await ask('PATCH', `/api/uploads/${id}`, film, {
       'content-type': 'application/octet-stream',
@@ -84,7 +88,7 @@ describe('plateglass serve', () => {
     await checked(1);
     const { plates } = await ask('GET', `/api/jobs/${job.jobId}/1/plates`);
     expect(plates.length).toBeGreaterThan(0);
-    await ask('PUT', `/api/jobs/${job.jobId}/ticket`, { ticket: { limits: { minLineMm: 19 } }, by: 'Jon' });
+    await ask('PUT', `/api/jobs/${job.jobId}/ticket`, { ticket: { limits: { minLineMm: 2 } }, by: 'Jon' });
     expect((await checked(2)).verdict).toBe('fail');
     const outcomeOfLines = async (revision: number) => {
       const report = await ask('GET', `/api/jobs/${job.jobId}/${revision}/files/report.json`);
