@@ -2,6 +2,7 @@ import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { openJobStore } from '../../src/jobs/openJobStore.ts';
+import { levelCount } from '../../src/plateArchive/archiveFormat.ts';
 import { archivePlate } from '../../src/plateArchive/archivePlate.ts';
 import { createBitPlane } from '../../src/raster/bitPlane.ts';
 import { createServer } from '../../web/server/createServer.ts';
@@ -74,7 +75,7 @@ async function view(folder: string): Promise<void> {
   const address = await server.listen({ host: '127.0.0.1', port: 0 });
   const { get } = await import('node:http');
   const places: string[] = [];
-  for (let level = 0; level < 8; level++) {
+  for (let level = 0; level < levelCount(widthPx, heightPx); level++) {
     for (let row = 0; row * 512 < heightPx / 2 ** level; row++)
       for (let column = 0; column * 512 < widthPx / 2 ** level; column++) places.push(`${level}/${column}/${row}`);
   }
