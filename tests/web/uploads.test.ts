@@ -49,7 +49,7 @@ describe('uploads', () => {
       statuses.push((await review.ask('POST', '/api/uploads', { name: `${n}.svg`, sizeBytes: 1 })).status);
     expect(statuses.slice(0, 200).every((status) => status === 201)).toBe(true);
     expect(statuses[200]).toBe(429);
-  });
+  }, 300_000);
 
   it('that trickle in are cut off, and the server goes on', async () => {
     review = await testReview(null, { requestTimeoutMs: 400, hosts: new Set(['slow']) });

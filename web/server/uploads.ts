@@ -86,18 +86,19 @@ export class Uploads {
   }
 
   private async openNotes(): Promise<UploadNote[]> {
-    const notes: UploadNote[] = [];
-    for (const entry of await readdir(this.folder)) {
-      const id = entry.replace(/\.(part|json)$/, '');
-      if (!idPattern.test(id) || !entry.endsWith('.part')) continue;
-      const { mtimeMs } = await stat(this.partOf(id));
-      if (Date.now() - mtimeMs > forgottenAfterMs) await this.forget(id);
-      else {
-        const note = await this.note(id).catch(() => null);
-        if (note !== null) notes.push(note);
-      }
-    }
-    return notes;
+    const ids = (await readdir(this.folder))
+      .filter((entry) => entry.endsWith('.part'))
+      .map((entry) => entry.slice(0, -'.part'.length))
+      .filter((id) => idPattern.test(id));
+    const notes = await Promise.all(
+      ids.map(async (id) => {
+        const { mtimeMs } = await stat(this.partOf(id));
+        if (Date.now() - mtimeMs <= forgottenAfterMs) return this.note(id).catch(() => null);
+        await this.forget(id);
+        return null;
+      }),
+    );
+    return notes.filter((note) => note !== null);
   }
 
   private async forget(id: string): Promise<void> {
