@@ -15,12 +15,13 @@ describe('scattered dots', () => {
     ['white noise', 'whiteNoise'],
   ] as const) {
     for (const dotPx of [1, 2, 4]) {
-      cases.push([`${name} from light to dark`, how, dotPx, (across) => 0.02 + 0.96 * across]);
-      for (const tone of [0.06, 0.31, 0.7, 0.92]) cases.push([`${name} of ${tone}`, how, dotPx, () => tone]);
+      cases.push([`${name} from light to dark, dots of ${dotPx} px`, how, dotPx, (across) => 0.02 + 0.96 * across]);
+      for (const tone of [0.06, 0.31, 0.7, 0.92])
+        cases.push([`${name} of ${tone}, dots of ${dotPx} px`, how, dotPx, () => tone]);
     }
   }
 
-  it.each(cases)('are stochastic: %s, dots of %3$i px', (_, how, dotPx, toneAt) => {
+  it.each(cases)('are stochastic: %s', (_, how, dotPx, toneAt) => {
     const { regions } = measureHalftone(plateOfBits(ditheredPlane(1000, dotPx, how, toneAt), pitchMm));
     expect(regions.map(({ kind, rulingLpi, angleDeg }) => [kind, rulingLpi, angleDeg])).toEqual([['fm', null, null]]);
     expect(regions[0].dotPitchMm).toBeCloseTo(dotPx * pitchMm, 3);
