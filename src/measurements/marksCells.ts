@@ -10,6 +10,8 @@ export interface MarkCells {
   readonly inked: BitPlane;
   /** Cells with any clear film; null when hardly any cell is black all over, so that nothing can stand white in it. */
   readonly clear: BitPlane | null;
+  /** The cells these were made of, three by three; null for those made of pixels. */
+  readonly finer: MarkCells | null;
 }
 
 /** A mark and its surroundings are first looked at on cells of about this size (100 to the inch). */
@@ -25,7 +27,9 @@ export function cellsOf(bits: BitPlane, grid: PixelGrid): MarkCells {
   const sideMm = Math.max(cellMm, Math.sqrt(areaMm2 / mostCells));
   const factorX = Math.max(1, Math.round(sideMm / grid.pitchXMm));
   const factorY = Math.max(1, Math.round(sideMm / grid.pitchYMm));
-  const { widthPx, heightPx, wordsPerRow, words } = bits;
+  const { widthPx, heightPx, wordsPerRow } = bits;
+  // Signed words stay whole numbers where unsigned ones become floating point.
+  const words = new Int32Array(bits.words.buffer, bits.words.byteOffset, bits.words.length);
   const inked = createBitPlane(Math.ceil(widthPx / factorX), Math.ceil(heightPx / factorY));
   const clear = createBitPlane(inked.widthPx, inked.heightPx);
   const cellOf = new Int32Array(wordsPerRow * 32);
@@ -38,15 +42,17 @@ export function cellsOf(bits: BitPlane, grid: PixelGrid): MarkCells {
   for (let cellRow = 0; cellRow < inked.heightPx; cellRow++) {
     const from = cellRow * factorY;
     const end = Math.min(heightPx, from + factorY);
-    any.fill(0);
-    white.fill(0);
-    for (let row = from; row < end; row++) {
-      const start = row * wordsPerRow;
-      for (let w = 0; w < wordsPerRow; w++) {
-        const word = words[start + w];
-        any[w] |= word;
-        white[w] |= ~word;
+    // All rows of a word before the next: they stay in the nearest cache, and the sums in registers.
+    for (let w = 0; w < wordsPerRow; w++) {
+      let some = 0;
+      let all = -1;
+      for (let at = from * wordsPerRow + w; at < end * wordsPerRow; at += wordsPerRow) {
+        const word = words[at];
+        some |= word;
+        all &= word;
       }
+      any[w] = some;
+      white[w] = ~all;
     }
     for (let w = lastWord; w < wordsPerRow; w++) white[w] = w === lastWord ? white[w] & ~beyond : 0;
     const target = cellRow * inked.wordsPerRow;
@@ -57,17 +63,19 @@ export function cellsOf(bits: BitPlane, grid: PixelGrid): MarkCells {
       if (solid !== 0) black++;
     }
   }
-  return { factorX, factorY, inked, clear: black < fewestBlack ? null : clear };
+  return { factorX, factorY, inked, clear: black < fewestBlack ? null : clear, finer: null };
 }
 
 /** Marks the cells that have a pixel in a row of words. */
 function setCells(row: Int32Array, cellOf: Int32Array, factorX: number, into: BitPlane, target: number): void {
-  const { words } = into;
+  const words = new Int32Array(into.words.buffer, into.words.byteOffset, into.words.length);
   for (let w = 0; w < row.length; w++) {
     const word = row[w];
     if (word === 0) continue;
     if (word === -1) {
-      setRange(words, target, cellOf[w * 32], cellOf[w * 32 + 31]);
+      const first = w;
+      while (w + 1 < row.length && row[w + 1] === -1) w++;
+      setRange(words, target, cellOf[first * 32], cellOf[w * 32 + 31]);
       continue;
     }
     for (let rest = word; rest !== 0; ) {
@@ -80,25 +88,27 @@ function setCells(row: Int32Array, cellOf: Int32Array, factorX: number, into: Bi
   }
 }
 
-function setRange(words: Uint32Array, target: number, first: number, last: number): void {
+function setRange(words: Int32Array, target: number, first: number, last: number): void {
   const [from, to] = [first >> 5, last >> 5];
   const head = -1 << (first & 31);
   const tail = -1 >>> (31 - (last & 31));
   if (from === to) words[target + from] |= head & tail;
   else {
     words[target + from] |= head;
-    for (let w = from + 1; w < to; w++) words[target + w] = 0xffffffff;
+    for (let w = from + 1; w < to; w++) words[target + w] = -1;
     words[target + to] |= tail;
   }
 }
 
 /** The same in cells three times as large, which join what stands a little apart. */
-export function coarserCells({ factorX, factorY, inked, clear }: MarkCells): MarkCells {
+export function coarserCells(finer: MarkCells): MarkCells {
+  const { factorX, factorY, inked, clear } = finer;
   return {
     factorX: 3 * factorX,
     factorY: 3 * factorY,
     inked: thirds(inked),
     clear: clear === null ? null : thirds(clear),
+    finer,
   };
 }
 

@@ -23,6 +23,10 @@ interface Around {
   readonly radius: number;
   readonly starts: readonly number[];
   readonly inks: readonly number[];
+  /** Whether a run begins only where looking did: at the start, or where the circle comes back onto the film. */
+  readonly isFresh: readonly boolean[];
+  /** How many of the four axes the circle crosses on the film. */
+  readonly axesSeen: number;
 }
 
 /** The disc that a window holds if it is crossed on both axes, or null. */
@@ -30,6 +34,7 @@ export function findCrossedDisc(window: MarkWindow): CrossedDisc | null {
   const sizeX = window.width;
   const sizeY = window.height * window.aspect;
   if (Math.abs(sizeX - sizeY) > unequalSides * Math.max(sizeX, sizeY)) return null;
+  if (!looksCrossed(window)) return null;
   const ring = findRing(window, window.width / 2, window.height / 2, 2, fewestSeen, axisMarginDeg);
   if (ring === null || ring.radiusPx < 0.45 * Math.min(sizeX, sizeY)) return null;
   if (ring.scatterPx > 0.6 + 0.002 * ring.radiusPx) return null;
@@ -39,10 +44,35 @@ export function findCrossedDisc(window: MarkWindow): CrossedDisc | null {
   return whitePx === null ? null : { ring, whitePx };
 }
 
+/** A quick look about the middle of the box, before a circle is fitted. */
+function looksCrossed(window: MarkWindow): boolean {
+  const { width, height, aspect } = window;
+  const rough: Ring = {
+    column: width / 2,
+    row: height / 2,
+    radiusPx: Math.max(width, height * aspect) / 2,
+    scatterPx: 0,
+    seenShare: 1,
+  };
+  const circles: Around[] = [];
+  for (const share of shares) {
+    const around = lookAround(window, rough, share * rough.radiusPx);
+    // From the cross alone: four lines or four edges, and no more runs than a fine star has.
+    if (around.starts.length < 4 || around.starts.length > mostRuns) return false;
+    circles.push(around);
+  }
+  return circles.every((around) => isInQuadrants(around, rough)) || whiteCrossOf(circles, rough) !== null;
+}
+
+const mostRuns = 80;
+/** The film's edge may cut one axis away. */
+const fewestAxes = 3;
+
 function lookAround(window: MarkWindow, ring: Ring, radius: number): Around {
   const count = Math.max(360, Math.ceil(6 * Math.PI * radius));
   const starts: number[] = [];
   const inks: number[] = [];
+  const isFresh: boolean[] = [];
   let before = -1;
   // From between two axes on, so that no run on an axis is cut in two.
   for (let i = 0; i < count; i++) {
@@ -57,10 +87,17 @@ function lookAround(window: MarkWindow, ring: Ring, radius: number): Around {
     if (here !== before) {
       starts.push(angle);
       inks.push(here);
+      isFresh.push(before < 0);
     }
     before = here;
   }
-  return { radius, starts, inks };
+  let axesSeen = 0;
+  for (let axis = 0; axis < 4; axis++) {
+    const x = ring.column + radius * Math.cos((axis * Math.PI) / 2);
+    const y = ring.row + (radius * Math.sin((axis * Math.PI) / 2)) / window.aspect;
+    if (isSeen(window, Math.floor(x), Math.floor(y))) axesSeen++;
+  }
+  return { radius, starts, inks, isFresh, axesSeen };
 }
 
 /** How far a line through the centre may stray from its axis at this distance, for turn and offset. */
@@ -68,11 +105,10 @@ function straySideways(radius: number, ring: Ring): number {
   return 0.05 * radius + 0.02 * ring.radiusPx + 1.5;
 }
 
-function isInQuadrants({ radius, starts }: Around, ring: Ring): boolean {
-  // The first start is only where looking began.
-  const turns = starts.slice(1);
-  if (turns.length !== 4) return false;
-  return turns.every((angle, axis) => Math.abs(angle - (axis * Math.PI) / 2) * radius <= straySideways(radius, ring));
+function isInQuadrants({ radius, starts, isFresh, axesSeen }: Around, ring: Ring): boolean {
+  const turns = starts.filter((_, i) => !isFresh[i]);
+  if (axesSeen < fewestAxes || turns.length !== axesSeen) return false;
+  return turns.every((angle) => offAxis(angle) * radius <= straySideways(radius, ring));
 }
 
 /** Width of the white lines if all four axes have one, the same at every distance; null otherwise. */
@@ -80,22 +116,21 @@ function whiteCrossOf(circles: readonly Around[], ring: Ring): number | null {
   const widths: number[] = [];
   const others: number[] = [];
   for (const around of circles) {
-    const { radius, starts, inks } = around;
+    const { radius, starts, inks, isFresh, axesSeen } = around;
     const ends = starts.map((_, i) => (i + 1 < starts.length ? starts[i + 1] : (7 * Math.PI) / 4));
     let found = 0;
     let narrowest = Infinity;
     starts.forEach((from, i) => {
-      const isWhole = i > 0 && i + 1 < starts.length;
+      const isWhole = !isFresh[i] && i + 1 < starts.length && !isFresh[i + 1];
       const middle = (from + ends[i]) / 2;
-      const axis = Math.round(middle / (Math.PI / 2));
-      const off = Math.abs(middle - (axis * Math.PI) / 2) * radius;
+      const off = offAxis(middle) * radius;
       const width = (ends[i] - from) * radius;
       if (isWhole && inks[i] === 0 && off <= straySideways(radius, ring) && width <= widestWhite * ring.radiusPx + 2) {
         found++;
         widths.push(width);
       } else if (isWhole && !isBesideAxis(from, ends[i])) narrowest = Math.min(narrowest, width);
     });
-    if (found !== 4) return null;
+    if (axesSeen < fewestAxes || found !== axesSeen) return null;
     others.push(narrowest);
   }
   const sorted = [...widths].sort((a, b) => a - b);
@@ -110,6 +145,10 @@ function whiteCrossOf(circles: readonly Around[], ring: Ring): number | null {
 
 /** Runs next to an axis lose to the white line what they gain from growing. */
 function isBesideAxis(from: number, to: number): boolean {
-  const apart = (angle: number) => Math.abs(angle - (Math.round(angle / (Math.PI / 2)) * Math.PI) / 2);
-  return Math.min(apart(from), apart(to)) < (12 * Math.PI) / 180;
+  return Math.min(offAxis(from), offAxis(to)) < (12 * Math.PI) / 180;
+}
+
+/** How far a direction is from the nearest axis, in radians. */
+function offAxis(angle: number): number {
+  return Math.abs(angle - (Math.round(angle / (Math.PI / 2)) * Math.PI) / 2);
 }

@@ -6,7 +6,7 @@ import { type MarkWindow, wholeOf } from './marksWindow.ts';
  */
 export function whiteInside(window: MarkWindow): MarkWindow | null {
   const { width, height, ink } = window;
-  if (!hasWhiteAmidBlack(window)) return null;
+  if (!isField(window) || !hasWhiteAmidBlack(window)) return null;
   const state = Uint8Array.from(ink);
   const queue: number[] = [];
   const flood = (column: number, row: number): void => {
@@ -60,6 +60,25 @@ export function whiteInside(window: MarkWindow): MarkWindow | null {
     edges: { left: false, top: false, right: false, bottom: false },
   };
 }
+
+/** Whether a little way in from each side black runs along most of it. */
+function isField({ width, height, ink }: MarkWindow): boolean {
+  const row = Math.floor(fieldDepth * height);
+  const column = Math.floor(fieldDepth * width);
+  const isBlack = (count: number, at: (i: number) => number): boolean => {
+    let black = 0;
+    for (let i = 0; i < count; i++) black += at(i);
+    return black > 0.5 * count;
+  };
+  return (
+    isBlack(width, (i) => ink[row * width + i]) &&
+    isBlack(width, (i) => ink[(height - 1 - row) * width + i]) &&
+    isBlack(height, (i) => ink[i * width + column]) &&
+    isBlack(height, (i) => ink[i * width + width - 1 - column])
+  );
+}
+
+const fieldDepth = 0.08;
 
 /** A quick look along both middle lines: any cross in a field shows there. */
 function hasWhiteAmidBlack({ width, height, ink }: MarkWindow): boolean {

@@ -56,13 +56,15 @@ export class PlateShapes {
 
 function shapesAt(plate: Plate, { bits, softPx, look }: MarkLevel, cells: MarkCells): ShapedMark[] {
   let found: ShapedMark[] = [];
+  // Most pieces are the same in larger cells.
+  const known = new Set<string>();
   for (const size of [cells, coarserCells(cells)]) {
     for (const reversed of [false, true]) {
       // White lines in a black disc are whole at the level for white marks.
       const isDisc = look === 'white' && !reversed;
       if (look === 'black' && reversed) continue;
       const shapes: ShapedMark[] = [];
-      for (const window of cutMarkWindows(bits, plate.grid, size, reversed, isDisc ? 0 : softPx)) {
+      for (const window of cutMarkWindows(bits, plate.grid, size, reversed, isDisc ? 0 : softPx, known)) {
         const shape = shapeMark(window) ?? shapeInField(window);
         if (shape !== null) shapes.push(withItsRing(plate, bits, shape));
       }

@@ -182,7 +182,11 @@ function turnsAround(window: MarkWindow, ring: Ring, share: number): number {
     const angle = (2 * Math.PI * i) / count + 0.4;
     const c = Math.floor(ring.column + radius * Math.cos(angle));
     const r = Math.floor(ring.row + (radius * Math.sin(angle)) / window.aspect);
-    const here = c < 0 || r < 0 || c >= window.width || r >= window.height ? 0 : window.ink[r * window.width + c];
+    if (!isSeen(window, c, r)) {
+      before = -1;
+      continue;
+    }
+    const here = window.ink[r * window.width + c];
     if (before >= 0 && here !== before) turns++;
     before = here;
   }

@@ -56,7 +56,7 @@ interface CellShape {
 
 /**
  * Connected pieces of ink, or of clear film in black, whose box has the shape and size of a registration mark, each
- * alone in its window. Ink nearer to a piece than a cell counts as part of it.
+ * alone in its window. Ink nearer to a piece than a cell counts as part of it. Those whose boxes are known are left out.
  */
 export function cutMarkWindows(
   bits: BitPlane,
@@ -64,6 +64,7 @@ export function cutMarkWindows(
   cells: MarkCells,
   reversed: boolean,
   softPx = 0,
+  known = new Set<string>(),
 ): MarkWindow[] {
   const { factorX, factorY } = cells;
   const plane = reversed ? cells.clear : cells.inked;
@@ -92,47 +93,90 @@ export function cutMarkWindows(
     );
   };
   for (const group of groupCells(plane, { ...size, isWanted })) {
-    const shape = shapeOf(group, plane.widthPx);
-    const isLong =
-      Math.max(shape.width * cellXMm, shape.height * cellYMm) >
-      2 * Math.min(shape.width * cellXMm, shape.height * cellYMm);
-    const atEdge =
-      shape.left === 0 ||
-      shape.top === 0 ||
-      shape.left + shape.width === plane.widthPx ||
-      shape.top + shape.height === plane.heightPx;
-    if (!isLong && !atEdge) {
-      if (isBlob(shape) && !isCrossed(bits, shape, cells, reversed)) {
-        if (reversed || softPx > 0 || !isPierced(bits, shape, cells)) continue;
-      }
-      if (!holdsStrokes(shape)) continue;
-    }
+    const shape =
+      cells.finer === null ? shapeOf(group, plane.widthPx) : finerShapeOf(group, plane, cells.finer, reversed);
+    const { left, top } = shape;
+    const key = `${reversed} ${left} ${top} ${shape.width} ${shape.height}`;
+    if (known.has(key)) continue;
+    known.add(key);
+    const side = cells.finer ?? cells;
+    const [wide, tall] = [shape.width * side.factorX * grid.pitchXMm, shape.height * side.factorY * grid.pitchYMm];
+    const isLong = Math.max(wide, tall) > 2 * Math.min(wide, tall);
+    const { widthPx, heightPx } = side.inked;
+    const atEdge = left === 0 || top === 0 || left + shape.width === widthPx || top + shape.height === heightPx;
+    if (!isLong && !atEdge && !mayBeMark(bits, shape, side, reversed, softPx)) continue;
     windows.push(cutGroup(bits, grid, group, plane.widthPx, cells, reversed, softPx));
   }
   return windows;
 }
 
-function shapeOf(group: Int32Array, cellsPerRow: number): CellShape {
-  let left = cellsPerRow;
-  let top = Infinity;
-  let right = 0;
-  let bottom = 0;
+/** Whether the cells of a shape leave it open that it is a mark, or a field with a white one. */
+function mayBeMark(bits: BitPlane, shape: CellShape, cells: MarkCells, reversed: boolean, softPx: number): boolean {
+  const isBlack = !reversed && softPx === 0;
+  if (isBlob(shape) && !isCrossed(bits, shape, cells, reversed)) return isBlack && isPierced(bits, shape, cells);
+  if (!hasClearCorners(shape)) return isBlack && hasFullSides(shape) && isPierced(bits, shape, cells);
+  return holdsStrokes(shape, isEven(shape) ? brokenStroke : wholeStroke);
+}
+
+/** Whether the cells next to all four sides are inked nearly throughout. */
+function hasFullSides({ inked, width, height }: CellShape): boolean {
+  const share = (count: number, at: (i: number) => number): number => {
+    let sum = 0;
+    for (let i = 0; i < count; i++) sum += at(i);
+    return sum / count;
+  };
+  return (
+    share(width, (c) => inked[width + c]) > fullShare &&
+    share(width, (c) => inked[(height - 2) * width + c]) > fullShare &&
+    share(height, (r) => inked[r * width + 1]) > fullShare &&
+    share(height, (r) => inked[r * width + width - 2]) > fullShare
+  );
+}
+
+const fullShare = 0.85;
+
+/** The box around a group of cells, ends not included. */
+function boxOfCells(
+  group: Int32Array,
+  cellsPerRow: number,
+): { left: number; top: number; right: number; bottom: number } {
+  let [left, top, right, bottom] = [cellsPerRow, Infinity, 0, 0];
   for (const cell of group) {
     const column = cell % cellsPerRow;
     const row = (cell - column) / cellsPerRow;
     if (column < left) left = column;
-    if (column > right) right = column;
+    if (column >= right) right = column + 1;
     if (row < top) top = row;
-    if (row > bottom) bottom = row;
+    if (row >= bottom) bottom = row + 1;
   }
-  const width = right - left + 1;
-  const height = bottom - top + 1;
-  const inked = new Uint8Array(width * height);
+  return { left, top, right, bottom };
+}
+
+function shapeOf(group: Int32Array, cellsPerRow: number): CellShape {
+  const { left, top, right, bottom } = boxOfCells(group, cellsPerRow);
+  const width = right - left;
+  const inked = new Uint8Array(width * (bottom - top));
   for (const cell of group) {
     const column = cell % cellsPerRow;
     inked[((cell - column) / cellsPerRow - top) * width + column - left] = 1;
   }
-  return { inked, left, top, width, height };
+  return { inked, left, top, width, height: bottom - top };
+}
+
+/** The inked cells of which a group of larger ones was made. */
+function finerShapeOf(group: Int32Array, plane: BitPlane, finer: MarkCells, reversed: boolean): CellShape {
+  const cells = reversed ? finer.clear! : finer.inked;
+  const found: number[] = [];
+  for (const cell of group) {
+    const column = 3 * (cell % plane.widthPx);
+    const row = 3 * Math.floor(cell / plane.widthPx);
+    for (let r = row; r < Math.min(cells.heightPx, row + 3); r++) {
+      for (let c = column; c < Math.min(cells.widthPx, column + 3); c++) {
+        if (bitAt(cells, c, r) === 1) found.push(r * cells.widthPx + c);
+      }
+    }
+  }
+  return shapeOf(Int32Array.from(found), cells.widthPx);
 }
 
 /**
@@ -190,8 +234,55 @@ function isPierced(bits: BitPlane, shape: CellShape, { factorX, factorY }: MarkC
   return turns >= 3 && turns <= 16;
 }
 
+/**
+ * Whether nothing reaches into the corners of a shape's box, as in every mark about its own middle; or no more of it is
+ * inked than two strokes that meet to one side.
+ */
+function hasClearCorners({ inked, width, height }: CellShape): boolean {
+  const [across, down] = [Math.floor(cornerShare * width), Math.floor(cornerShare * height)];
+  let corners = 0;
+  let count = 0;
+  for (let r = 0; r < height; r++) {
+    const isOuter = r < down || r >= height - down;
+    for (let c = 0; c < width; c++) {
+      if (inked[r * width + c] === 0) continue;
+      count++;
+      if (isOuter && (c < across || c >= width - across)) corners++;
+    }
+  }
+  return corners === 0 || count <= (width + height) * (strokeCells + strokeShare * Math.max(width, height));
+}
+
+const cornerShare = 0.1;
+const strokeCells = 2.3;
+const strokeShare = 0.06;
+
+/** Whether a shape is the same turned half round, to a cell. */
+function isEven({ inked, width, height }: CellShape): boolean {
+  let count = 0;
+  let met = 0;
+  for (let r = 0; r < height; r++) {
+    for (let c = 0; c < width; c++) {
+      if (inked[r * width + c] === 0) continue;
+      count++;
+      const [oc, or] = [width - 1 - c, height - 1 - r];
+      let found = 0;
+      for (let rr = Math.max(0, or - 1); rr <= Math.min(height - 1, or + 1); rr++) {
+        for (let cc = Math.max(0, oc - 1); cc <= Math.min(width - 1, oc + 1); cc++) found |= inked[rr * width + cc];
+      }
+      met += found;
+    }
+  }
+  return met >= evenShare * count;
+}
+
+const evenShare = 0.85;
+/** Arms may stop short of the middle; strokes that meet to one side run through. */
+const brokenStroke = 0.65;
+const wholeStroke = 0.85;
+
 /** Whether some upright and some level band three cells wide is inked nearly all along: true for every mark. */
-function holdsStrokes({ inked, width, height }: CellShape): boolean {
+function holdsStrokes({ inked, width, height }: CellShape, share: number): boolean {
   const longest = (along: number, across: number, at: (a: number, c: number) => number): number => {
     let most = 0;
     for (let c = 0; c < across; c++) {
@@ -204,8 +295,8 @@ function holdsStrokes({ inked, width, height }: CellShape): boolean {
     return most / along;
   };
   return (
-    longest(height, width, (a, c) => inked[a * width + c]) >= 0.65 &&
-    longest(width, height, (a, c) => inked[c * width + a]) >= 0.65
+    longest(height, width, (a, c) => inked[a * width + c]) >= share &&
+    longest(width, height, (a, c) => inked[c * width + a]) >= share
   );
 }
 
@@ -218,41 +309,42 @@ function cutGroup(
   reversed: boolean,
   softPx: number,
 ): MarkWindow {
-  let left = grid.widthPx;
-  let top = grid.heightPx;
-  let right = 0;
-  let bottom = 0;
+  const box = boxOfCells(group, cellsPerRow);
+  const [boxLeft, boxTop] = [box.left * factorX, box.top * factorY];
+  const boxWidth = Math.min(grid.widthPx, box.right * factorX) - boxLeft;
+  const boxHeight = Math.min(grid.heightPx, box.bottom * factorY) - boxTop;
+  const all = new Uint8Array(boxWidth * boxHeight);
+  let [left, top, right, bottom] = [boxWidth, boxHeight, -1, -1];
   const turned = reversed ? -1 : 0;
-  const eachRun = (take: (column: number, row: number, ink: number) => void): void => {
-    for (const cell of group) {
-      const firstColumn = (cell % cellsPerRow) * factorX;
-      const firstRow = Math.floor(cell / cellsPerRow) * factorY;
-      const columns = Math.min(factorX, grid.widthPx - firstColumn);
-      for (let row = firstRow; row < Math.min(grid.heightPx, firstRow + factorY); row++) {
-        for (let part = 0; part < columns; part += 32) {
-          const count = Math.min(32, columns - part);
-          const mask = count === 32 ? -1 : (1 << count) - 1;
-          const ink = (bitsAt(bits, firstColumn + part, row, count) ^ turned) & mask;
-          if (ink !== 0) take(firstColumn + part, row, ink);
-        }
+  for (const cell of group) {
+    const firstColumn = (cell % cellsPerRow) * factorX;
+    const firstRow = Math.floor(cell / cellsPerRow) * factorY;
+    const columns = Math.min(factorX, grid.widthPx - firstColumn);
+    for (let row = firstRow; row < Math.min(grid.heightPx, firstRow + factorY); row++) {
+      for (let part = 0; part < columns; part += 32) {
+        const count = Math.min(32, columns - part);
+        const mask = count === 32 ? -1 : (1 << count) - 1;
+        const run = (bitsAt(bits, firstColumn + part, row, count) ^ turned) & mask;
+        if (run === 0) continue;
+        const column = firstColumn + part - boxLeft;
+        left = Math.min(left, column + 31 - Math.clz32(run & -run));
+        right = Math.max(right, column + 31 - Math.clz32(run));
+        top = Math.min(top, row - boxTop);
+        bottom = Math.max(bottom, row - boxTop);
+        const at = (row - boxTop) * boxWidth + column;
+        for (let rest = run; rest !== 0; rest &= rest - 1) all[at + 31 - Math.clz32(rest & -rest)] = 1;
       }
     }
-  };
-  eachRun((column, row, ink) => {
-    const first = column + 31 - Math.clz32(ink & -ink);
-    const last = column + 31 - Math.clz32(ink);
-    if (first < left) left = first;
-    if (last > right) right = last;
-    if (row < top) top = row;
-    if (row > bottom) bottom = row;
-  });
+  }
   const width = right - left + 1;
   const height = bottom - top + 1;
   const ink = new Uint8Array(width * height);
-  eachRun((column, row, run) => {
-    const at = (row - top) * width + column - left;
-    for (let rest = run; rest !== 0; rest &= rest - 1) ink[at + 31 - Math.clz32(rest & -rest)] = 1;
-  });
+  for (let row = 0; row < height; row++) {
+    const start = (row + top) * boxWidth + left;
+    ink.set(all.subarray(start, start + width), row * width);
+  }
+  left += boxLeft;
+  top += boxTop;
   return {
     left,
     top,

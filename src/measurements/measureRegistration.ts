@@ -5,7 +5,7 @@ import type { ArtFit, Displaced, PlateMarks, PlateRegister, Registration } from 
 import { marksBoxesMm } from './marksBoxes.ts';
 import { type FittedArt, fitArt, type Outlines } from './registrationArt.ts';
 import { chooseFit, type Matched } from './registrationChoice.ts';
-import { crossedLines } from './registrationEdges.ts';
+import { crossedLines, lineEveryMm } from './registrationEdges.ts';
 import {
   centroid,
   type Fit,
@@ -59,14 +59,17 @@ interface ArtFound extends FittedArt {
 }
 
 function outlinesOf(marks: readonly PlateMarks[], plates: readonly Plate[]): ReadonlyMap<string, Outlines> {
+  if (plates.length === 0) return new Map();
   const boxes = marksBoxesMm(marks);
+  const everyMm = lineEveryMm(plates[0]);
   return new Map(
     plates.map((plate) => [
       plate.id,
       {
-        level: crossedLines(plate, false, boxes),
-        upright: crossedLines(plate, true, boxes),
+        level: crossedLines(plate, everyMm, false, boxes),
+        upright: crossedLines(plate, everyMm, true, boxes),
         pitchMm: coarsePitchMm(plate.grid),
+        everyMm,
       },
     ]),
   );

@@ -1,5 +1,5 @@
 import type { PointMm } from '../geometry/box.ts';
-import { type CrossedLine, lineEveryMm } from './registrationEdges.ts';
+import type { CrossedLine } from './registrationEdges.ts';
 import { type Fit, rotationDegOf, scaleOf } from './registrationFit.ts';
 
 /** The outlines of a plate along level and upright lines. */
@@ -7,6 +7,8 @@ export interface Outlines {
   readonly level: readonly CrossedLine[];
   readonly upright: readonly CrossedLine[];
   readonly pitchMm: number;
+  /** How far apart the lines lie. */
+  readonly everyMm: number;
 }
 
 /** How the art of one plate lies to that of another. */
@@ -49,7 +51,10 @@ const unknowns = 6;
  * Tukey's biweight, Beaton and Tukey, Technometrics 16, 1974). Null when too few agree, or no more than by chance.
  */
 export function fitArt(from: Outlines, to: Outlines): FittedArt | null {
-  const matches = [...matchesOf(from.level, to.level, false), ...matchesOf(from.upright, to.upright, true)];
+  const matches = [
+    ...matchesOf(from.level, to.level, from.everyMm, false),
+    ...matchesOf(from.upright, to.upright, from.everyMm, true),
+  ];
   if (matches.length < fewestEdges) return null;
   const middle = {
     xMm: matches.reduce((sum, { xMm }) => sum + xMm, 0) / matches.length,
@@ -99,7 +104,12 @@ export function fitArt(from: Outlines, to: Outlines): FittedArt | null {
   };
 }
 
-function matchesOf(from: readonly CrossedLine[], to: readonly CrossedLine[], isUpright: boolean): Match[] {
+function matchesOf(
+  from: readonly CrossedLine[],
+  to: readonly CrossedLine[],
+  everyMm: number,
+  isUpright: boolean,
+): Match[] {
   const matches: Match[] = [];
   for (let k = 0; k < Math.min(from.length, to.length); k++) {
     const [a, b] = [from[k], to[k]];
@@ -108,7 +118,7 @@ function matchesOf(from: readonly CrossedLine[], to: readonly CrossedLine[], isU
       while (first < b.atMm.length && b.atMm[first] < a.atMm[i] - bandMm) first++;
       for (let j = first; j < b.atMm.length && b.atMm[j] <= a.atMm[i] + bandMm; j++) {
         if (Math.abs(a.leans[i] - b.leans[j]) > sameLean) continue;
-        const crossMm = (k + 1) * lineEveryMm;
+        const crossMm = (k + 1) * everyMm;
         matches.push({
           xMm: isUpright ? crossMm : a.atMm[i],
           yMm: isUpright ? a.atMm[i] : crossMm,

@@ -12,24 +12,28 @@ export interface CrossedLine {
   readonly leans: readonly number[];
 }
 
-/** Lines lie this far apart, at whole multiples, so that those of all plates fall together. */
-export const lineEveryMm = 2;
+/** How far apart the lines lie over films of this size, at whole multiples, so that those of all plates fall together. */
+export function lineEveryMm({ grid }: Plate): number {
+  return Math.max(2, Math.round(Math.min(grid.widthPx * grid.pitchXMm, grid.heightPx * grid.pitchYMm) / mostLines));
+}
+
+const mostLines = 80;
 /** Ink and clear film on either side of an outline; narrower is lines, lettering and dots. */
 const leastRunMm = 0.5;
 /** The outline is followed so far to both sides of the line. */
 const followMm = 0.25;
 const steepest = 1;
 
-/** Outlines of a plate along level lines (`down` false) or upright ones; those within the boxes are left out. */
-export function crossedLines(plate: Plate, down: boolean, leaveOut: readonly BoxMm[]): CrossedLine[] {
+/** Outlines of a plate along level lines (`down` false) or upright ones so far apart; those within the boxes are left out. */
+export function crossedLines(plate: Plate, everyMm: number, down: boolean, leaveOut: readonly BoxMm[]): CrossedLine[] {
   const { bits, grid } = plate;
   const alongMm = down ? grid.pitchYMm : grid.pitchXMm;
   const acrossMm = down ? grid.pitchXMm : grid.pitchYMm;
   const acrossCount = down ? grid.widthPx : grid.heightPx;
   const lines: CrossedLine[] = [];
   const reachPx = Math.max(2, Math.round(followMm / acrossMm));
-  for (let k = 1; k * lineEveryMm < acrossCount * acrossMm; k++) {
-    const at = Math.floor((k * lineEveryMm) / acrossMm);
+  for (let k = 1; k * everyMm < acrossCount * acrossMm; k++) {
+    const at = Math.floor((k * everyMm) / acrossMm);
     const found = { atMm: [] as number[], turns: [] as number[], leans: [] as number[] };
     lines.push(found);
     if (at - reachPx < 0 || at + reachPx >= acrossCount) continue;
@@ -51,7 +55,7 @@ export function crossedLines(plate: Plate, down: boolean, leaveOut: readonly Box
       const high = nearest(after, pixel, parity, slack);
       if (low === null || high === null || Math.abs(low + high - 2 * pixel) > 2 + 0.2 * slack) continue;
       const placeMm = pixel * alongMm;
-      const crossMm = k * lineEveryMm;
+      const crossMm = k * everyMm;
       if (isIn(leaveOut, down ? crossMm : placeMm, down ? placeMm : crossMm)) continue;
       const lean = ((high - low) * alongMm) / (2 * reachPx * acrossMm);
       found.atMm.push(placeMm + lean * (crossMm - (at + 0.5) * acrossMm));
