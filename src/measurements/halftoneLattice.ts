@@ -166,10 +166,12 @@ class RadialPower {
     this.#power = new Float64Array(rings);
     this.#bins = new Float64Array(rings);
     let all = 0;
+    const ringX = 1 / (scale.turnsX * this.#step);
+    const ringY = 1 / (scale.turnsY * this.#step);
     for (let row = 0; row < side; row++) {
-      const fy = (row < side / 2 ? row : row - side) / scale.turnsY;
+      const down = ((row < side / 2 ? row : row - side) * ringY) ** 2;
       for (let column = 0; column < columns; column++) {
-        const ring = Math.round(Math.hypot(column / scale.turnsX, fy) / this.#step);
+        const ring = Math.round(Math.sqrt(down + (column * ringX) ** 2));
         if (ring < slowTurns) continue;
         this.#power[ring] += power[row * columns + column];
         this.#bins[ring]++;

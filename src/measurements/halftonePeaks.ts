@@ -30,7 +30,7 @@ export function findPeaks(spectrum: PowerSpectrum, scale: SpectrumScale, most: n
     for (let column = row < 0 ? 1 : 0; column < columns - 1; column++) {
       const here = at(row, column);
       if (tops.length === most && here <= tops[most - 1].power) continue;
-      if (Math.hypot(row, column) < leastTurns) continue;
+      if (row * row + column * column < leastTurns * leastTurns) continue;
       const left = column === 0 ? at(-row, 1) : at(row, column - 1);
       if (here < at(row, column + 1) || here < left || here < at(row - 1, column) || here < at(row + 1, column))
         continue;

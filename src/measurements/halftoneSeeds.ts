@@ -4,45 +4,73 @@ import type { HalftoneTiles } from './halftoneTiles.ts';
 const leastChanges = 0.02;
 /** Tiles of one tint differ no more in their changes. */
 const alikeWithin = 2;
+/** A block of middle tone comes before others that have so many more tiles like it around them. */
+const middleRank = 6;
+const mostRank = 16 + middleRank;
 
-/** Where to look for a lattice: blocks of two by two tiles much alike, those in the broadest areas first. */
+/** Where to look for a lattice: middle of a block, in pixels. */
 export interface Seed {
-  /** Middle of the block, in pixels. */
   readonly column: number;
   readonly row: number;
-  readonly tone: number;
 }
 
-/** @param factor pixels a sample of the window that will be looked at */
-export function findSeeds(
+/**
+ * Blocks of two by two tiles much alike, those in the broadest areas first; of one rank in an order that jumps about, the
+ * same each time.
+ * @param factor pixels a sample of the window that will be looked at
+ * @param isTaken asked once more when the turn of a rank has come
+ */
+export function* findSeeds(
   tiles: HalftoneTiles,
   factor: number,
   isTaken: (column: number, row: number) => boolean,
-): Seed[] {
-  const { perRow, rows, sidePx, tones, across, down } = tiles;
-  const changes = across.map((value, index) => value + down[index]);
+): Generator<Seed> {
+  const { perRow, sidePx } = tiles;
+  const ranks = rankBlocks(tiles, factor);
+  const counts = new Uint32Array(mostRank + 1);
+  for (const rank of ranks) counts[rank]++;
+  for (let rank = mostRank; rank > 0; rank--) {
+    if (counts[rank] === 0) continue;
+    const keys = new Float64Array(counts[rank]);
+    let length = 0;
+    for (let at = 0; at < ranks.length; at++) {
+      if (ranks[at] !== rank) continue;
+      const column = ((at % perRow) + 1) * sidePx;
+      const row = (Math.floor(at / perRow) + 1) * sidePx;
+      if (isTaken(column, row)) continue;
+      const jump = (Math.imul(column, 0x9e3779b1) ^ Math.imul(row, 0x85ebca6b)) >>> 0;
+      keys[length++] = jump * ranks.length + at;
+    }
+    for (const key of keys.subarray(0, length).sort()) {
+      const at = key % ranks.length;
+      yield { column: ((at % perRow) + 1) * sidePx, row: (Math.floor(at / perRow) + 1) * sidePx };
+    }
+  }
+}
+
+/** By the block's first tile, how many tiles around it are like it, more where its tone is a middle one; 0: no block. */
+function rankBlocks({ perRow, rows, tones, across, down }: HalftoneTiles, factor: number): Uint8Array {
+  const changes = new Float32Array(across.length);
+  for (let at = 0; at < changes.length; at++) changes[at] = across[at] + down[at];
   const least = leastChanges / factor;
-  const alike = (a: number, b: number) => a >= least && b >= least && a <= alikeWithin * b && b <= alikeWithin * a;
-  const found: (Seed & { readonly rank: number })[] = [];
+  const ranks = new Uint8Array(across.length);
   for (let row = 0; row + 1 < rows; row++) {
     for (let column = 0; column + 1 < perRow; column++) {
       const at = row * perRow + column;
       const here = changes[at];
-      if (!alike(here, changes[at + 1]) || !alike(here, changes[at + perRow]) || !alike(here, changes[at + perRow + 1]))
-        continue;
-      if (isTaken((column + 1) * sidePx, (row + 1) * sidePx)) continue;
+      if (here < least) continue;
+      const most = alikeWithin * here;
+      const isAlike = (other: number) => other >= least && other <= most && here <= alikeWithin * other;
+      if (!isAlike(changes[at + 1]) || !isAlike(changes[at + perRow]) || !isAlike(changes[at + perRow + 1])) continue;
       const tone = (tones[at] + tones[at + 1] + tones[at + perRow] + tones[at + perRow + 1]) / 4;
       let around = 0;
       for (let r = Math.max(0, row - 1); r <= Math.min(rows - 1, row + 2); r++) {
         for (let c = Math.max(0, column - 1); c <= Math.min(perRow - 1, column + 2); c++) {
-          if (alike(here, changes[r * perRow + c])) around++;
+          if (isAlike(changes[r * perRow + c])) around++;
         }
       }
-      const isMiddle = tone > 0.1 && tone < 0.75;
-      found.push({ column: (column + 1) * sidePx, row: (row + 1) * sidePx, tone, rank: around + (isMiddle ? 6 : 0) });
+      ranks[at] = around + (tone > 0.1 && tone < 0.75 ? middleRank : 0);
     }
   }
-  // Places of one rank in an order that jumps about, the same each time.
-  const shuffled = (seed: Seed) => (Math.imul(seed.column, 0x9e3779b1) ^ Math.imul(seed.row, 0x85ebca6b)) >>> 0;
-  return found.sort((a, b) => b.rank - a.rank || shuffled(a) - shuffled(b));
+  return ranks;
 }

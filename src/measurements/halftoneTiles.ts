@@ -33,11 +33,17 @@ export function layHalftoneTiles(plate: Plate, levels: ToneLevels): HalftoneTile
     sidePx,
     perRow,
     rows,
-    tones: Float32Array.from(cellCounts(plate.bits, sidePx), (count) => count / pixels),
+    tones: shares(cellCounts(plate.bits, sidePx), 1 / pixels),
     // One place in 32 along the rows is not counted.
-    across: Float32Array.from(across, (count) => ((32 / 31) * count) / pixels),
-    down: Float32Array.from(down, (count) => count / pixels),
+    across: shares(across, 32 / 31 / pixels),
+    down: shares(down, 1 / pixels),
   };
+}
+
+function shares(counts: Uint32Array, share: number): Float32Array {
+  const result = new Float32Array(counts.length);
+  for (let at = 0; at < counts.length; at++) result[at] = share * counts[at];
+  return result;
 }
 
 /** The tones that clear film and solid black have on a plate. */

@@ -1,4 +1,4 @@
-import { type BitPlane, bitsAt, popcount } from './bitPlane.ts';
+import { type BitPlane, popcount } from './bitPlane.ts';
 import type { TonePlane } from './tonePlane.ts';
 import { readToneWindow } from './toneWindow.ts';
 
@@ -9,8 +9,8 @@ export interface SampledPlane {
 }
 
 let buffer = new Uint8Array(0);
-/** Of squares of tones as large as that, only so many rows are read. */
-const mostToneRows = 8;
+/** Of squares as large as that, only so many rows are read. */
+const mostRows = 8;
 
 /**
  * Mean tones, 0 … 1, of squares of `factor` by `factor` pixels, `columns` by `rows` of them from a pixel on, row by row.
@@ -39,22 +39,27 @@ function addBits(
   rows: number,
   into: Float64Array,
 ): void {
-  const share = 1 / (factor * factor);
-  const lastRow = Math.min(bits.heightPx, top + rows * factor);
-  for (let row = Math.max(0, top); row < lastRow; row++) {
-    const to = Math.floor((row - top) / factor) * columns;
-    const first = Math.max(0, Math.ceil(-left / factor));
-    const last = Math.min(columns, Math.ceil((bits.widthPx - left) / factor));
-    for (let column = first; column < last; column++) {
-      const from = left + column * factor;
-      if (factor <= 32) {
-        into[to + column] += share * popcount(bitsAt(bits, from, row, factor));
-        continue;
-      }
-      for (let at = from; at < from + factor; at += 32) {
-        into[to + column] += share * popcount(bitsAt(bits, at, row, Math.min(32, from + factor - at)));
+  const rowStep = Math.max(1, Math.floor(factor / mostRows));
+  const share = 1 / (factor * Math.ceil(factor / rowStep));
+  const first = Math.max(0, Math.ceil(-left / factor));
+  const last = Math.min(columns, Math.ceil((bits.widthPx - left) / factor));
+  for (let row = 0; row < rows; row++) {
+    const to = row * columns;
+    const bottom = Math.min(bits.heightPx, top + (row + 1) * factor);
+    for (let r = top + row * factor; r < bottom; r += rowStep) {
+      if (r < 0) continue;
+      const base = r * bits.wordsPerRow;
+      for (let column = first; column < last; column++) {
+        let from = left + column * factor;
+        for (const end = Math.min(bits.widthPx, from + factor); from < end; from = (from | 31) + 1) {
+          const word = bits.words[base + (from >> 5)];
+          if (word === 0) continue;
+          const next = Math.min(end, (from | 31) + 1);
+          into[to + column] += popcount((word >>> (from & 31)) & (0xffffffff >>> (32 - next + from)));
+        }
       }
     }
+    for (let column = first; column < last; column++) into[to + column] *= share;
   }
 }
 
@@ -69,7 +74,7 @@ function addTones(
 ): void {
   const widthPx = columns * factor;
   if (buffer.length < widthPx) buffer = new Uint8Array(widthPx);
-  const rowStep = Math.max(1, Math.floor(factor / mostToneRows));
+  const rowStep = Math.max(1, Math.floor(factor / mostRows));
   const rowsRead = Math.ceil(factor / rowStep);
   const share = 1 / (255 * factor * rowsRead);
   for (let row = 0; row < rows; row++) {
