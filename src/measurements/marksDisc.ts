@@ -44,6 +44,11 @@ export function findCrossedDisc(window: MarkWindow): CrossedDisc | null {
   return whitePx === null ? null : { ring, whitePx };
 }
 
+/** Whether a disc is black and clear in turn between its two arms, which show beyond it. */
+export function isQuartered(window: MarkWindow, ring: Ring, armPx: number): boolean {
+  return shares.every((share) => isInQuadrants(lookAround(window, ring, share * ring.radiusPx), ring, armPx));
+}
+
 /** A quick look about the middle of the box, before a circle is fitted. */
 function looksCrossed(window: MarkWindow): boolean {
   const { width, height, aspect } = window;
@@ -105,10 +110,10 @@ function straySideways(radius: number, ring: Ring): number {
   return 0.05 * radius + 0.02 * ring.radiusPx + 1.5;
 }
 
-function isInQuadrants({ radius, starts, isFresh, axesSeen }: Around, ring: Ring): boolean {
+function isInQuadrants({ radius, starts, isFresh, axesSeen }: Around, ring: Ring, armPx = 0): boolean {
   const turns = starts.filter((_, i) => !isFresh[i]);
   if (axesSeen < fewestAxes || turns.length !== axesSeen) return false;
-  return turns.every((angle) => offAxis(angle) * radius <= straySideways(radius, ring));
+  return turns.every((angle) => offAxis(angle) * radius <= straySideways(radius, ring) + armPx / 2);
 }
 
 /** Width of the white lines if all four axes have one, the same at every distance; null otherwise. */

@@ -1,4 +1,4 @@
-import { findCrossedDisc } from './marksDisc.ts';
+import { findCrossedDisc, isQuartered } from './marksDisc.ts';
 import { findRing, type Ring } from './marksRing.ts';
 import { type ShapedMark, shapedMark } from './marksShaped.ts';
 import { findStroke, type Stroke, type StrokeView } from './marksStroke.ts';
@@ -14,6 +14,9 @@ const heaviestBracket = 0.11;
 const heaviestLineMm = 1.2;
 /** Four arms show eight changes around the circle, or fewer with black fields between them; a wheel's spokes more. */
 const mostTurns = 8;
+/** Share of the directions in which a ring shows, and a disc of which only two quadrants are black. */
+const ringSeen = 0.6;
+const quarteredSeen = 0.35;
 /** As many lines of a window are looked at before it is looked at closely. */
 const quickLines = 100;
 /** A mark of which the film's edge cuts away more than this is not known by its shape. */
@@ -134,7 +137,7 @@ function crossOrTarget(window: MarkWindow, strokes: Strokes): ShapedMark | null 
     if (!runsThrough(window, strokes)) return null;
     return shapedMark(window, strokes, 'crosshair', null, 0, 0);
   }
-  const ring = findRing(window, strokes.column, strokes.row, strokes.armPx, 0.6);
+  const ring = ringOrDisc(window, strokes);
   if (ring === null || ring.radiusPx < 0.15 * sizePx || ring.scatterPx > 0.6 + 0.002 * ring.radiusPx) return null;
   const apart = Math.hypot(ring.column - strokes.column, (ring.row - strokes.row) * window.aspect);
   if (apart > 2 + 0.02 * sizePx) return null;
@@ -142,6 +145,14 @@ function crossOrTarget(window: MarkWindow, strokes: Strokes): ShapedMark | null 
   const turns = Math.min(turnsAround(window, ring, 0.5), turnsAround(window, ring, 0.65));
   if (turns > mostTurns) return null;
   return shapedMark(window, strokes, 'target', ring, 0, 0);
+}
+
+/** The ring about a cross, or the disc that its arms quarter: black in two quadrants, clear in the others. */
+function ringOrDisc(window: MarkWindow, { column, row, armPx }: Strokes): Ring | null {
+  const ring = findRing(window, column, row, armPx, ringSeen);
+  if (ring !== null) return ring;
+  const disc = findRing(window, column, row, armPx, quarteredSeen);
+  return disc !== null && isQuartered(window, disc, armPx) ? disc : null;
 }
 
 /** Whether both strokes reach nearly from side to side of what is seen of the box. */

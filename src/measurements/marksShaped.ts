@@ -33,7 +33,8 @@ export function shapedMark(
   const pitchYMm = pitchXMm * window.aspect;
   const { seen, width, height } = window;
   const isCut = seen.toColumn - seen.fromColumn < width || seen.toRow - seen.fromRow < height;
-  const bar = ring === null ? straightBarPx : isCut ? cutRingBarPx : ringBarPx;
+  const bar =
+    ring === null ? straightBarPx : ring.seenShare < halfSeen ? halfDiscBarPx : isCut ? cutRingBarPx : ringBarPx;
   return {
     mark: {
       kind,
@@ -62,4 +63,7 @@ export function shapedMark(
  */
 const ringBarPx = 0.12;
 const cutRingBarPx = 0.25;
+/** Two opposite quadrants of a disc: the arcs hold the centre along one diagonal, and hardly across it. */
+const halfSeen = 0.6;
+const halfDiscBarPx = 0.35;
 const straightBarPx = 0.55;

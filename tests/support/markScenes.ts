@@ -24,6 +24,7 @@ export const sceneDesigns = [
   'quarters',
   'quadrants',
   'star',
+  'quarteredDisc',
 ] as const;
 export type SceneDesign = (typeof sceneDesigns)[number];
 
@@ -59,6 +60,8 @@ function designShape(design: SceneDesign, size: number, line: number): Shape {
       return both(circle(0, 0, size / 2), outside(cross));
     case 'quarters':
       return either(cross, ring(radius, line), (x, y) => (x * y > 0 ? Math.hypot(x, y) - radius : 1));
+    case 'quarteredDisc':
+      return either(cross, (x, y) => (x * y > 0 ? Math.hypot(x, y) - radius : 1));
     case 'quadrants':
       return (x, y) => (x * y > 0 ? Math.hypot(x, y) - size / 2 : 1);
     case 'star': {

@@ -5,7 +5,7 @@ import { bitAt, createBitPlane, setBit } from '../../src/raster/bitPlane.ts';
 import type { PixelGrid } from '../../src/raster/pixelGrid.ts';
 import { both, circle, either, outside, rectangle, type Shape } from './overlapPlates.ts';
 
-export const markDesigns = ['cross', 'ring', 'circled', 'whiteCross', 'quarters'] as const;
+export const markDesigns = ['cross', 'ring', 'circled', 'whiteCross', 'quarters', 'quarteredDisc'] as const;
 export type MarkDesign = (typeof markDesigns)[number];
 
 /** A shape with the part of the film it can have ink in. */
@@ -36,6 +36,7 @@ export function markPart(
   const ringOf = (radiusMm: number): Shape =>
     both(circle(0, 0, radiusMm + lineMm / 2), outside(circle(0, 0, radiusMm - lineMm / 2)));
   const radiusMm = 0.3 * sizeMm;
+  const fields: Shape = (x, y) => (x * y > 0 ? Math.hypot(x, y) - radiusMm : 1);
   const shapes: Record<MarkDesign, () => Shape> = {
     cross: () => cross,
     ring: () => either(cross, ringOf(radiusMm)),
@@ -44,10 +45,8 @@ export function markPart(
       const disc = circle(0, 0, radiusMm);
       return either(both(disc, outside(cross)), both(cross, outside(disc)));
     },
-    quarters: () => {
-      const fields: Shape = (x, y) => (x * y > 0 ? Math.hypot(x, y) - radiusMm : 1);
-      return either(cross, ringOf(radiusMm), fields);
-    },
+    quarters: () => either(cross, ringOf(radiusMm), fields),
+    quarteredDisc: () => either(cross, fields),
   };
   return about(xMm, yMm, turnDeg, shapes[design](), 0.52 * sizeMm + 0.2);
 }
