@@ -1,7 +1,6 @@
 import type { BoxMm } from '../geometry/box.ts';
 import type { Plate } from '../plates/plate.ts';
-import { readToneWindow } from '../raster/toneWindow.ts';
-import { readWindow } from '../raster/window.ts';
+import { BlocksOfCells, type TileRun } from './halftoneBlocks.ts';
 import type { Lattice } from './halftoneLattice.ts';
 import type { HalftoneTiles, ToneLevels } from './halftoneTiles.ts';
 
@@ -9,9 +8,8 @@ import type { HalftoneTiles, ToneLevels } from './halftoneTiles.ts';
 const samplesPerCell = 3.2;
 /** Cells are joined to larger ones where a plate has more than this. */
 const mostCells = 2_000_000;
-const turnSteps = 1024;
-const cosines = Float64Array.from({ length: turnSteps }, (_, k) => Math.cos((2 * Math.PI * k) / turnSteps));
-const sines = Float64Array.from({ length: turnSteps }, (_, k) => Math.sin((2 * Math.PI * k) / turnSteps));
+/** Tiles are taken together in blocks about this wide, so that the cells of a block stay in the near caches. */
+const blockPx = 256;
 
 /**
  * What the cells of a lattice hold. A place x, y mm lies in the cell of column floor(u / join) - left and row
@@ -49,49 +47,44 @@ export function fillCells(
   isAsked: (tile: number) => boolean,
   levels: ToneLevels,
 ): CellMap {
-  const { grid } = plate;
-  const { pitchXMm, pitchYMm } = grid;
+  const { pitchXMm, pitchYMm } = plate.grid;
   const ruling = Math.hypot(lattice.fx, lattice.fy);
   const factor = factorFor(1 / ruling, Math.max(pitchXMm, pitchYMm));
   const map = layCells(lattice, phase, tiles, isAsked, factor);
-  const { columns, counts, ink, realU, imaginaryU, realV, imaginaryV, join } = map;
-  const perTile = tiles.sidePx / factor;
-  const stepX = factor * pitchXMm;
-  const stepY = factor * pitchYMm;
-  const duX = lattice.fx * stepX;
-  const dvX = -lattice.fy * stepX;
-  const samples = new SampleStrip(plate, tiles.sidePx, factor, levels);
-  for (let tileRow = 0; tileRow < tiles.rows; tileRow++) {
-    for (let tileColumn = 0; tileColumn < tiles.perRow; tileColumn++) {
-      if (!isAsked(tileRow * tiles.perRow + tileColumn)) continue;
-      samples.read(tileColumn * tiles.sidePx, tileRow * tiles.sidePx);
-      const wide = Math.min(perTile, Math.floor((grid.widthPx - tileColumn * tiles.sidePx) / factor));
-      const high = Math.min(perTile, Math.floor((grid.heightPx - tileRow * tiles.sidePx) / factor));
-      const xMm = tileColumn * tiles.sidePx * pitchXMm + stepX / 2;
-      for (let row = 0; row < high; row++) {
-        const yMm = tileRow * tiles.sidePx * pitchYMm + (row + 0.5) * stepY;
-        let u = lattice.fx * xMm + lattice.fy * yMm + map.phaseU - map.left * join;
-        let v = -lattice.fy * xMm + lattice.fx * yMm + map.phaseV - map.top * join;
-        for (let at = row * perTile; at < row * perTile + wide; at++) {
-          const cell = Math.floor(v / join) * columns + Math.floor(u / join);
-          counts[cell]++;
-          const tone = samples.tones[at];
-          if (tone !== 0) {
-            const turnU = (u * turnSteps) & (turnSteps - 1);
-            const turnV = (v * turnSteps) & (turnSteps - 1);
-            ink[cell] += tone;
-            realU[cell] += tone * cosines[turnU];
-            imaginaryU[cell] -= tone * sines[turnU];
-            realV[cell] += tone * cosines[turnV];
-            imaginaryV[cell] -= tone * sines[turnV];
-          }
-          u += duX;
-          v += dvX;
-        }
-      }
+  const blockTiles = Math.max(1, Math.floor(blockPx / tiles.sidePx));
+  const blocks = new BlocksOfCells(plate, map, tiles, factor, blockTiles, levels);
+  for (let top = 0; top < tiles.rows; top += blockTiles) {
+    let isRead = false;
+    for (let left = 0; left < tiles.perRow; left += blockTiles) {
+      const runs = runsOfTiles(tiles, left, top, blockTiles, isAsked);
+      if (runs.length === 0) continue;
+      if (!isRead) blocks.readRows(top);
+      isRead = true;
+      blocks.add(left, top, runs);
     }
   }
   return map;
+}
+
+/** Those of a block that are asked for, row by row. */
+function runsOfTiles(
+  { perRow, rows }: HalftoneTiles,
+  left: number,
+  top: number,
+  blockTiles: number,
+  isAsked: (tile: number) => boolean,
+): TileRun[] {
+  const runs: TileRun[] = [];
+  const right = Math.min(perRow, left + blockTiles);
+  for (let row = top; row < Math.min(rows, top + blockTiles); row++) {
+    for (let from = left; from < right; from++) {
+      let to = from;
+      while (to < right && isAsked(row * perRow + to)) to++;
+      if (to > from) runs.push({ row, from, to });
+      from = to;
+    }
+  }
+  return runs;
 }
 
 function factorFor(cellMm: number, pitchMm: number): number {
@@ -152,48 +145,6 @@ function layCells(
     realV: empty(),
     imaginaryV: empty(),
   };
-}
-
-/** Tones of a tile by squares of pixels, 0 … 1. */
-class SampleStrip {
-  readonly tones: Float32Array;
-  readonly #plate: Plate;
-  readonly #side: number;
-  readonly #factor: number;
-  readonly #levels: ToneLevels;
-  readonly #pixels: Uint8Array<ArrayBuffer>;
-
-  constructor(plate: Plate, side: number, factor: number, levels: ToneLevels) {
-    this.tones = new Float32Array((side / factor) ** 2);
-    this.#plate = plate;
-    this.#side = side;
-    this.#factor = factor;
-    this.#levels = levels;
-    this.#pixels = new Uint8Array(side * side);
-  }
-
-  read(left: number, top: number): void {
-    const side = this.#side;
-    const factor = this.#factor;
-    const pixels = this.#pixels;
-    const { tone, bits } = this.#plate;
-    if (tone === null) readWindow(bits, left, top, side, side, pixels);
-    else readToneWindow(tone, left, top, side, side, pixels);
-    const { clear, solid } = this.#levels;
-    const offset = tone === null ? 0 : clear;
-    const scale = 1 / (factor * factor * (tone === null ? 1 : solid - clear));
-    const perTile = side / factor;
-    for (let row = 0; row < perTile; row++) {
-      for (let column = 0; column < perTile; column++) {
-        let sum = -offset * factor * factor;
-        for (let r = row * factor; r < (row + 1) * factor; r++) {
-          const from = r * side + column * factor;
-          for (let at = from; at < from + factor; at++) sum += pixels[at];
-        }
-        this.tones[row * perTile + column] = sum * scale;
-      }
-    }
-  }
 }
 
 /** Where a place of the lattice lies on the film; u and v in cells of the map, from its first column and row. */

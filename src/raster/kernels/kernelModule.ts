@@ -71,6 +71,22 @@ export interface Kernels {
   halveRows(upper: number, lower: number, words: number, target: number): void;
   countBits(at: number, bytes: number): number;
   countCells(row: number, rows: number, rowBytes: number, widthPx: number, columns: number, counts: number): void;
+  squareTones(rows: number, rowBytes: number, words: number, side: number, target: number): void;
+  addTurned(
+    samples: number,
+    strideBytes: number,
+    wide: number,
+    high: number,
+    firstU: number,
+    firstV: number,
+    acrossU: number,
+    acrossV: number,
+    downU: number,
+    downV: number,
+    columns: number,
+    turns: number,
+    cells: number,
+  ): void;
   beginWidths(
     plane: number,
     wordsPerRow: number,

@@ -2,6 +2,7 @@ export { beginErosion, erodeRows, erosionScratchBytes } from './erosion';
 export { beginFax, faxIsAtEnd, faxRows, faxScratchBytes } from './fax';
 export { countBits, countCells, countEdges } from './counting';
 export { halveRows } from './halving';
+export { addTurned, squareTones } from './turnedCells';
 export { packPixels } from './packing';
 export { beginWidths, widthsAcross } from './widths';
 export {
