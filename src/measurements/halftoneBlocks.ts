@@ -1,7 +1,7 @@
 import type { Plate } from '../plates/plate.ts';
 import { readToneWindow } from '../raster/toneWindow.ts';
 import { numbersPerCell, type TurnedCells, turnedCells, turnedUnit } from '../raster/turnedCells.ts';
-import type { CellMap } from './halftoneCells.ts';
+import type { CellMap, CellTurns } from './halftoneCells.ts';
 import type { HalftoneTiles, ToneLevels } from './halftoneTiles.ts';
 
 /** Tiles of a row, the last not included. */
@@ -15,6 +15,7 @@ export interface TileRun {
 export class BlocksOfCells {
   readonly #plate: Plate;
   readonly #map: CellMap;
+  readonly #turns: CellTurns;
   readonly #levels: ToneLevels;
   readonly #sidePx: number;
   readonly #factor: number;
@@ -40,6 +41,7 @@ export class BlocksOfCells {
   constructor(
     plate: Plate,
     map: CellMap,
+    turns: CellTurns,
     tiles: HalftoneTiles,
     factor: number,
     blockTiles: number,
@@ -51,6 +53,7 @@ export class BlocksOfCells {
     const stepY = factor * grid.pitchYMm;
     this.#plate = plate;
     this.#map = map;
+    this.#turns = turns;
     this.#levels = levels;
     this.#sidePx = tiles.sidePx;
     this.#factor = factor;
@@ -128,7 +131,8 @@ export class BlocksOfCells {
 
   /** Adds what the cells of a block hold to those of the map, and empties them. */
   #addToMap(left: number, top: number): void {
-    const { join, columns, counts, ink, realU, imaginaryU, realV, imaginaryV } = this.#map;
+    const { join, columns, counts, ink } = this.#map;
+    const { realU, imaginaryU, realV, imaginaryV } = this.#turns;
     const { sums } = this.#cells;
     for (let row = 0; row < this.#rows; row++) {
       const first = (Math.floor((top + row) / join) - this.#map.top) * columns - this.#map.left;

@@ -31,7 +31,10 @@ export interface CellMap {
   /** Samples in each cell, and their tones, 0 … 1, added up. */
   readonly counts: Float32Array;
   readonly ink: Float32Array;
-  /** Tones times e^(-2πiu), added up, and times e^(-2πiv). */
+}
+
+/** By the cells of a map, tones times e^(-2πiu), added up, and times e^(-2πiv). */
+export interface CellTurns {
   readonly realU: Float32Array;
   readonly imaginaryU: Float32Array;
   readonly realV: Float32Array;
@@ -46,13 +49,15 @@ export function fillCells(
   tiles: HalftoneTiles,
   isAsked: (tile: number) => boolean,
   levels: ToneLevels,
-): CellMap {
+): { map: CellMap; turns: CellTurns } {
   const { pitchXMm, pitchYMm } = plate.grid;
   const ruling = Math.hypot(lattice.fx, lattice.fy);
   const factor = factorFor(1 / ruling, Math.max(pitchXMm, pitchYMm));
   const map = layCells(lattice, phase, tiles, isAsked, factor);
+  const empty = () => new Float32Array(map.counts.length);
+  const turns = { realU: empty(), imaginaryU: empty(), realV: empty(), imaginaryV: empty() };
   const blockTiles = Math.max(1, Math.floor(blockPx / tiles.sidePx));
-  const blocks = new BlocksOfCells(plate, map, tiles, factor, blockTiles, levels);
+  const blocks = new BlocksOfCells(plate, map, turns, tiles, factor, blockTiles, levels);
   for (let top = 0; top < tiles.rows; top += blockTiles) {
     let isRead = false;
     for (let left = 0; left < tiles.perRow; left += blockTiles) {
@@ -63,7 +68,7 @@ export function fillCells(
       blocks.add(left, top, runs);
     }
   }
-  return map;
+  return { map, turns };
 }
 
 /** Those of a block that are asked for, row by row. */
@@ -126,7 +131,6 @@ function layCells(
   const top = Math.floor(leastV / join) - 1;
   const columns = Math.floor(mostU / join) + 2 - left;
   const rows = Math.floor(mostV / join) + 2 - top;
-  const empty = () => new Float32Array(columns * rows);
   return {
     lattice,
     phaseU,
@@ -138,12 +142,8 @@ function layCells(
     rows,
     cellMm: join / Math.hypot(fx, fy),
     attenuation: sinc(factor * tiles.grid.pitchXMm * fx) * sinc(factor * tiles.grid.pitchYMm * fy),
-    counts: empty(),
-    ink: empty(),
-    realU: empty(),
-    imaginaryU: empty(),
-    realV: empty(),
-    imaginaryV: empty(),
+    counts: new Float32Array(columns * rows),
+    ink: new Float32Array(columns * rows),
   };
 }
 

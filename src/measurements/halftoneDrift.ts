@@ -7,6 +7,9 @@ const divisions = 4;
 /** What is left of a lattice's own error where hundreds of dots were looked at, as a share of its ruling. */
 const leastError = 0.0002;
 
+/** Squares of neighbouring rows overlap: of parts of more cells, the rows that are a square apart tell as much. */
+const manyCells = 20_000;
+
 export interface FittedLattice extends Lattice {
   /** Standard errors, doubled, of the frequency along itself and across, as shares of it. */
   readonly rulingError: number;
@@ -64,9 +67,11 @@ function driftOver(
   const sums = Array.from({ length: 4 }, () => new Float64Array(2 * groups));
   const [left, top, right, bottom] = extentOf(part, columns);
   let pairs = 0;
+  const rowStep = part.length > manyCells ? 2 * fieldReach + 1 : 1;
   for (const cell of part) {
-    const column = cell % columns;
-    const row = (cell - column) / columns;
+    const row = Math.floor(cell / columns);
+    if (row % rowStep !== 0) continue;
+    const column = cell - row * columns;
     const group =
       Math.min(divisions - 1, Math.floor((divisions * (row - top)) / (bottom - top + 1))) * divisions +
       Math.min(divisions - 1, Math.floor((divisions * (column - left)) / (right - left + 1)));
@@ -141,16 +146,18 @@ function turnOf(sums: Float64Array, from: number, to: number, known: number): Tu
   return { turns: angle - Math.round(angle), weight: Math.hypot(real, imaginary) };
 }
 
-/** First and last column and row of cells. */
+/** First and last column and row of cells in order. */
 export function extentOf(part: Int32Array, columns: number): [number, number, number, number] {
-  let [left, top, right, bottom] = [Infinity, Infinity, 0, 0];
+  let [left, right] = [Infinity, 0];
+  const rowOf = (cell: number) => Math.floor(cell / columns);
+  let [rowStart, rowEnd] = [0, 0];
   for (const cell of part) {
-    const column = cell % columns;
-    const row = (cell - column) / columns;
-    left = Math.min(left, column);
-    right = Math.max(right, column);
-    top = Math.min(top, row);
-    bottom = Math.max(bottom, row);
+    if (cell >= rowEnd) {
+      rowStart = rowOf(cell) * columns;
+      rowEnd = rowStart + columns;
+    }
+    if (cell - rowStart < left) left = cell - rowStart;
+    if (cell - rowStart > right) right = cell - rowStart;
   }
-  return [left, top, right, bottom];
+  return [left, rowOf(part[0]), right, rowOf(part[part.length - 1])];
 }

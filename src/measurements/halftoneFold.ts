@@ -1,6 +1,7 @@
 import type { Plate } from '../plates/plate.ts';
 import { readToneWindow } from '../raster/toneWindow.ts';
 import { readWindow } from '../raster/window.ts';
+import { countAround } from './halftoneBoxSums.ts';
 import { type CellMap, placeOfCell } from './halftoneCells.ts';
 import type { Lattice } from './halftoneLattice.ts';
 import type { LatticeField } from './halftoneMembers.ts';
@@ -29,38 +30,42 @@ export function foldCells(
   cellsByTone: readonly { readonly cells: Int32Array; readonly tones: Float32Array }[],
   levels: ToneLevels,
 ): FoldedCell[] {
-  const byClass = toneClasses.map((): number[] => []);
-  const wholeness = new Uint8Array(map.counts.length);
-  for (const { cells } of cellsByTone) for (const cell of cells) wholeness[cell] = 1;
-  for (const { cells, tones } of cellsByTone) {
-    for (const cell of cells) {
-      const index = toneClasses.findIndex(
-        (least, k) => tones[cell] >= least && tones[cell] < (toneClasses[k + 1] ?? 0),
-      );
-      if (index >= 0) byClass[index].push(cell);
+  const isWhole = new Uint8Array(map.counts.length);
+  for (const { cells } of cellsByTone) for (const cell of cells) isWhole[cell] = 1;
+  const around = countAround(isWhole, map.columns, map.rows);
+  const byClass = toneClasses.map(() => 0);
+  const eachWellWithin = (visit: (cell: number, index: number) => void) => {
+    for (const { cells, tones } of cellsByTone) {
+      for (const cell of cells) {
+        if (around[cell] !== 9) continue;
+        const index = classOf(tones[cell]);
+        if (index >= 0) visit(cell, index);
+      }
     }
-  }
-  return byClass.flatMap((all) => {
-    const cells = all.filter((cell) => isWellWithin(map, wholeness, cell));
+  };
+  eachWellWithin((_, index) => byClass[index]++);
+  const picked = toneClasses.map((): number[] => []);
+  const met = toneClasses.map(() => 0);
+  eachWellWithin((cell, index) => {
+    const step = Math.max(1, byClass[index] / patchesPerClass);
+    const taken = picked[index].length;
+    if (taken < patchesPerClass && met[index]++ === Math.floor((taken + 0.5) * step)) picked[index].push(cell);
+  });
+  return picked.flatMap((cells) => {
     if (cells.length === 0) return [];
     const folder = new Folder(plate, lattice, levels);
-    const step = Math.max(1, cells.length / patchesPerClass);
-    let patches = 0;
-    for (let k = 0; k < patchesPerClass && Math.floor((k + 0.5) * step) < cells.length; k++) {
-      folder.add(map, field, cells[Math.floor((k + 0.5) * step)]);
-      patches++;
-    }
+    for (const cell of cells) folder.add(map, field, cell);
     const tones = folder.folded();
-    return tones === null ? [] : [{ tones, tone: tones.reduce((sum, tone) => sum + tone, 0) / tones.length, patches }];
+    if (tones === null) return [];
+    return [{ tones, tone: tones.reduce((sum, tone) => sum + tone, 0) / tones.length, patches: cells.length }];
   });
 }
 
-/** Whether the eight cells around one are whole too. */
-function isWellWithin({ columns }: CellMap, isWhole: Uint8Array, cell: number): boolean {
-  for (let row = cell - columns; row <= cell + columns; row += columns) {
-    for (let at = row - 1; at <= row + 1; at++) if (isWhole[at] !== 1) return false;
-  }
-  return true;
+/** Index of the class of a tone, or -1. */
+function classOf(tone: number): number {
+  if (tone < toneClasses[0]) return -1;
+  for (let index = 1; index < toneClasses.length; index++) if (tone < toneClasses[index]) return index - 1;
+  return -1;
 }
 
 class Folder {

@@ -1,4 +1,6 @@
-import type { CellMap } from './halftoneCells.ts';
+import { boxSums, countAround } from './halftoneBoxSums.ts';
+import type { CellMap, CellTurns } from './halftoneCells.ts';
+import { connectCells } from './halftoneConnect.ts';
 
 /** Cells to each side that are looked at together with one. */
 const reach = 3;
@@ -14,29 +16,16 @@ const fewestCells = 30;
 const leastSideCells = 4;
 
 /** Sums over squares of cells around each, of what a lattice puts on its frequencies. */
-export interface LatticeField {
-  readonly realU: Float32Array;
-  readonly imaginaryU: Float32Array;
-  readonly realV: Float32Array;
-  readonly imaginaryV: Float32Array;
-}
+export type LatticeField = CellTurns;
 
 export const fieldReach = reach;
 
-/** @param isKept cells that count, 1 */
-function fieldOf(map: CellMap, isKept: Uint8Array): LatticeField {
-  const { columns, rows } = map;
-  const kept = new Float32Array(isKept.length);
-  const sums = (values: Float32Array) => {
-    for (let cell = 0; cell < kept.length; cell++) kept[cell] = isKept[cell] === 1 ? values[cell] : 0;
-    return boxSums(kept, columns, rows, reach);
-  };
-  return {
-    realU: sums(map.realU),
-    imaginaryU: sums(map.imaginaryU),
-    realV: sums(map.realV),
-    imaginaryV: sums(map.imaginaryV),
-  };
+/** The field of the cells that count, 1, in place of their turns. */
+function fieldOf({ columns, rows }: CellMap, turns: CellTurns, isKept: Uint8Array): LatticeField {
+  for (const values of [turns.realU, turns.imaginaryU, turns.realV, turns.imaginaryV]) {
+    boxSums(values, columns, rows, reach, values, isKept);
+  }
+  return turns;
 }
 
 /** What a lattice could put on its frequency at most around each cell: what lines would. */
@@ -47,7 +36,7 @@ function potentialOf(map: CellMap, isKept: Uint8Array): Float32Array {
     if (isKept[cell] === 0) continue;
     most[cell] = (Math.sin((Math.PI * ink[cell]) / counts[cell]) / Math.PI) * attenuation * counts[cell];
   }
-  return boxSums(most, columns, rows, reach);
+  return boxSums(most, columns, rows, reach, most);
 }
 
 /** Cells that hold both black and clear, 1, or only one of them, 0. */
@@ -71,89 +60,61 @@ export interface LatticePart {
 /**
  * The parts that follow the lattice, largest first, and what it puts on its frequencies in the cells that no edge runs
  * through.
+ * @param turns of the map; the field takes their place
  */
-export function findParts(map: CellMap, isGrey: boolean): { parts: LatticePart[]; field: LatticeField } {
-  const { columns, rows } = map;
-  const mixed = mixedCells(map, isGrey);
-  // Of the smallest dots some are missing.
-  const near = boxSums(Float32Array.from(mixed), columns, rows, 1);
-  const present = mixed.map((value, cell) => (value === 1 || near[cell] >= 7 ? 1 : 0));
-  const around = boxSums(Float32Array.from(present), columns, rows, 1);
+export function findParts(
+  map: CellMap,
+  turns: CellTurns,
+  isGrey: boolean,
+): { parts: LatticePart[]; field: LatticeField } {
+  const isWhole = new Uint8Array(map.counts.length);
+  const present = presentCells(map, isGrey);
   // Where an edge runs through a cell, the neighbour furthest out is bare.
-  const isWhole = present.map((_, cell) => (around[cell] === 9 ? 1 : 0));
-  const field = fieldOf(map, isWhole);
-  const most = potentialOf(map, isWhole);
+  const around = countAround(present, map.columns, map.rows);
+  for (let cell = 0; cell < isWhole.length; cell++) if (around[cell] === 9) isWhole[cell] = 1;
+  const field = fieldOf(map, turns, isWhole);
   const { isLines } = map.lattice;
   const least = isGrey ? leastStrength[isLines ? 'softLines' : 'softDots'] : leastStrength[isLines ? 'lines' : 'dots'];
-  const belongs = present.map((value, cell) => {
-    if (value === 0) return 0;
-    const powerU = field.realU[cell] ** 2 + field.imaginaryU[cell] ** 2;
-    const powerV = field.realV[cell] ** 2 + field.imaginaryV[cell] ** 2;
-    const strength = Math.sqrt(isLines ? powerU : (powerU + powerV) / 2);
-    return most[cell] > 0 && strength >= least * most[cell] ? 1 : 0;
-  });
-  const parts = connectCells(map, belongs).map((cells) => ({
-    cells,
-    whole: cells.filter((cell) => isWhole[cell] === 1),
-  }));
+  keepFollowers(field, potentialOf(map, isWhole), isLines, least, present);
+  const parts = connectCells(map, present)
+    .filter(({ cells, columns, rows }) => {
+      const leastSide = leastSideCells / map.join;
+      return cells.length * map.join ** 2 >= fewestCells && columns >= leastSide && rows >= leastSide;
+    })
+    .map(({ cells }) => ({ cells, whole: flagged(cells, isWhole) }))
+    .sort((a, b) => b.cells.length - a.cells.length || a.cells[0] - b.cells[0]);
   return { parts, field };
 }
 
-function connectCells(map: CellMap, belongs: Uint8Array): Int32Array[] {
-  const { columns, rows } = map;
-  const parts: Int32Array[] = [];
-  const pending: number[] = [];
-  for (let start = 0; start < belongs.length; start++) {
-    if (belongs[start] !== 1) continue;
-    pending.length = 0;
-    pending.push(start);
-    belongs[start] = 2;
-    let [left, right, top, bottom] = [columns, 0, rows, 0];
-    for (let k = 0; k < pending.length; k++) {
-      const column = pending[k] % columns;
-      const row = (pending[k] - column) / columns;
-      left = Math.min(left, column);
-      right = Math.max(right, column);
-      top = Math.min(top, row);
-      bottom = Math.max(bottom, row);
-      for (let r = Math.max(0, row - 1); r <= Math.min(rows - 1, row + 1); r++) {
-        for (let c = Math.max(0, column - 1); c <= Math.min(columns - 1, column + 1); c++) {
-          if (belongs[r * columns + c] !== 1) continue;
-          belongs[r * columns + c] = 2;
-          pending.push(r * columns + c);
-        }
-      }
-    }
-    const least = leastSideCells / map.join;
-    if (pending.length * map.join ** 2 < fewestCells || right - left + 1 < least || bottom - top + 1 < least) continue;
-    parts.push(Int32Array.from(pending).sort());
-  }
-  return parts.sort((a, b) => b.length - a.length || a[0] - b[0]);
+/** Those of the cells that are flagged, 1. A loop, as a filter of a million is slow. */
+function flagged(cells: Int32Array, flags: Uint8Array): Int32Array {
+  const kept = new Int32Array(cells.length);
+  let length = 0;
+  for (const cell of cells) if (flags[cell] === 1) kept[length++] = cell;
+  return kept.slice(0, length);
 }
 
-/** Sum of a square of values to `reach` each way around each; beyond the edges lies nothing. */
-export function boxSums(values: Float32Array, columns: number, rows: number, reachCells: number): Float32Array {
-  const across = new Float32Array(values.length);
-  for (let row = 0; row < rows; row++) {
-    const from = row * columns;
-    let sum = 0;
-    for (let column = 0; column < Math.min(reachCells, columns); column++) sum += values[from + column];
-    for (let column = 0; column < columns; column++) {
-      if (column + reachCells < columns) sum += values[from + column + reachCells];
-      if (column - reachCells - 1 >= 0) sum -= values[from + column - reachCells - 1];
-      across[from + column] = sum;
-    }
+/** Cells that hold both black and clear, and those in the middle of such: of the smallest dots some are missing. */
+function presentCells(map: CellMap, isGrey: boolean): Uint8Array {
+  const present = mixedCells(map, isGrey);
+  const near = countAround(present, map.columns, map.rows);
+  for (let cell = 0; cell < present.length; cell++) if (near[cell] >= 7) present[cell] = 1;
+  return present;
+}
+
+/** Leaves of the cells present, 1, those around which the lattice is strong enough. */
+function keepFollowers(
+  { realU, imaginaryU, realV, imaginaryV }: LatticeField,
+  most: Float32Array,
+  isLines: boolean,
+  least: number,
+  present: Uint8Array,
+): void {
+  for (let cell = 0; cell < present.length; cell++) {
+    if (present[cell] === 0) continue;
+    const powerU = realU[cell] ** 2 + imaginaryU[cell] ** 2;
+    const powerV = realV[cell] ** 2 + imaginaryV[cell] ** 2;
+    const strength = Math.sqrt(isLines ? powerU : (powerU + powerV) / 2);
+    if (most[cell] <= 0 || strength < least * most[cell]) present[cell] = 0;
   }
-  const result = new Float32Array(values.length);
-  const sums = new Float64Array(columns);
-  for (let row = -reachCells; row < rows; row++) {
-    const entering = (row + reachCells) * columns;
-    const leaving = (row - reachCells - 1) * columns;
-    for (let column = 0; column < columns; column++) {
-      if (row + reachCells < rows) sums[column] += across[entering + column];
-      if (leaving >= 0) sums[column] -= across[leaving + column];
-      if (row >= 0) result[row * columns + column] = sums[column];
-    }
-  }
-  return result;
 }

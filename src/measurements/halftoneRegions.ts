@@ -97,13 +97,13 @@ function mapped(
   isAsked: (tile: number) => boolean,
   levels: ToneLevels,
 ): Mapped {
-  const map = fillCells(plate, lattice, phase, tiles, isAsked, levels);
-  return { map, ...findParts(map, plate.tone !== null) };
+  const { map, turns } = fillCells(plate, lattice, phase, tiles, isAsked, levels);
+  return { map, ...findParts(map, turns, plate.tone !== null) };
 }
 
 /** Phases by which the dots' middles come to lie in the middles of the cells of a lattice. */
 function phaseOf({ map, field, parts }: Mapped, { fx, fy }: Lattice): [number, number] {
-  const strength = (cell: number) => Math.hypot(field.realU[cell], field.imaginaryU[cell]);
+  const strength = (cell: number) => field.realU[cell] ** 2 + field.imaginaryU[cell] ** 2;
   const cell = parts[0].cells.reduce((a, b) => (strength(b) > strength(a) ? b : a));
   const column = cell % map.columns;
   const { dotU, dotV } = dotOffset(field, cell);
@@ -159,8 +159,8 @@ function shapeOfParts(
   for (const [k, { smoothed }] of tones.entries()) {
     for (const cell of parts[k].whole) {
       if (smoothed[cell] < 0.15 || smoothed[cell] > 0.85) continue;
-      sumU += Math.hypot(field.realU[cell], field.imaginaryU[cell]);
-      sumV += Math.hypot(field.realV[cell], field.imaginaryV[cell]);
+      sumU += Math.sqrt(field.realU[cell] ** 2 + field.imaginaryU[cell] ** 2);
+      sumV += Math.sqrt(field.realV[cell] ** 2 + field.imaginaryV[cell] ** 2);
     }
   }
   const most = Math.max(sumU, sumV);
@@ -226,7 +226,10 @@ function regionOf(
 
 /** Cells of the tones in which dots tell their lattice best. */
 function middleTones(cells: Int32Array, smoothed: Float32Array): Int32Array {
-  return cells.filter((cell) => smoothed[cell] > 0.1 && smoothed[cell] < 0.75);
+  const middles = new Int32Array(cells.length);
+  let length = 0;
+  for (const cell of cells) if (smoothed[cell] > 0.1 && smoothed[cell] < 0.75) middles[length++] = cell;
+  return middles.slice(0, length);
 }
 
 /** The lattice of a part by itself where it has enough to tell, or tells of another; else that of its like on the plate. */
@@ -252,9 +255,11 @@ function pixelsPerCellOf({ grid }: Plate, { fx, fy }: Lattice): number {
 
 function boxOfPart({ grid }: Plate, map: CellMap, part: Int32Array): BoxMm {
   let [left, top, right, bottom] = [Infinity, Infinity, -Infinity, -Infinity];
-  for (const cell of part) {
-    const column = cell % map.columns;
-    const { xMm, yMm } = placeOfCell(map, column + 0.5, (cell - column) / map.columns + 0.5);
+  for (let k = 0; k < part.length; k++) {
+    // Within a stretch of neighbours only its ends tell; none goes on in the next row, as the outermost columns are bare.
+    if (k > 0 && k + 1 < part.length && part[k - 1] === part[k] - 1 && part[k + 1] === part[k] + 1) continue;
+    const column = part[k] % map.columns;
+    const { xMm, yMm } = placeOfCell(map, column + 0.5, (part[k] - column) / map.columns + 0.5);
     left = Math.min(left, xMm);
     top = Math.min(top, yMm);
     right = Math.max(right, xMm);

@@ -1,5 +1,5 @@
+import { boxSums } from './halftoneBoxSums.ts';
 import type { CellMap } from './halftoneCells.ts';
-import { boxSums } from './halftoneMembers.ts';
 
 /** A slope is one when it is so many times its own error. */
 const clearSlope = 4;
@@ -20,7 +20,10 @@ export function smoothedTones(map: CellMap, whole: Int32Array, spread: number): 
     keptInk[cell] = ink[cell];
   }
   const reach = (spread - 1) / 2;
-  const twice = (values: Float32Array) => boxSums(boxSums(values, columns, rows, reach), columns, rows, reach);
+  const twice = (values: Float32Array) => {
+    const sums = boxSums(values, columns, rows, reach, new Float32Array(values.length));
+    return boxSums(sums, columns, rows, reach, sums);
+  };
   const countSums = twice(keptCounts);
   const inkSums = twice(keptInk);
   const smoothed = new Float32Array(counts.length).fill(-1);

@@ -2,12 +2,17 @@ import type { BoxMm } from '../geometry/box.ts';
 import type { TonePlace } from './halftone.ts';
 import { boxOfCells, type CellMap } from './halftoneCells.ts';
 import type { LatticePart } from './halftoneMembers.ts';
+import { RankedTones } from './halftoneRanks.ts';
 import { smoothedTones } from './halftoneSmoothing.ts';
 
 const leastPlusMinusPercent = 0.3;
 /** Cells of fewer pixels along their side are taken more together. */
 const fineCellPx = 10;
 const placesKept = 3;
+/** The first percentile is the smallest tone told; what is beyond it is an outlier. */
+const outlyingShare = 0.01;
+/** Further places are sought among so many cells next to it. */
+const searchedShare = 0.05;
 /** Places are told once within so many cells. */
 const placesApartCells = 12;
 
@@ -33,25 +38,24 @@ export function tonesOf(map: CellMap, { cells: part, whole }: LatticePart, pixel
   const spread = pixelsPerCell * map.join >= fineCellPx ? 5 : 7;
   const reach = (spread - 1) / 2;
   const smoothed = smoothedTones(map, whole, spread);
-  const ordered = Int32Array.from(whole).sort((a, b) => smoothed[a] - smoothed[b] || a - b);
+  const ranks = new RankedTones(whole, smoothed, outlyingShare + searchedShare);
   const areaByTone = new Array<number>(101).fill(0);
   for (const cell of whole) areaByTone[Math.round(100 * smoothed[cell])] += areaMm2 / whole.length;
-  const percentile = (share: number) =>
-    ordered.length === 0
-      ? null
-      : 100 * smoothed[ordered[Math.min(ordered.length - 1, Math.floor(share * ordered.length))]];
-  const reversed = Int32Array.from(ordered).reverse();
+  const percentile = (share: number) => {
+    const cell = ranks.cellAt(Math.min(whole.length - 1, Math.floor(share * whole.length)));
+    return cell === null ? null : 100 * smoothed[cell];
+  };
   const scatterPercent = scatterOf(map, whole, smoothed);
   return {
-    toneMinPercent: percentile(0.01),
-    toneMaxPercent: percentile(0.99),
+    toneMinPercent: percentile(outlyingShare),
+    toneMaxPercent: percentile(1 - outlyingShare),
     scatterPercent,
     // Twice that, less by the cells of a mean.
     plusMinusPercent: Math.max(leastPlusMinusPercent, (2 * scatterPercent) / spread),
     areaMm2,
     areaByToneMm2: areaByTone,
-    lightest: placesOf(map, ordered, smoothed, reach),
-    darkest: placesOf(map, reversed, smoothed, reach),
+    lightest: placesOf(map, ranks.lightest, whole.length, smoothed, reach),
+    darkest: placesOf(map, ranks.darkest, whole.length, smoothed, reach),
     smoothed,
   };
 }
@@ -86,13 +90,19 @@ function scatterOf(map: CellMap, whole: Int32Array, smoothed: Float32Array): num
   return whole.length === 0 ? 0 : 100 * Math.sqrt(sum / whole.length);
 }
 
-function placesOf(map: CellMap, ordered: Int32Array, smoothed: Float32Array, reach: number): TonePlace[] {
+/** @param ordered of so many cells the outermost, from the outermost on */
+function placesOf(
+  map: CellMap,
+  ordered: Int32Array,
+  cells: number,
+  smoothed: Float32Array,
+  reach: number,
+): TonePlace[] {
   const taken: number[] = [];
   const apart = Math.max(1, placesApartCells / map.join);
-  // The first percentile is the smallest tone told; what is beyond it is an outlier.
-  const from = Math.floor(0.01 * ordered.length);
+  const from = Math.floor(outlyingShare * cells);
   for (let k = from; k < ordered.length && taken.length < placesKept; k++) {
-    if (k > from + 0.05 * ordered.length && taken.length > 0) break;
+    if (k > from + searchedShare * cells && taken.length > 0) break;
     const column = ordered[k] % map.columns;
     const row = (ordered[k] - column) / map.columns;
     const isNear = taken.some((other) => {

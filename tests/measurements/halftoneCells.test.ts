@@ -8,7 +8,7 @@ describe('the cells of a lattice', () => {
     const plate = patchedPlate(layPatches(1, 1, 10, 2), 600, () => false);
     const levels = toneLevelsOf(plate);
     const tiles = layHalftoneTiles(plate, levels);
-    const map = fillCells(plate, { fx: 2, fy: 0.5, isLines: false }, [0, 0], tiles, () => false, levels);
+    const { map } = fillCells(plate, { fx: 2, fy: 0.5, isLines: false }, [0, 0], tiles, () => false, levels);
     expect(map.counts.length).toBeLessThan(20);
     expect(map.counts.every((count) => count === 0)).toBe(true);
   });
