@@ -17,7 +17,8 @@ export function addServeCommands(program: Command, endWith: (exitCode: number) =
     .option('--with-accounts', 'ask for an account on this machine too')
     .option('--settle <seconds>', 'with --watch: a file must lie still for so long', positiveNumber)
     .option('--sweep <seconds>', 'with --watch: time between looks', positiveNumber)
-    .option('--markers-only', 'with --watch: take NAME only when NAME.done is there');
+    .option('--markers-only', 'with --watch: take NAME only when NAME.done is there')
+    .option('--take-over', 'with --watch: watch the folder instead of another machine that is gone');
   serviceOptions(serve).action(async (options) => {
     const { serveCommand } = await import('./serveCommand.ts');
     endWith(await serveCommand(options));

@@ -73,6 +73,7 @@ const watch = program
   .option('--settle <seconds>', 'a file must lie still for so long: 3, on a share 10', positiveNumber)
   .option('--sweep <seconds>', 'time between looks: 1, on a share 6', positiveNumber)
   .option('--markers-only', 'take NAME only when NAME.done is there')
+  .option('--take-over', 'watch the folder instead of another machine that is gone without giving it back')
   .option('--once', 'end when all that lies there has been checked');
 serviceOptions(watch).action(async (folder: string, options) => {
   const { watchCommand } = await import('./watchCommand.ts');

@@ -32,6 +32,8 @@ export interface WatchOptions extends ServiceOptions {
   /** Seconds between sweeps. */
   readonly sweep?: number;
   readonly markersOnly?: boolean;
+  /** Take the folder over from a machine that is gone. */
+  readonly takeOver?: boolean;
   /** End when everything that lies there has been checked. */
   readonly once?: boolean;
 }
@@ -52,7 +54,8 @@ export async function holdFolder(folder: string, options: WatchOptions): Promise
   const spool = spoolIn(root);
   const say = sayOn(options.log ?? spool.log);
   await mkdir(spool.home, { recursive: true });
-  const lock = await lockFolder(spool.lock, newId(), systemClock).catch((error: Error) => {
+  const takeOver = options.takeOver ? say.trouble : null;
+  const lock = await lockFolder(spool.lock, { token: newId(), clock: systemClock, takeOver }).catch((error: Error) => {
     throw error instanceof FolderIsWatched ? new UsageError(`${root}: ${error.message}`) : error;
   });
   try {

@@ -1,11 +1,11 @@
-import type { Stats } from 'node:fs';
+import type { Dirent, Stats } from 'node:fs';
 import { constants } from 'node:fs';
 import * as fs from 'node:fs/promises';
 import { dirname } from 'node:path';
 
 export interface DiskEntry {
   readonly name: string;
-  readonly kind: 'file' | 'folder' | 'other';
+  readonly kind: 'file' | 'folder' | 'link' | 'other';
 }
 
 export interface DiskStat {
@@ -33,6 +33,10 @@ export interface Disk {
   /** The folder with all it holds, or the file; nothing when it is not there. */
   remove(path: string): Promise<void>;
   sync(file: fs.FileHandle): Promise<void>;
+  /** Where a link points to, as it says itself. */
+  readLink(path: string): Promise<string>;
+  /** Makes a link under a name that must be free. */
+  makeLink(target: string, path: string): Promise<void>;
   /** Makes sure that the names in a folder outlast a power cut. */
   syncFolder(path: string): Promise<void>;
 }
@@ -41,7 +45,7 @@ export const realDisk: Disk = {
   list: async (folder) =>
     (await fs.readdir(folder, { withFileTypes: true })).map((entry) => ({
       name: entry.name,
-      kind: entry.isFile() ? 'file' : entry.isDirectory() ? 'folder' : 'other',
+      kind: kindOf(entry),
     })),
   stat: async (path) => {
     try {
@@ -60,6 +64,8 @@ export const realDisk: Disk = {
   renameToFree,
   remove: (path) => fs.rm(path, { recursive: true, force: true }),
   sync: (file) => file.sync(),
+  readLink: (path) => fs.readlink(path),
+  makeLink: (target, path) => fs.symlink(target, path),
   syncFolder: async (path) => {
     const folder = await fs.open(path, 'r');
     try {
@@ -70,10 +76,16 @@ export const realDisk: Disk = {
   },
 };
 
+function kindOf(found: Dirent | Stats): DiskEntry['kind'] {
+  if (found.isFile()) return 'file';
+  if (found.isDirectory()) return 'folder';
+  return found.isSymbolicLink() ? 'link' : 'other';
+}
+
 export function statOf(stats: Stats): DiskStat {
   const identity = `${stats.size} ${stats.mtimeMs} ${stats.ino}`;
   return {
-    kind: stats.isFile() ? 'file' : stats.isDirectory() ? 'folder' : 'other',
+    kind: kindOf(stats),
     sizeBytes: stats.size,
     identity,
     look: `${identity} ${stats.ctimeMs}`,

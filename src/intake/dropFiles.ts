@@ -6,6 +6,10 @@ import { isTemporaryName } from './dropNames.ts';
 
 const deepest = 4;
 const mostFiles = 2_000;
+/** What the system's reader puts for bytes that are no text; nothing can be opened by such a name. */
+const notUtf8 = /\ufffd/;
+/** What file systems take. */
+const longestNameBytes = 255;
 
 export interface DropFile {
   /** Within the watched folder, with forward slashes. */
@@ -33,6 +37,7 @@ export async function lookAtDrop(disk: Disk, root: string, drop: Drop): Promise<
   let tooMany = false;
   const add = async (path: string, part: DropFile['part']): Promise<boolean> => {
     const stat = await disk.stat(join(root, path));
+    if (stat === null && notUtf8.test(path)) throw new Error(`the name of ${path} is not UTF-8; give it another one`);
     if (stat === null) return false;
     if (stat.kind === 'file') found.push({ path, stat, part });
     return true;
@@ -40,6 +45,8 @@ export async function lookAtDrop(disk: Disk, root: string, drop: Drop): Promise<
   const addFolder = async (folder: string, depth: number): Promise<boolean> => {
     // Before it is listed, so that a name added meanwhile shows later.
     const stat = await disk.stat(join(root, folder));
+    if (stat === null && notUtf8.test(folder))
+      throw new Error(`the name of ${folder} is not UTF-8; give it another one`);
     if (stat === null) return false;
     folders.push({ path: folder, stat });
     const entries = [...(await disk.list(join(root, folder)))].sort((a, b) => byFileName(a.name, b.name));
@@ -83,10 +90,20 @@ export function flatNames(paths: readonly string[]): string[] {
   const taken = new Set<string>();
   return paths.map((path) => {
     const parts = path.split('/');
-    let name = parts.at(-1)!;
-    if (taken.has(name.toLowerCase())) name = parts.join(' - ');
-    for (let n = 2; taken.has(name.toLowerCase()); n++) name = `${n} ${parts.join(' - ')}`;
+    const own = parts.at(-1)!;
+    let name = own;
+    const whole = parts.join(' - ');
+    const long = Buffer.byteLength(whole) > longestNameBytes - 5 ? ending(own) : whole;
+    if (taken.has(name.toLowerCase())) name = long;
+    for (let n = 2; taken.has(name.toLowerCase()); n++) name = `${n} ${long}`;
     taken.add(name.toLowerCase());
     return name;
   });
+}
+
+/** The end of a long name, where its kind stands. */
+function ending(name: string): string {
+  let kept = name;
+  while (Buffer.byteLength(kept) > longestNameBytes - 5) kept = kept.slice(1);
+  return kept;
 }

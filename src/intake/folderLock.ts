@@ -1,5 +1,6 @@
 import { link, open, readFile, rename, rm, stat, utimes, writeFile } from 'node:fs/promises';
 import { hostname } from 'node:os';
+import { setTimeout as sleep } from 'node:timers/promises';
 import type { Clock } from './clock.ts';
 import type { ProcessMark } from './processes.ts';
 import { isAlive, ownMark } from './processes.ts';
@@ -13,6 +14,17 @@ interface Owner extends ProcessMark {
   readonly host: string;
   /** Unlike that of every other start. */
   readonly token: string;
+}
+
+export interface LockOptions {
+  /** Unlike that of any other process. */
+  readonly token: string;
+  readonly clock: Clock;
+  /** Where the lock of another machine may be taken over, and who is told of it; null: it may not. */
+  readonly takeOver: ((line: string) => void) | null;
+  /** This machine's name. */
+  readonly host?: string;
+  readonly pause?: (ms: number) => Promise<void>;
 }
 
 export interface FolderLock {
@@ -31,11 +43,13 @@ export function workerPrefix({ host, pid, started }: { host: string } & ProcessM
 }
 
 /**
- * Takes the lock of a folder, or throws FolderIsWatched. The lock of a process that has ended is taken over at once; that
- * of another machine when it is not touched while it is looked at, whatever the clocks say.
+ * Takes the lock of a folder, or throws FolderIsWatched. The lock of a process of this machine that has ended is taken
+ * over at once. Whether a process of another machine has ended cannot be known from here, so its lock is only taken over
+ * where that was asked for, and when nobody touches it while it is looked at, whatever the clocks say.
  */
-export async function lockFolder(path: string, token: string, clock: Clock): Promise<FolderLock> {
-  const own: Owner = { ...ownMark(), host: hostname(), token };
+export async function lockFolder(path: string, options: LockOptions): Promise<FolderLock> {
+  const { token, clock, takeOver } = options;
+  const own: Owner = { ...ownMark(), host: options.host ?? hostname(), token };
   const written = `${path}.${token}`;
   await writeFile(written, JSON.stringify(own));
   let left: string | null = null;
@@ -43,10 +57,18 @@ export async function lockFolder(path: string, token: string, clock: Clock): Pro
     while (!(await linked(written, path))) {
       const owner = await ownerOf(path);
       if (owner === null) continue;
-      if (owner.host === own.host ? isAlive(owner) : await isTouched(path, clock))
-        throw new FolderIsWatched(
-          `process ${owner.pid} on ${owner.host} watches this folder already. Stop it first, or watch another folder.`,
-        );
+      const who = `process ${owner.pid} on ${owner.host}`;
+      const watched = `${who} watches this folder already. Stop it first, or watch another folder.`;
+      if (owner.host === own.host) {
+        if (isAlive(owner)) throw new FolderIsWatched(watched);
+      } else {
+        if (takeOver === null)
+          throw new FolderIsWatched(
+            `${who} holds this folder, and from here nobody can see whether it still runs. If it does, stop it there. If that machine is gone, start this one once with --take-over.`,
+          );
+        if (await isTouched(path, options)) throw new FolderIsWatched(watched);
+        takeOver(`Nobody has touched the lock of ${who} for ${deadAfterMs / 1000} s: it is taken over.`);
+      }
       left = workerPrefix(owner);
       // Only one of several that find it dead gets it out of the way; and only that lock, not one taken meanwhile.
       const aside = `${path}.${token}.dead`;
@@ -103,11 +125,11 @@ async function ownerOf(path: string): Promise<Owner | null> {
   }
 }
 
-async function isTouched(path: string, clock: Clock): Promise<boolean> {
+async function isTouched(path: string, { clock, pause = sleep }: LockOptions): Promise<boolean> {
   const first = (await stat(path)).mtimeMs;
   const until = clock.monotonicMs() + deadAfterMs;
   while (clock.monotonicMs() < until) {
-    await new Promise((resolve) => setTimeout(resolve, 1_000));
+    await pause(1_000);
     const now = await stat(path).catch(() => null);
     if (now === null) return false;
     if (now.mtimeMs !== first) return true;

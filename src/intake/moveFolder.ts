@@ -1,6 +1,6 @@
 import { basename, dirname, join } from 'node:path';
 import { copyFile, hashFile } from './copyFile.ts';
-import type { Disk } from './disk.ts';
+import type { Disk, DiskEntry } from './disk.ts';
 import { codeOf } from './disk.ts';
 
 /** Another folder is there under the name by now. */
@@ -14,14 +14,14 @@ export class NameIsTaken extends Error {
  * May be done again after a crash at any point.
  */
 export async function moveFolder(disk: Disk, from: string, to: string): Promise<void> {
-  if ((await disk.stat(from)) === null && (await disk.stat(to)) !== null) return;
+  const left = `${from}.moved`;
+  const [source, there] = [await disk.stat(from), await disk.stat(to)];
+  if (source === null && there !== null) return takeAway(disk, left);
   const parent = dirname(to);
   await disk.makeFolder(parent);
   const arriving = join(parent, `.${basename(to)}.part`);
   // A copy that was left half done is begun anew; one that got its name is whole.
   await disk.remove(arriving);
-  const there = await disk.stat(to);
-  const left = `${from}.moved`;
   if (there !== null && !(await isCopyOf(disk, from, to))) throw new NameIsTaken(to);
   if (there === null) {
     try {
@@ -36,37 +36,50 @@ export async function moveFolder(disk: Disk, from: string, to: string): Promise<
     await copyFolder(disk, from, arriving);
     if (!(await isCopyOf(disk, from, arriving))) throw new Error(`${from} changed while it was copied to ${parent}`);
     await disk.rename(arriving, to);
-    await disk.syncFolder(parent);
   }
+  await disk.syncFolder(parent);
   // Out of the way in one step, so that nobody finds half of it.
   await disk.remove(left);
   await disk.rename(from, left);
+  await takeAway(disk, left);
+}
+
+async function takeAway(disk: Disk, left: string): Promise<void> {
   await disk.remove(left);
+  const parent = dirname(left);
+  if ((await disk.stat(parent)) !== null) await disk.syncFolder(parent);
+}
+
+/** Sockets and the like hold nothing that could be copied, and stay behind. */
+async function listOf(disk: Disk, folder: string): Promise<DiskEntry[]> {
+  return (await disk.list(folder)).filter(({ kind }) => kind !== 'other');
 }
 
 async function copyFolder(disk: Disk, from: string, to: string): Promise<void> {
   await disk.makeFolder(to);
-  for (const { name, kind } of await disk.list(from)) {
-    if (kind === 'folder') await copyFolder(disk, join(from, name), join(to, name));
-    else if (kind === 'file') await copyFile(disk, join(from, name), join(to, name));
-    else throw new Error(`${join(from, name)} is neither a file nor a folder`);
+  for (const { name, kind } of await listOf(disk, from)) {
+    const [source, target] = [join(from, name), join(to, name)];
+    if (kind === 'folder') await copyFolder(disk, source, target);
+    else if (kind === 'file') await copyFile(disk, source, target);
+    else await disk.makeLink(await disk.readLink(source), target);
   }
   await disk.syncFolder(to);
 }
 
 async function isCopyOf(disk: Disk, one: string, other: string): Promise<boolean> {
-  const [a, b] = await Promise.all([disk.list(one), disk.list(other)]);
+  const [a, b] = await Promise.all([listOf(disk, one), listOf(disk, other)]);
   if (a.length !== b.length) return false;
   const kinds = new Map(b.map(({ name, kind }) => [name, kind]));
   for (const { name, kind } of a) {
     if (kinds.get(name) !== kind) return false;
     const [from, to] = [join(one, name), join(other, name)];
-    if (
+    const same =
       kind === 'folder'
-        ? !(await isCopyOf(disk, from, to))
-        : (await hashFile(disk, from)) !== (await hashFile(disk, to))
-    )
-      return false;
+        ? await isCopyOf(disk, from, to)
+        : kind === 'file'
+          ? (await hashFile(disk, from)) === (await hashFile(disk, to))
+          : (await disk.readLink(from)) === (await disk.readLink(to));
+    if (!same) return false;
   }
   return true;
 }

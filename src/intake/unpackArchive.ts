@@ -7,6 +7,9 @@ import { flatNames } from './dropFiles.ts';
 import { isTemporaryName } from './dropNames.ts';
 
 export interface ArchiveLimits {
+  /** Of its list, whatever they are. */
+  readonly entries: number;
+  /** Of those that are unpacked. */
   readonly files: number;
   readonly bytes: number;
   /** How many times larger than its packed form a file of more than a megabyte may be. */
@@ -14,13 +17,16 @@ export interface ArchiveLimits {
 }
 
 /** A TIFF of bare film shrinks a hundredfold; one of nothing at all some thousandfold. */
-export const archiveLimits: ArchiveLimits = { files: 500, bytes: 8 * 2 ** 30, growth: 1_200 };
+export const archiveLimits: ArchiveLimits = { entries: 20_000, files: 500, bytes: 8 * 2 ** 30, growth: 1_200 };
 
 /** An archive that is not unpacked; the message says why, for the one who dropped it. */
 export class ArchiveRefused extends Error {
   override readonly name = 'ArchiveRefused';
 }
 
+const longestNameBytes = 255;
+// biome-ignore lint/suspicious/noControlCharactersInRegex: these are the characters that no name may have.
+const noName = /[\u0000-\u001f]/;
 const freelyGrownBytes = 1 << 20;
 
 /**
@@ -63,7 +69,10 @@ export async function unpackArchive(
 
 async function wantedEntries(zip: ZipFile, limits: ArchiveLimits): Promise<Entry[]> {
   const wanted: Entry[] = [];
+  const seen = new Set<string>();
   let declared = 0;
+  if (zip.entryCount > limits.entries)
+    throw new ArchiveRefused(`The archive holds more than ${limits.entries} entries. Send one job at a time.`);
   for (;;) {
     const entry = await nextEntry(zip);
     if (entry === null) break;
@@ -71,6 +80,8 @@ async function wantedEntries(zip: ZipFile, limits: ArchiveLimits): Promise<Entry
     if (fileName.endsWith('/')) continue;
     const parts = fileName.split('/');
     const name = parts.at(-1)!;
+    if (noName.test(fileName) || parts.some((part) => Buffer.byteLength(part) > longestNameBytes))
+      throw new ArchiveRefused('A file in the archive has a name that no disk takes. Give it a short, plain one.');
     if (parts.includes('__MACOSX') || isTemporaryName(name) || !(isArtName(name) || isFolderTicket(name))) continue;
     if (((entry.externalFileAttributes >>> 28) & 15) === 10)
       throw new ArchiveRefused('The archive holds links instead of films. Pack the films themselves.');
@@ -78,6 +89,9 @@ async function wantedEntries(zip: ZipFile, limits: ArchiveLimits): Promise<Entry
       throw new ArchiveRefused('The archive is locked by a password. Pack the films without one.');
     if (/\.(?:zip|rar|7z|tar|tgz|gz|bz2|xz)$/i.test(name))
       throw new ArchiveRefused(`There is an archive in the archive: ${name}. Pack the films themselves.`);
+    if (seen.has(fileName))
+      throw new ArchiveRefused(`Two files in the archive have the name ${fileName}. Pack only the one that is meant.`);
+    seen.add(fileName);
     wanted.push(entry);
     declared += entry.uncompressedSize;
     if (wanted.length > limits.files)

@@ -105,7 +105,7 @@ export class WatchedFolder {
       if (!entries.some(({ name }) => name === ownFolder) || !(await isOurFolder(disk, spool, this.options.folderId)))
         return 'the folder is empty or another one now: is the share away?';
       const names = entries
-        .filter(({ name, kind }) => kind !== 'other' && name !== ownFolder)
+        .filter(({ name, kind }) => (kind === 'file' || kind === 'folder') && name !== ownFolder)
         .map(({ name, kind }) => ({ name, isFolder: kind === 'folder' }));
       const unchanged =
         names.length === this.names.length &&

@@ -6,6 +6,8 @@ export interface Packed {
   readonly bytes: Uint8Array;
   /** What the list at the end says of its size, where that is to be a lie. */
   readonly statedBytes?: number;
+  /** General purpose bits besides that of UTF-8 names. */
+  readonly flags?: number;
   /** File type and permissions as Unix has them. */
   readonly mode?: number;
 }
@@ -15,12 +17,12 @@ export function zipOf(files: readonly Packed[]): Buffer {
   const parts: Buffer[] = [];
   const list: Buffer[] = [];
   let offset = 0;
-  for (const { name, bytes, statedBytes, mode } of files) {
+  for (const { name, bytes, statedBytes, flags, mode } of files) {
     const packed = deflateRawSync(bytes);
     const nameBytes = Buffer.from(name);
     const common = Buffer.alloc(26);
     common.writeUInt16LE(20, 0);
-    common.writeUInt16LE(0x800, 2);
+    common.writeUInt16LE(0x800 | (flags ?? 0), 2);
     common.writeUInt16LE(8, 4);
     common.writeUInt32LE(crc32(bytes), 10);
     common.writeUInt32LE(packed.length, 14);

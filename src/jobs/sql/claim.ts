@@ -13,18 +13,12 @@ export async function claim(
 ): Promise<Claim | null> {
   const now = await clock.look(transaction);
   await takeBackExpired(transaction, now, maxFailures);
-  const order = (await mayTakeLarge(transaction, wish.workerId))
-    ? 'id'
-    : "CASE size_class WHEN 'small' THEN 0 ELSE 1 END, id";
-  const places = wish.placesUnder ?? null;
-  const within =
-    places === null ? '' : ` AND (place_at IS NULL${places.map((path) => ` OR ${beginsWith(path)}`).join('')})`;
-  const chosen = await one<RevisionRow>(
-    transaction,
-    `SELECT * FROM revisions WHERE state = 'waiting' AND claimable_from <= ?${within}
-      ORDER BY ${order} LIMIT 1${transaction.skipLocked}`,
-    [now, ...(places ?? [])],
-  );
+  let chosen = await choose(transaction, wish, now);
+  if (chosen?.size_class === 'large') {
+    // Others may take a large one at this instant: one after the other, each counting those before it.
+    await transaction.lockLarge();
+    chosen = await choose(transaction, wish, now);
+  }
   if (chosen === null) return null;
   const attempt = chosen.attempt + 1;
   const leaseUntil = now + wish.leaseMs;
@@ -61,6 +55,22 @@ export async function claim(
     sizeClass: row.size_class,
     placeAt: row.place_at,
   };
+}
+
+/** The one whose turn it is; nobody else can choose it before the transaction ends. */
+async function choose(transaction: Transaction, wish: WorkWish, now: number): Promise<RevisionRow | null> {
+  const order = (await mayTakeLarge(transaction, wish.workerId))
+    ? 'id'
+    : "CASE size_class WHEN 'small' THEN 0 ELSE 1 END, id";
+  const places = wish.placesUnder ?? null;
+  const within =
+    places === null ? '' : ` AND (place_at IS NULL${places.map((path) => ` OR ${beginsWith(path)}`).join('')})`;
+  return one<RevisionRow>(
+    transaction,
+    `SELECT * FROM revisions WHERE state = 'waiting' AND claimable_from <= ?${within}
+      ORDER BY ${order} LIMIT 1${transaction.skipLocked}`,
+    [now, ...(places ?? [])],
+  );
 }
 
 /** For a path that is given as a parameter; both databases count characters, not units of UTF-16. */

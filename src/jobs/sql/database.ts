@@ -13,6 +13,8 @@ export interface Transaction {
   readonly skipLocked: string;
   /** Nobody else is in a transaction that has called this. */
   lockStore(): Promise<void>;
+  /** The same among those that are about to take a large job. */
+  lockLarge(): Promise<void>;
   /** Names of the tables there are. */
   tableNames(): Promise<string[]>;
 }

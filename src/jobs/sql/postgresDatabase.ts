@@ -4,8 +4,9 @@ import type { Database, SqlValue, Transaction } from './database.ts';
 
 /** Everything of ours lies in this schema. */
 export const schemaName = 'plateglass';
-/** Any number, the same in all programs that use the store: see `lockStore`. */
+/** Any numbers, the same in all programs that use the store: see `lockStore` and `lockLarge`. */
 const storeLockNumber = 7_305_118_204;
+const largeLockNumber = 7_305_118_205;
 const triesAfterClash = 8;
 
 /** The store in PostgreSQL, which any number of machines may use at once. */
@@ -126,6 +127,9 @@ function transactionOn(client: pg.PoolClient): Transaction {
       (await query('SELECT floor(extract(epoch FROM clock_timestamp()) * 1000)::bigint AS now')).rows[0].now as number,
     lockStore: async () => {
       await query('SELECT pg_advisory_xact_lock(?)', [storeLockNumber]);
+    },
+    lockLarge: async () => {
+      await query('SELECT pg_advisory_xact_lock(?)', [largeLockNumber]);
     },
     tableNames: async () =>
       (await query('SELECT tablename FROM pg_tables WHERE schemaname = ?', [schemaName])).rows.map(

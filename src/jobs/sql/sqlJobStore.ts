@@ -19,9 +19,9 @@ const blobsReferredTo = `SELECT sha256 FROM artifacts UNION
   SELECT files.sha256 FROM files JOIN revisions ON revisions.id = files.revision_id
     WHERE revisions.source_kind = 'page' ORDER BY 1`;
 
-/** The job store on either database: each call is one transaction. */
-export function sqlJobStore(database: Database, maxFailures: number): JobStore {
-  const clock = new ClockWatch();
+/** The job store on either database: each call is one transaction. `monotonicMs` is a clock that nobody sets. */
+export function sqlJobStore(database: Database, maxFailures: number, monotonicMs?: () => number): JobStore {
+  const clock = new ClockWatch(monotonicMs);
   const claiming = <Result>(work: (transaction: Transaction) => Promise<Result>) =>
     database.write(work).catch((error) => {
       clock.forget();

@@ -119,6 +119,7 @@ export class SqliteDatabase implements Database {
           () => (this.#prepare("SELECT CAST(unixepoch('subsec') * 1000 AS INTEGER) AS now").all()[0] as Clock).now,
         ),
       lockStore: async () => undefined,
+      lockLarge: async () => undefined,
       tableNames: async () =>
         this.#attempt(() =>
           (

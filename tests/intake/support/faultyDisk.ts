@@ -1,6 +1,15 @@
 import type { Disk } from '../../../src/intake/disk.ts';
 
-const changing = ['create', 'makeFolder', 'rename', 'renameToFree', 'remove', 'sync', 'syncFolder'] as const;
+const changing = [
+  'create',
+  'makeFolder',
+  'rename',
+  'renameToFree',
+  'remove',
+  'makeLink',
+  'sync',
+  'syncFolder',
+] as const;
 
 export type DiskCall = (typeof changing)[number];
 

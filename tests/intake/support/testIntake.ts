@@ -29,6 +29,8 @@ export interface TestIntakeOptions {
   readonly rules?: SettlingRules;
   readonly markersOnly?: boolean;
   readonly outcomes?: string;
+  /** The folder of the store; beside the watched one unless given. */
+  readonly store?: string;
   readonly check?: (order: CheckOrder, signal: AbortSignal) => Promise<CheckEnd>;
   readonly notices?: (ended: EndedJob) => NewEffect[];
   readonly leaseMs?: number;
@@ -42,12 +44,14 @@ export class TestIntake {
   readonly hands: Hands;
   readonly watched: WatchedFolder;
   nowMs = 1_000_000;
+  /** By how much the clock on the wall was set. */
+  wallMs = 0;
   private readonly tools: WorkerTools & { newId: () => string };
   private readonly outcomes: string;
 
   static async open(root: string, options: TestIntakeOptions = {}): Promise<TestIntake> {
     mkdirSync(root, { recursive: true });
-    const opened = await openJobStore({ location: `${root}.store`, owner: 'a test' });
+    const opened = await openJobStore({ location: options.store ?? `${root}.store`, owner: 'a test' });
     const folderId = await prepareFolder(options.disk ?? realDisk, spoolIn(root), () => 'folder');
     return new TestIntake(root, opened, folderId, options);
   }
@@ -66,7 +70,7 @@ export class TestIntake {
     this.outcomes = options.outcomes ?? root;
     this.tools = {
       disk: options.disk ?? realDisk,
-      clock: { monotonicMs: () => this.nowMs, date: () => new Date(Date.UTC(2030, 0, 1) + this.nowMs) },
+      clock: { monotonicMs: () => this.nowMs, date: () => new Date(Date.UTC(2030, 0, 1) + this.nowMs + this.wallMs) },
       spool: spoolIn(root),
       store: options.wrapStore?.(opened.jobs) ?? opened.jobs,
       blobs: opened.blobs,

@@ -2,7 +2,7 @@ import { setTimeout as pause } from 'node:timers/promises';
 import { expect, it } from 'vitest';
 import type { JobStore } from '../../../src/jobs/jobStore.ts';
 import type { Claim, SizeClass } from '../../../src/jobs/jobTypes.ts';
-import type { Database } from '../../../src/jobs/sql/database.ts';
+import type { Database, SqlValue, Transaction } from '../../../src/jobs/sql/database.ts';
 import { sqlJobStore } from '../../../src/jobs/sql/sqlJobStore.ts';
 import { arrival, jobFile, result, type StoreUnderTest } from '../../support/jobStores.ts';
 
@@ -11,6 +11,15 @@ const longMs = 60_000;
 /** As if everybody who holds something had stopped answering long ago. */
 const runOut = ({ database }: StoreUnderTest) =>
   database.write((transaction) => transaction.change('UPDATE revisions SET lease_until = 0 WHERE lease_until > 0'));
+
+/** The same database, but for some of what its transactions answer. */
+function changed(database: Database, change: (transaction: Transaction) => Partial<Transaction>): Database {
+  return {
+    idColumn: database.idColumn,
+    read: (work) => database.read(work),
+    write: (work) => database.write((transaction) => work({ ...transaction, ...change(transaction) })),
+  } as Database;
+}
 
 export function queue(make: (maxFailures?: number) => Promise<StoreUnderTest>): void {
   const claimBy = (store: JobStore, workerId: string, leaseMs = longMs) => store.claim({ workerId, leaseMs });
@@ -247,14 +256,10 @@ export function queue(make: (maxFailures?: number) => Promise<StoreUnderTest>): 
   it('notices while it runs that the clock was set back', async () => {
     const { database } = await make();
     let aheadMs = 0;
-    const shifted: Database = {
-      ...database,
-      idColumn: database.idColumn,
-      read: (work) => database.read(work),
-      write: (work) =>
-        database.write((transaction) => work({ ...transaction, now: async () => (await transaction.now()) + aheadMs })),
-    } as Database;
-    const store = sqlJobStore(shifted, 3);
+    const store = sqlJobStore(
+      changed(database, (transaction) => ({ now: async () => (await transaction.now()) + aheadMs })),
+      3,
+    );
     await store.takeIn(arrival('tee'));
     aheadMs = 86_400_000;
     await claimBy(store, 'hand', 300);
@@ -262,6 +267,51 @@ export function queue(make: (maxFailures?: number) => Promise<StoreUnderTest>): 
     expect(await claimBy(store, 'other')).toBeNull();
     await pause(400);
     expect(await claimBy(store, 'other')).toMatchObject({ lease: { attempt: 2 } });
+  });
+
+  it('takes nothing from hands at work when the clock jumps an hour on, and finds out all the same who is gone', async () => {
+    const { database } = await make();
+    let monotonicMs = 0;
+    let wallMs = 1_000_000_000;
+    const store = sqlJobStore(
+      changed(database, () => ({ now: async () => wallMs })),
+      3,
+      () => monotonicMs,
+    );
+    const pass = (ms: number) => {
+      monotonicMs += ms;
+      wallMs += ms;
+    };
+    for (const name of ['tee', 'poster']) await store.takeIn(arrival(name));
+    const alive = (await claimBy(store, 'alive', 30_000))!;
+    await claimBy(store, 'gone', 30_000);
+    pass(20_000);
+    wallMs += 3_600_000;
+    expect(await claimBy(store, 'other', 30_000)).toBeNull();
+    pass(20_000);
+    expect(await store.renew(alive.lease, 30_000)).toBe(wallMs + 30_000);
+    pass(11_000);
+    expect(await claimBy(store, 'other', 30_000)).toMatchObject({ jobName: 'poster', lease: { attempt: 2 } });
+    wallMs -= 3_600_000;
+    expect(await claimBy(store, 'third', 30_000)).toBeNull();
+    expect(await store.finish(alive.lease, result())).toMatchObject({ accepted: true });
+  });
+
+  it('keeps to its limit of large jobs when hands ask at the same instant', async () => {
+    const { store, database } = await make();
+    for (let index = 0; index < 4; index++) await store.takeIn(arrival(`large ${index}`, { sizeClass: 'large' }));
+    for (let index = 0; index < 4; index++) await store.takeIn(arrival(`small ${index}`));
+    // Each has counted who is at work before any has taken what it chose.
+    const slow = changed(database, (transaction) => ({
+      all: async <Row extends object>(sql: string, values?: readonly SqlValue[]) => {
+        const rows = await transaction.all<Row>(sql, values);
+        if (sql.includes('AS hands')) await pause(150);
+        return rows;
+      },
+    }));
+    const hands = sqlJobStore(slow, 3);
+    const claims = await Promise.all([1, 2, 3, 4].map((hand) => claimBy(hands, `hand ${hand}`)));
+    expect(claims.map((claim) => claim!.sizeClass).sort()).toEqual(['large', 'large', 'small', 'small']);
   });
 
   it('does not let large jobs stand before small ones while a hand is free', async () => {
