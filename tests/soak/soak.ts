@@ -10,7 +10,7 @@ import { hashesBelow, write } from './writers.ts';
 export interface SoakOptions {
   readonly folder: string;
   readonly jobs: number;
-  /** Seconds between two kills, about. */
+  /** Seconds between two kills, about; longer after a life in which fewer than two jobs were done. */
   readonly killEveryS: number;
   readonly limitS: number;
   readonly seed: number;
@@ -39,6 +39,8 @@ export interface SoakResult {
 
 const writers = 3;
 const killedShare = 0.6;
+const leastDone = 2;
+const mostPatience = 8;
 const root = fileURLToPath(new URL('../../../', import.meta.url));
 const main = join(root, 'dist/cli/main.js');
 const film = join(root, 'fixtures/films/pdf/reportlab-flat-spots.pdf');
@@ -75,17 +77,21 @@ export async function soak(options: SoakOptions): Promise<SoakResult> {
     return { child, ended: new Promise<number | null>((resolve) => child.once('close', resolve)) };
   };
   let kills = 0;
+  /** Lives grow while nothing gets done in them, so that a busy machine comes to the end as well. */
+  let patience = 1;
   const late = () => (performance.now() - started) / 1000 > options.limitS;
   // Killed while jobs come in and until most of them have been checked; then it may finish.
   const killing = () => writing || linesOf(told).length < options.jobs * killedShare;
   for (;;) {
     const { child, ended } = start();
     const mayFinish = !killing();
-    const waitMs = (mayFinish ? options.limitS : (0.5 + random()) * options.killEveryS) * 1000;
+    const waitMs = (mayFinish ? options.limitS : (0.5 + random()) * options.killEveryS * patience) * 1000;
+    const doneBefore = linesOf(told).length;
     const timer = setTimeout(() => process.kill(child.pid!, 'SIGKILL'), waitMs);
     const code = await ended;
     clearTimeout(timer);
     if (code === null) kills += 1;
+    patience = linesOf(told).length - doneBefore < leastDone ? Math.min(patience * 1.5, mostPatience) : 1;
     if ((code === 0 && mayFinish) || late()) break;
   }
   await written;
