@@ -20,7 +20,11 @@ cpSync(join(root, 'package.json'), join(out, 'package.json'));
 // threads by its own file name, stays as installed.
 const program = await rolldown({
   cwd: root,
-  input: { main: join(out, 'cli/main.js'), worker: join(out, 'src/inspect/worker.js') },
+  input: {
+    main: join(out, 'cli/main.js'),
+    worker: join(out, 'src/inspect/worker.js'),
+    judgeThread: join(out, 'cli/judgeThread.js'),
+  },
   platform: 'node',
   external: [
     '@node-rs/argon2',

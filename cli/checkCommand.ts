@@ -3,16 +3,19 @@ import { performance } from 'node:perf_hooks';
 import { UnreadableFilmError } from '../src/artwork/unreadableFilmError.ts';
 import type { Verdict } from '../src/findings/outcome.ts';
 import type { Crew } from '../src/inspect/crew.ts';
-import { inspectJob } from '../src/inspect/inspectJob.ts';
+import { inspectAgain } from '../src/inspect/inspectAgain.ts';
+import { inspectJob, type JobInput } from '../src/inspect/inspectJob.ts';
 import type { Progress } from '../src/inspect/measureJob.ts';
 import { allReaders } from '../src/readers/allReaders.ts';
 import { buildUnreadableReport } from '../src/report/buildUnreadableReport.ts';
 import type { Inspection } from '../src/report/inspection.ts';
 import { renderText } from '../src/report/renderText.ts';
 import { findJobFiles } from './jobFiles.ts';
+import { keptInspection } from './keptInspection.ts';
 import { pdfSetter } from './pdfSetter.ts';
 import { plateKeeper } from './plateKeeper.ts';
 import { convertPostscript } from './postscript.ts';
+import { programMark } from './programMark.ts';
 import { progressLine } from './progressLine.ts';
 import { loadTicket } from './tickets.ts';
 import { version } from './version.ts';
@@ -31,6 +34,8 @@ export interface CheckOptions {
   readonly name?: string;
   readonly stages?: boolean;
   readonly keepPlates?: boolean;
+  /** Folder `plates` of the report of an earlier check of these films, whose measurements are judged again. */
+  readonly measured?: string;
 }
 
 /**
@@ -60,7 +65,7 @@ export async function checkCommand(paths: readonly string[], options: CheckOptio
     progress.show(stage, done, total);
     stages(stage, done, total);
   };
-  const keeper = options.keepPlates && options.out !== undefined ? plateKeeper(options.out) : null;
+  const keeper = options.keepPlates && options.out !== undefined ? plateKeeper(options.out, programMark()) : null;
   const write = async (inspection: Inspection) => {
     if (options.out !== undefined) {
       progress.say('writing the report');
@@ -71,19 +76,20 @@ export async function checkCommand(paths: readonly string[], options: CheckOptio
     progress.clear();
     if (options.format === 'json') process.stdout.write(`${JSON.stringify(inspection.report, null, 2)}\n`);
   };
+  const job = {
+    name,
+    sources: files.sources,
+    ticket,
+    readOptions: { dpi: options.dpi, password: options.password },
+    readers: allReaders(convertPostscript),
+    crew,
+    version: version(),
+    progress: show,
+    clock: () => performance.now(),
+    keep: keeper ?? undefined,
+  };
   try {
-    const inspection = await inspectJob({
-      name,
-      sources: files.sources,
-      ticket,
-      readOptions: { dpi: options.dpi, password: options.password },
-      readers: allReaders(convertPostscript),
-      crew,
-      version: version(),
-      progress: show,
-      clock: () => performance.now(),
-      keepPlate: keeper?.keep,
-    });
+    const inspection = (await judgedAgain(options.measured, job)) ?? (await inspectJob(job));
     await write(inspection);
     void crew.dismiss();
     if (options.format === 'text' && !options.quiet) {
@@ -98,6 +104,16 @@ export async function checkCommand(paths: readonly string[], options: CheckOptio
     }
     throw error;
   }
+}
+
+/** From what an earlier check measured; null, and said why, when the films must be measured again. */
+async function judgedAgain(folder: string | undefined, job: JobInput): Promise<Inspection | null> {
+  if (folder === undefined) return null;
+  const kept = await keptInspection(folder, programMark(), job.sources, job.readOptions.dpi);
+  const again = kept.kind === 'kept' ? await inspectAgain(kept.inspection, job) : kept;
+  if (again.kind === 'inspected') return again.inspection;
+  process.stderr.write(`Measured again: ${again.reasons.join(' ')}\n`);
+  return null;
 }
 
 function exitCode(verdict: Verdict, acceptReview: boolean): number {

@@ -31,6 +31,10 @@ program
   .option('--quiet', 'print nothing but errors')
   .option('--name <text>', 'name of the job where the ticket gives none; without it that of the first file')
   .option('--keep-plates', 'with --out: keep the plates as well, for the review in the browser')
+  .option(
+    '--measured <dir>',
+    'folder plates of an earlier check of these films: judge what it measured, where that is enough',
+  )
   .option('--stages', 'say each stage of the work on a line of standard error, for programs')
   .action(async (paths: string[], options) => {
     // The threads start while the rest of the program is loaded.

@@ -21,6 +21,7 @@ import { shopPreview } from '../web/server/shopPreview.ts';
 import { Uploads } from '../web/server/uploads.ts';
 import { accountsIn, homeOf } from './accountsFile.ts';
 import { usualStoreLocation } from './jobs/storeLocation.ts';
+import { openJudges } from './judges.ts';
 import { openUsableStore } from './openUsableStore.ts';
 import { serveAddress } from './serveAddress.ts';
 import {
@@ -87,6 +88,7 @@ async function serve(options: ServeOptions, parts: ServeParts): Promise<number> 
   const shopPath = await shopFileToKeep(options.shop, home);
   const program = shopPath.current(await checkProgram({ ...options, shop: shopPath.named }, memoryBytes));
   const shop = new ShopFile(shopPath.path, join(home, 'shop-history'));
+  const judges = openJudges();
   let station: Station | null = null;
   const { server, progress } = await createServer({
     ...address,
@@ -94,9 +96,10 @@ async function serve(options: ServeOptions, parts: ServeParts): Promise<number> 
     pageFolder: fileURLToPath(new URL('../web/page', import.meta.url)),
     uploads: new Uploads(join(home, 'uploads')),
     shop,
-    preview: shopPreview(opened, join(home, 'preview'), (shopFile, order, signal) =>
+    preview: shopPreview(opened, join(home, 'preview'), judges.judge, (shopFile, order, signal) =>
       checkInChild({ ...program, shopFile }, order, signal),
     ),
+    judge: judges.judge,
     nudge: () => station?.hands.nudge(),
     trouble: (error) => say.trouble(`The review: ${error.stack ?? error.message}`),
   });
@@ -125,6 +128,7 @@ async function serve(options: ServeOptions, parts: ServeParts): Promise<number> 
     return 0;
   } finally {
     await server.close();
+    await judges.close();
   }
 }
 

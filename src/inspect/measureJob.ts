@@ -1,27 +1,22 @@
-import type { Artwork, Film } from '../artwork/film.ts';
+import type { Artwork } from '../artwork/film.ts';
 import type { Ask, PlateFacts } from '../checks/ask.ts';
 import { readAhead } from '../checks/exactDetail.ts';
-import type { PlateMarks } from '../measurements/marks.ts';
 import { marksBoxesMm } from '../measurements/measureMarks.ts';
-import type { Overlap } from '../measurements/overlap.ts';
 import type { Plate } from '../plates/plate.ts';
 import { joinDrawnPlates, splitPass } from '../plates/splitPass.ts';
-import { workingGrid } from '../plates/workingGrid.ts';
-import type { BitPlane } from '../raster/bitPlane.ts';
 import { coarsePitchMm } from '../raster/pixelGrid.ts';
 import type { ToneImage } from '../raster/toneImage.ts';
-import type { PlateLimits, ResolvedTicket } from '../ticket/ticket.ts';
+import type { ResolvedTicket } from '../ticket/ticket.ts';
 import type { Crew } from './crew.ts';
+import { type MeasuringPlan, planMeasuring } from './measuringPlan.ts';
 import { withoutMarks } from './withoutMarks.ts';
 
-/** Sought at least this far, so that a report says more than "wide enough". */
-const leastSearchMm = 1;
-const previewPx = 1400;
-/** Films whose sizes differ by more are not laid on each other. */
-const sameSizeMm = 1;
+export const previewPx = 1400;
 
 export interface MeasuredJob {
   readonly ask: Ask;
+  /** What was measured, as far as the ticket has a say in it. */
+  readonly plan: MeasuringPlan;
   readonly plates: readonly Plate[];
   readonly previews: ReadonlyMap<string, ToneImage>;
 }
@@ -39,21 +34,15 @@ export async function measureJob(
   crew: Crew,
   progress: Progress,
 ): Promise<MeasuredJob> {
-  const drawn = await drawPlates(artwork, ticket, crew, progress);
+  const plan = planMeasuring(artwork, ticket);
+  const drawn = await drawPlates(artwork, plan, crew, progress);
   const plates = drawn.map(({ plate }) => plate);
-  const inkNameOf = (plate: Plate) => artwork.inks.find((ink) => ink.id === plate.inkId)!.name;
   progress('measuring', 0, plates.length);
   const marksWork = crew.do('measureMarks', { plates });
   const registerWork = marksWork.then((marks) => crew.do('measureRegistration', { marks, plates }));
-  const plateWork = plates.map((plate) => {
-    const limits = ticket.screenFor(inkNameOf(plate)).limits;
-    const widest = widestDetailLimitMm(limits);
-    return crew.do('measurePlate', {
-      plate,
-      searchToMm: Math.max(leastSearchMm, 2 * widest),
-      refineBelowMm: 1.6 * widest,
-      previewPx,
-    });
+  const plateWork = plates.map((plate, index) => {
+    const { searchToMm, refineBelowMm } = plan.plates[index];
+    return crew.do('measurePlate', { plate, searchToMm, refineBelowMm, previewPx });
   });
   // Whenever a pair has been compared, one plate's fine detail is read here while the crew compares the next.
   const unread: PlateFacts[] = [];
@@ -86,15 +75,19 @@ export async function measureJob(
     return facts;
   });
   // A pair is compared as soon as its two plates and the marks are known.
-  const overlapWork = pairsToCompare(artwork, plates).map(async ([first, second]) => {
+  const plateOf = (id: string) => plates.find((plate) => plate.id === id)!;
+  const overlapWork = plan.pairs.map(async ({ plateIds, searchToMm, coverPlateIds }) => {
+    const [first, second] = plateIds.map((id) => plates.findIndex((plate) => plate.id === id));
     const [a, b] = await Promise.all([factsWork[first], factsWork[second]]);
     const [cellsA, cellsB] = await Promise.all([plateWork[first], plateWork[second]]);
-    const compared = await comparePair([a, b], [cellsA.edgeCells, cellsB.edgeCells], {
-      plates,
-      artwork,
-      ticket,
-      crew,
-      marks: await marksWork,
+    const compared = await crew.do('measureOverlap', {
+      first: plates[first],
+      second: plates[second],
+      edgeCells: [cellsA.edgeCells, cellsB.edgeCells],
+      searchToMm,
+      ignoreBoxes: marksBoxesMm(await marksWork),
+      screenedBoxes: [...a.detail.screened.boxesMm, ...b.detail.screened.boxesMm],
+      covers: coverPlateIds.map(plateOf),
     });
     readOne();
     return compared;
@@ -108,18 +101,18 @@ export async function measureJob(
     counted('comparing', overlapWork, progress),
   ]);
   const overlaps = compared.filter((overlap) => overlap !== null);
-  const base = facts.findIndex(({ ink }) => isBase(ticket, ink.name));
   const underbase =
-    base < 0 || plates.length < 2
+    plan.underbase === null
       ? null
       : await crew.do('measureUnderbase', {
-          base: plates[base],
-          tops: plates.filter((_, index) => index !== base && sameSpace(facts[index].film, facts[base].film)),
-          searchToMm: Math.max(leastSearchMm, 2 * ticket.screenFor(facts[base].ink.name).limits.chokeMm.value),
+          base: plateOf(plan.underbase.basePlateId),
+          tops: plan.underbase.topPlateIds.map(plateOf),
+          searchToMm: plan.underbase.searchToMm,
           ignoreBoxes: [...marksBoxesMm(marks), ...facts.flatMap(({ detail }) => detail.screened.boxesMm)],
         });
   return {
     ask: { ticket, artwork, plates: facts, overlaps, underbase, marks, registration },
+    plan,
     plates,
     previews: new Map(plates.map((plate, index) => [plate.id, results[index].preview])),
   };
@@ -132,23 +125,17 @@ interface PlateWithDoubts {
 
 async function drawPlates(
   artwork: Artwork,
-  ticket: ResolvedTicket,
+  plan: MeasuringPlan,
   crew: Crew,
   progress: Progress,
 ): Promise<PlateWithDoubts[]> {
-  const smallestLimitMm = Math.min(
-    ...artwork.inks
-      .filter(({ printed }) => printed)
-      .map(({ name }) => smallestDetailLimitMm(ticket.screenFor(name).limits)),
-  );
   let done = 0;
   const total = artwork.plateSources.length;
   progress('drawing', 0, total);
   const byFilm = await Promise.all(
-    artwork.films.map(async (film) => {
-      const sources = artwork.plateSources.filter(({ filmId }) => filmId === film.id);
-      if (sources.length === 0) return [];
-      const { grid, tooCoarse } = workingGrid(film, smallestLimitMm);
+    plan.films.map(async ({ filmId: id, grid, tooCoarse }) => {
+      const film = artwork.films.find((one) => one.id === id)!;
+      const sources = artwork.plateSources.filter(({ filmId }) => filmId === id);
       const passes = await film.drawing.plan(
         sources.map(({ inkKey }) => inkKey),
         grid,
@@ -191,53 +178,6 @@ async function drawPlates(
   return byFilm.flat().sort((a, b) => order.get(a.plate.id)! - order.get(b.plate.id)!);
 }
 
-/** Places in the list of plates of every two that lie on the same film or on films of the same size. */
-function pairsToCompare(artwork: Artwork, plates: readonly Plate[]): [number, number][] {
-  const films = plates.map(({ filmId }) => artwork.films.find(({ id }) => id === filmId)!);
-  return plates.flatMap((_, first) =>
-    plates.flatMap((_, second): [number, number][] =>
-      second > first && sameSpace(films[first], films[second]) ? [[first, second]] : [],
-    ),
-  );
-}
-
-interface Compared {
-  readonly artwork: Artwork;
-  readonly plates: readonly Plate[];
-  readonly ticket: ResolvedTicket;
-  readonly crew: Crew;
-  readonly marks: readonly PlateMarks[];
-}
-
-function comparePair(
-  [a, b]: readonly [PlateFacts, PlateFacts],
-  edgeCells: readonly [BitPlane, BitPlane],
-  { artwork, plates, ticket, crew, marks }: Compared,
-): Promise<Overlap | null> {
-  const limits = [a, b].map(({ ink }) => ticket.screenFor(ink.name).limits);
-  const plateOf = (facts: PlateFacts) => plates.find(({ id }) => id === facts.id)!;
-  return crew.do('measureOverlap', {
-    first: plateOf(a),
-    second: plateOf(b),
-    edgeCells,
-    searchToMm: Math.max(leastSearchMm, ...limits.map(({ maxTrapMm }) => 1.25 * maxTrapMm.value)),
-    ignoreBoxes: marksBoxesMm(marks),
-    screenedBoxes: [...a.detail.screened.boxesMm, ...b.detail.screened.boxesMm],
-    // Clear film between two inks is no gap where a third prints on it, unless that is the base below both.
-    covers: plates.filter(
-      ({ id, inkId, filmId }) =>
-        id !== a.id &&
-        id !== b.id &&
-        !isBase(ticket, artwork.inks.find((ink) => ink.id === inkId)!.name) &&
-        sameSpace(artwork.films.find((film) => film.id === filmId)!, a.film),
-    ),
-  });
-}
-
-function isBase(ticket: ResolvedTicket, inkName: string): boolean {
-  return ticket.screenFor(inkName).role.value === 'underbase';
-}
-
 async function counted<T>(
   stage: 'measuring' | 'comparing',
   work: readonly Promise<T>[],
@@ -251,24 +191,4 @@ async function counted<T>(
       return result;
     }),
   );
-}
-
-function sameSpace(a: Film, b: Film): boolean {
-  return (
-    a.id === b.id || (Math.abs(a.widthMm - b.widthMm) <= sameSizeMm && Math.abs(a.heightMm - b.heightMm) <= sameSizeMm)
-  );
-}
-
-function detailLimitsMm(limits: PlateLimits): number[] {
-  return [limits.minLineMm.value, limits.minGapMm.value, limits.minDotMm.value, limits.minIslandMm.value].filter(
-    (value) => value > 0,
-  );
-}
-
-function widestDetailLimitMm(limits: PlateLimits): number {
-  return Math.max(...detailLimitsMm(limits), 0.1);
-}
-
-function smallestDetailLimitMm(limits: PlateLimits): number {
-  return Math.min(...detailLimitsMm(limits), 1);
 }

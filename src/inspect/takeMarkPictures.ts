@@ -1,6 +1,6 @@
 import { cropPlate } from '../measurements/cropPlate.ts';
 import type { PlateMarks } from '../measurements/marks.ts';
-import type { Plate } from '../plates/plate.ts';
+import type { SeenPlate } from '../plates/plate.ts';
 import type { MarkCrop } from '../report/pictures.ts';
 
 const mostPerPlate = 4;
@@ -12,7 +12,7 @@ const margin = 0.12;
 const reachOneSided = 1;
 
 /** The marks of every plate enlarged, up to four a plate, as they are on the film. */
-export function takeMarkPictures(marks: readonly PlateMarks[], plates: readonly Plate[]): MarkCrop[] {
+export function takeMarkPictures(marks: readonly PlateMarks[], plates: readonly SeenPlate[]): MarkCrop[] {
   const crops: MarkCrop[] = [];
   for (const plate of plates) {
     const own = marks.find(({ plateId }) => plateId === plate.id)?.marks ?? [];

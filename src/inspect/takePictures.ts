@@ -2,7 +2,7 @@ import type { Artwork } from '../artwork/film.ts';
 import type { CheckResult, Place } from '../findings/finding.ts';
 import type { BoxMm, PointMm } from '../geometry/box.ts';
 import { cropPlate } from '../measurements/cropPlate.ts';
-import type { Plate } from '../plates/plate.ts';
+import type { SeenPlate } from '../plates/plate.ts';
 import type { ToneImage } from '../raster/toneImage.ts';
 import type { Crop, Pictures } from '../report/pictures.ts';
 import { type PlaceKind, placeKindOf, spotOf } from '../report/placeKinds.ts';
@@ -23,7 +23,7 @@ const leastAspect = 0.4;
 /** Takes what the report shows of the plates while they are still there. */
 export function takePictures(
   artwork: Artwork,
-  plates: readonly Plate[],
+  plates: readonly SeenPlate[],
   previews: ReadonlyMap<string, ToneImage>,
   checks: readonly CheckResult[],
 ): Pictures {
@@ -49,11 +49,11 @@ export function takePictures(
 }
 
 /** Whether anything is to be seen at a place: a picture that was not split into inks is on no plate. */
-function hasInk(plate: Plate, place: Place): boolean {
+function hasInk(plate: SeenPlate, place: Place): boolean {
   return cropPlate(plate, place, mostCropPx).tones.some((tone) => tone > 0);
 }
 
-function cropBox(kind: PlaceKind, place: Place, plates: readonly Plate[]): BoxMm {
+function cropBox(kind: PlaceKind, place: Place, plates: readonly SeenPlate[]): BoxMm {
   if (kind === 'area') return wholePlace(place);
   const wantedMm = kind === 'edge' ? edgeCropMm : Math.abs(place.value) * widthsPerCrop;
   const sideMm = Math.min(largestAcrossMm, Math.max(smallestCropMm, wantedMm));
@@ -61,7 +61,7 @@ function cropBox(kind: PlaceKind, place: Place, plates: readonly Plate[]): BoxMm
 }
 
 /** The spot the place names; of a place larger than its window that names none, a spot on an edge within it. */
-function lookAt(place: Place, sideMm: number, plates: readonly Plate[]): PointMm {
+function lookAt(place: Place, sideMm: number, plates: readonly SeenPlate[]): PointMm {
   const isNamed = place.focusXMm !== undefined && place.focusYMm !== undefined;
   if (isNamed || Math.max(place.widthMm, place.heightMm) <= sideMm) return spotOf(place);
   const images = plates.map((plate) => cropPlate(plate, place, mostCropPx));

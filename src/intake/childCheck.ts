@@ -25,6 +25,8 @@ export interface CheckOrder {
   /** A folder that is there and empty. */
   readonly out: string;
   readonly threads: number;
+  /** Folder with what an earlier check of these films kept; judged again where that is enough. */
+  readonly measured?: string | null;
   /** Nobody will look at the plates. */
   readonly withoutPlates?: boolean;
   /** Told how far it is: the stage as `plateglass check --stages` names it. */
@@ -67,11 +69,13 @@ export async function checkInChild(program: CheckProgram, order: CheckOrder, sig
       ...['--name', order.jobName, '--out', order.out, '--threads', String(order.threads)],
       ...['--quiet', '--stages'],
       ...(order.withoutPlates ? [] : ['--keep-plates']),
+      ...(order.measured == null ? [] : ['--measured', order.measured]),
       ...(order.ticketFile === null ? [] : ['--ticket', order.ticketFile]),
       ...(shopFile === null ? [] : ['--shop', shopFile]),
     ],
     readable: [
       order.art,
+      ...(order.measured == null ? [] : [order.measured]),
       ...(order.ticketFile === null ? [] : [order.ticketFile]),
       ...(shopFile === null ? [] : [shopFile]),
     ],

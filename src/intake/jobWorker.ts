@@ -9,6 +9,7 @@ import type { CheckEnd, CheckOrder } from './childCheck.ts';
 import type { Clock } from './clock.ts';
 import type { Disk } from './disk.ts';
 import { artOf } from './jobArt.ts';
+import { layMeasuredBefore } from './measuredBefore.ts';
 import { carryOutMoveSoon } from './outcomeMove.ts';
 import { freeFolderFor } from './outcomes.ts';
 import type { Say } from './say.ts';
@@ -114,12 +115,14 @@ export class JobWorker {
   }
 
   private async answer(claim: Claim, out: string, signal: AbortSignal): Promise<Answer | 'stopped' | 'failed'> {
-    const { disk, blobs, check, threads, mostTries, progress } = this.tools;
+    const { disk, store, blobs, check, threads, mostTries, progress } = this.tools;
     const { art, ticketFile, refusal } = await artOf(disk, blobs, claim, this.work);
     if (refusal !== null) return this.notChecked(claim, out, refusal);
     const { jobId, revision } = claim;
     const onStage = (stage: string, done: number, total: number) => progress?.({ jobId, revision, stage, done, total });
-    const order = { jobName: displayName(claim.jobName), art, ticketFile, out, threads: threads(), onStage };
+    // Without it the films are measured, which takes longer and comes to the same.
+    const measured = await layMeasuredBefore(disk, { store, blobs }, claim, this.work).catch(() => null);
+    const order = { jobName: displayName(claim.jobName), art, ticketFile, measured, out, threads: threads(), onStage };
     const end = await check(order, signal);
     if (end.kind === 'answered')
       return { verdict: end.report.verdict, reason: reasonOf(end.report), report: end.report };
@@ -207,7 +210,8 @@ export class JobWorker {
   }
 }
 
-function displayName(jobName: string): string {
+/** What a job is called where its ticket does not say. */
+export function displayName(jobName: string): string {
   return jobName.replace(/\.\w{1,5}$/, '');
 }
 

@@ -1,5 +1,5 @@
 import type { BoxMm } from '../geometry/box.ts';
-import type { Plate } from '../plates/plate.ts';
+import type { SeenPlate } from '../plates/plate.ts';
 import { bitAt } from '../raster/bitPlane.ts';
 import type { ToneImage } from '../raster/toneImage.ts';
 import { toneAt } from '../raster/tonePlane.ts';
@@ -8,7 +8,7 @@ import { toneAt } from '../raster/tonePlane.ts';
  * The pixels of a plate within a box of its film, one by one as they are, or every n-th when the box holds more than
  * `mostPx` a side. Parts outside the film are clear. For looking at, never for measuring.
  */
-export function cropPlate(plate: Plate, boxMm: BoxMm, mostPx: number): ToneImage {
+export function cropPlate(plate: SeenPlate, boxMm: BoxMm, mostPx: number): ToneImage {
   const { pitchXMm, pitchYMm } = plate.grid;
   const left = Math.floor(boxMm.xMm / pitchXMm);
   const top = Math.floor(boxMm.yMm / pitchYMm);

@@ -1,4 +1,4 @@
-import type { Plate } from '../plates/plate.ts';
+import type { SeenPlate } from '../plates/plate.ts';
 import { cellCounts } from '../raster/cellCounts.ts';
 import type { ToneImage } from '../raster/toneImage.ts';
 import type { TonePlane } from '../raster/tonePlane.ts';
@@ -8,7 +8,7 @@ import { tileSidePx } from '../raster/tonePlane.ts';
  * The plate reduced by a whole factor so that its longer side is at most `mostPx` pixels, each the mean tone of the
  * pixels it covers. For looking at, never for measuring.
  */
-export function previewPlate(plate: Plate, mostPx: number): ToneImage {
+export function previewPlate(plate: SeenPlate, mostPx: number): ToneImage {
   const { widthPx, heightPx, pitchXMm, pitchYMm } = plate.grid;
   const factor = Math.max(1, Math.ceil(Math.max(widthPx, heightPx) / mostPx));
   const columns = Math.ceil(widthPx / factor);

@@ -122,7 +122,8 @@ export class PlateArchive {
     return plane;
   }
 
-  private copyBits(tile: Uint8Array, plane: BitPlane, toColumn: number, toRow: number): void {
+  /** Sets the opaque pixels of a tile of level 0 in a plane, its corner laid there. */
+  copyBits(tile: Uint8Array, plane: BitPlane, toColumn: number, toRow: number): void {
     for (let row = Math.max(0, -toRow); row < archiveTilePx && row + toRow < plane.heightPx; row++) {
       for (let column = Math.max(0, -toColumn); column < archiveTilePx && column + toColumn < plane.widthPx; column++) {
         const at = row * archiveTilePx + column;

@@ -19,3 +19,6 @@ export interface Plate {
    */
   readonly verified: boolean;
 }
+
+/** What there is to look at of a plate. */
+export type SeenPlate = Pick<Plate, 'id' | 'inkId' | 'filmId' | 'grid' | 'bits' | 'tone'>;

@@ -67,6 +67,7 @@ async function view(folder: string): Promise<void> {
     ...{ store, pageFolder: folder, hosts: new Set(['bench']), access: null, tls: null, behindProxy: false },
     ...{ uploads: new Uploads(join(folder, 'uploads')), shop: new ShopFile(join(folder, 'shop.yaml'), folder) },
     preview: async () => ({ jobs: [] }),
+    judge: async () => ({ kind: 'notMeasured', reasons: [] }),
     nudge: () => undefined,
     trouble: (error) => {
       throw error;

@@ -88,17 +88,36 @@ describe('plateglass serve', { timeout: 300_000 }, () => {
     await checked(1);
     const { plates } = await ask('GET', `/api/jobs/${job.jobId}/1/plates`);
     expect(plates.length).toBeGreaterThan(0);
+    expect(await ask('GET', `/api/jobs/${job.jobId}/1/ticket`)).toEqual({
+      fileName: 'ticket.json',
+      values: { limits: { minLineMm: 0 } },
+    });
+    const judge = (ticket: object) => ask('POST', `/api/jobs/${job.jobId}/1/judge`, { ticket });
+    const finer = await judge({ limits: { minLineMm: 0.79 } });
+    await ask('PUT', `/api/jobs/${job.jobId}/ticket`, { ticket: { limits: { minLineMm: 0.79 } }, by: 'Jon' });
+    const kept = await checked(2);
+    expect(finer.report.verdict).toBe(kept.verdict);
+    const keptReport = await ask('GET', `/api/jobs/${job.jobId}/2/files/report.json`);
+    expect(JSON.stringify(finer.report.checks)).toBe(JSON.stringify(keptReport.checks));
+    // Nothing was read, drawn or measured for it.
+    expect(Object.keys(keptReport.timings)).toEqual(['judgeMs', 'pictureMs']);
+    expect(await judge({ limits: { minLineMm: 2 } })).toMatchObject({
+      kind: 'notMeasured',
+      reasons: [expect.stringContaining('4 mm')],
+    });
     await ask('PUT', `/api/jobs/${job.jobId}/ticket`, { ticket: { limits: { minLineMm: 2 } }, by: 'Jon' });
-    expect((await checked(2)).verdict).toBe('fail');
+    expect((await checked(3)).verdict).toBe('fail');
+    const again = await ask('GET', `/api/jobs/${job.jobId}/3/files/report.json`);
+    expect(Object.keys(again.timings)).toContain('measureMs');
     const outcomeOfLines = async (revision: number) => {
       const report = await ask('GET', `/api/jobs/${job.jobId}/${revision}/files/report.json`);
       return report.checks.find(({ id: checkId }: { id: string }) => checkId === 'thin-line').outcome;
     };
     expect(await outcomeOfLines(1)).not.toBe('fail');
-    expect(await outcomeOfLines(2)).toBe('fail');
+    expect(await outcomeOfLines(3)).toBe('fail');
     const preview = await ask('POST', '/api/shop/preview', { values: { garment: { colour: '#102030' } } });
     expect(preview.jobs).toMatchObject([
-      { jobName: 'lantern.svg', revision: 2, before: 'fail', after: 'fail', why: null },
+      { jobName: 'lantern.svg', revision: 3, before: 'fail', after: 'fail', why: null, judgedAgain: true },
     ]);
     child.kill('SIGTERM');
     expect(await ended).toBe(0);

@@ -2,15 +2,14 @@ import type { FastifyInstance } from 'fastify';
 import { z } from 'zod';
 import type { OpenedStore } from '../../src/jobs/jobStore.ts';
 import type { TakenIn } from '../../src/jobs/jobTypes.ts';
-import { resolveTicket } from '../../src/ticket/resolveTicket.ts';
-import { WrongTicketError } from '../../src/ticket/ticket.ts';
 import type { NewJobFacts } from '../shared/uploads.ts';
 import { whoAsks } from './access.ts';
 import { asked } from './asked.ts';
 import { bringJob, withTicket } from './bringJobs.ts';
 import { jobLineOf } from './jobFacts.ts';
-import { notThere, WrongValues } from './refused.ts';
+import { notThere } from './refused.ts';
 import type { ShopFile } from './shopFile.ts';
+import { soundTicket } from './soundTicket.ts';
 import type { Uploads } from './uploads.ts';
 
 const mostFiles = 200;
@@ -65,17 +64,4 @@ export function bringRoutes(server: FastifyInstance, { store, uploads, shop, bro
     const text = await soundTicket(body.ticket, shop);
     return answer(await withTicket(store, revision, text, whoAsks(request, body.by)));
   });
-}
-
-/** The ticket as text, when it is one that can be used with the shop's values of now. */
-async function soundTicket(values: Readonly<Record<string, unknown>>, shop: ShopFile): Promise<string> {
-  const text = `${JSON.stringify(values, null, 2)}\n`;
-  try {
-    resolveTicket({ ticket: { fileName: 'ticket.json', text }, shop: (await shop.textFile()) ?? undefined });
-  } catch (error) {
-    if (error instanceof WrongTicketError)
-      throw new WrongValues(error.fileName === 'ticket.json' ? 'The ticket' : 'The shop’s file', error.problems);
-    throw error;
-  }
-  return text;
 }

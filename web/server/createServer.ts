@@ -9,6 +9,8 @@ import { exportRoutes } from './exportRoutes.ts';
 import { followChanges } from './followChanges.ts';
 import { guardRequests } from './guardRequests.ts';
 import { jobRoutes } from './jobRoutes.ts';
+import type { Judge } from './judgeAgain.ts';
+import { judgeRoutes } from './judgeRoutes.ts';
 import { Listeners } from './listeners.ts';
 import { plateRoutes } from './plateRoutes.ts';
 import { answerRefused, notThere, Refused } from './refused.ts';
@@ -32,6 +34,7 @@ export interface ServerOptions {
   readonly uploads: Uploads;
   readonly shop: ShopFile;
   readonly preview: PreviewShop;
+  readonly judge: Judge;
   /** There is a job to check. */
   readonly nudge: () => void;
   readonly tls: Pick<SecureContextOptions, 'cert' | 'key'> | null;
@@ -87,6 +90,7 @@ export async function createServer(options: ServerOptions): Promise<ReviewServer
   };
   uploadRoutes(server, uploads);
   bringRoutes(server, { store, uploads, shop, brought });
+  judgeRoutes(server, { store, shop, judge: options.judge });
   plateRoutes(server, store, plates);
   widthRoutes(server, store, plates);
   reportRoutes(server, store);

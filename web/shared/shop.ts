@@ -41,6 +41,8 @@ export interface ShopPreview {
     /** Null when it could not be checked again; `why` says so. */
     readonly after: Verdict | null;
     readonly why: string | null;
+    /** From what was measured before; false: its films were measured again. */
+    readonly judgedAgain: boolean;
     readonly checks: readonly { readonly checkId: string; readonly before: string; readonly after: string }[];
   }[];
 }

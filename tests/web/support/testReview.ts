@@ -52,6 +52,7 @@ export async function testReview(
     uploads: new Uploads(join(folder, 'uploads')),
     shop: new ShopFile(join(folder, 'shop.yaml'), join(folder, 'shop-history')),
     preview: async () => ({ jobs: [] }),
+    judge: async () => ({ kind: 'notMeasured', reasons: ['Nothing was measured.'] }),
     nudge: () => undefined,
     trouble: (error) => {
       throw error;

@@ -1,5 +1,6 @@
 import { useEffect, useState } from 'preact/hooks';
-import type { Schemas, ValueProblem } from '../../../shared/shop.ts';
+import type { TicketFacts } from '../../../shared/judged.ts';
+import type { Schemas } from '../../../shared/shop.ts';
 import { Link } from '../parts/Link.tsx';
 import { NameField } from '../parts/NameField.tsx';
 import { Trouble } from '../parts/Trouble.tsx';
@@ -12,51 +13,61 @@ import { useWords } from '../words/useWords.ts';
 import { problemsOf } from './problemsOf.ts';
 import { ObjectField } from './SchemaField.tsx';
 import { type Schema, withoutEmpty } from './schema.ts';
-import { ticketOf } from './ticketOf.ts';
+import { useJudged } from './useJudged.ts';
+import { WhatChanges } from './WhatChanges.tsx';
 
-/** The ticket of a job; a changed one is judged at once. */
+/** The ticket of a job; what it comes to is shown while it is changed. */
 export function TicketView({ jobId }: { readonly jobId: number }) {
   const { say } = useWords();
-  const review = useReview(jobId, null);
+  const { job, revision, report } = useReview(jobId, null);
+  const base = revision === null ? null : `/api/jobs/${jobId}/${revision.revision}`;
+  const written = useAnswer<TicketFacts>(base && `${base}/ticket`);
   const schemas = useAnswer<Schemas>('/api/ticket-schema');
   const [ticket, setTicket] = useState<unknown>(null);
-  const [problems, setProblems] = useState<readonly ValueProblem[]>([]);
-  const [error, setError] = useState<Error | null>(null);
-  const report = review.report.answer;
+  const [sendError, setSendError] = useState<Error | null>(null);
   useEffect(() => {
-    if (report !== null && ticket === null) setTicket(ticketOf(report));
-  }, [report]);
+    if (written.answer !== null && ticket === null) setTicket(written.answer.values ?? {});
+  }, [written.answer]);
+  useEffect(() => {
+    if (job.answer !== null) document.title = `${say('ticket.title', { job: job.answer.jobName })} · Plateglass`;
+  }, [job.answer, say]);
+  const wanted = withoutEmpty(ticket) ?? {};
+  const before = report.answer;
+  const judged = useJudged(ticket === null || before === null ? null : `${base}/judge`, wanted);
   const send = async (event: Event) => {
     event.preventDefault();
+    setSendError(null);
     try {
-      await change('PUT', `/api/jobs/${jobId}/ticket`, {
-        ticket: withoutEmpty(ticket) ?? {},
-        by: remembered('name') ?? undefined,
-      });
+      const by = remembered('name') ?? undefined;
+      await change('PUT', `/api/jobs/${jobId}/ticket`, { ticket: wanted, by });
       goTo(`/jobs/${jobId}`);
     } catch (problem) {
-      setProblems(problemsOf(problem));
-      setError(problem as Error);
+      setSendError(problem as Error);
     }
   };
-  const trouble = error ?? schemas.error ?? review.job.error;
+  const trouble = sendError ?? written.error ?? schemas.error ?? job.error;
+  const problems = [...problemsOf(sendError), ...problemsOf(judged.error)];
   const schema = schemas.answer?.ticket as Schema | undefined;
   return (
-    <main class="plain">
-      <h1>{say('ticket.title', { job: review.job.answer?.jobName ?? '' })}</h1>
+    <main class="plain wide">
+      <h1>{say('ticket.title', { job: job.answer?.jobName ?? '' })}</h1>
       <Link to={`/jobs/${jobId}`}>{say('ticket.back')}</Link>
       <p>{say('ticket.about')}</p>
+      {written.answer?.values === null && <p role="alert">{say('ticket.unreadable')}</p>}
       {trouble !== null && <Trouble error={trouble} />}
-      {schema === undefined ? (
-        <p role="status">{say('loading')}</p>
+      {schema === undefined || ticket === null ? (
+        trouble === null && <p role="status">{say('loading')}</p>
       ) : (
-        <form onSubmit={send} noValidate>
-          <ObjectField schema={schema} name="" path="" value={ticket ?? {}} problems={problems} onValue={setTicket} />
-          <NameField />
-          <button type="submit" class="button strong">
-            {say('ticket.judge')}
-          </button>
-        </form>
+        <div class="beside">
+          <form onSubmit={send} noValidate>
+            <ObjectField schema={schema} name="" path="" value={ticket} problems={problems} onValue={setTicket} />
+            <NameField />
+            <button type="submit" class="button strong">
+              {say('ticket.keep')}
+            </button>
+          </form>
+          {before !== null && <WhatChanges judged={judged} before={before} />}
+        </div>
       )}
     </main>
   );
