@@ -9,6 +9,7 @@ import type { Lattice } from './halftoneLattice.ts';
 import { findParts, type LatticeField, type LatticePart } from './halftoneMembers.ts';
 import { classOfShape, shapeClassOf, shapeOf } from './halftoneShape.ts';
 import { softEdgePercentOf } from './halftoneSoftEdges.ts';
+import { type LineTurns, partsSetByScreen } from './halftoneSteadiness.ts';
 import type { HalftoneTiles, ToneLevels } from './halftoneTiles.ts';
 import { type PartTones, tonesOf } from './halftoneTones.ts';
 import { factorFor, type LatticeWindows } from './halftoneWindow.ts';
@@ -38,6 +39,8 @@ export interface LatticeRegions {
 /** Everything that is known of the cells of one lattice. */
 interface Mapped {
   readonly map: CellMap;
+  /** Only of lines. */
+  readonly lines: LineTurns | null;
   readonly field: LatticeField;
   readonly parts: readonly LatticePart[];
 }
@@ -75,7 +78,11 @@ export function regionsOn(
   const most = middles.reduce((a, cells, k) => (cells.length > middles[a].length ? k : a), 0);
   const lattice = fitLattice(all.map, all.field, middles[most].length > 0 ? middles[most] : all.parts[most].whole);
   const shape = shapeOfParts(plate, lattice, all, tones, levels);
+  const lineParts = all.parts.map(({ whole }, k) => ({ whole, smoothed: tones[k].smoothed }));
+  const isSet =
+    all.lines === null ? null : partsSetByScreen(all.map, all.lines, lineParts, pixelsPerCellOf(plate, fitted));
   const kept = all.parts.flatMap((part, k) => {
+    if (isSet?.[k] === false) return [];
     const region = regionOf(plate, all, part, tones[k], middles[k], lattice, shape, windows, levels);
     return region === null ? [] : [{ region, part }];
   });
@@ -98,7 +105,9 @@ function mapped(
   levels: ToneLevels,
 ): Mapped {
   const { map, turns } = fillCells(plate, lattice, phase, tiles, isAsked, levels);
-  return { map, ...findParts(map, turns, plate.tone !== null) };
+  // Looking for parts takes the turns away.
+  const lines = lattice.isLines ? { realU: turns.realU.slice(), imaginaryU: turns.imaginaryU.slice() } : null;
+  return { map, lines, ...findParts(map, turns, plate.tone !== null) };
 }
 
 /** Phases by which the dots' middles come to lie in the middles of the cells of a lattice. */

@@ -79,7 +79,7 @@ function cutCells(map: CellMap, part: Int32Array, whole: Int32Array): number {
         total += counts[r * columns + c];
       }
     }
-    cells += total === 0 ? 0.5 : Math.min(1, (ink[cell] * total) / (counts[cell] * sum));
+    cells += sum === 0 ? 0.5 : Math.min(1, (ink[cell] * total) / (counts[cell] * sum));
   }
   return cells;
 }

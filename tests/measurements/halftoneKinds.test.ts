@@ -4,6 +4,7 @@ import { measureHalftone } from '../../src/measurements/measureHalftone.ts';
 import { type Dither, ditheredPlane } from '../support/ditheredPlane.ts';
 import { plateOfBits } from '../support/halftonePlates.ts';
 import { planeOf } from '../support/screenedPlane.ts';
+import { seededRandom } from '../support/seededRandom.ts';
 
 const kindsOf = ({ regions }: Halftone) => regions.map(({ kind }) => kind);
 const pitchMm = 25.4 / 600;
@@ -78,6 +79,33 @@ describe('regular artwork', () => {
     const spots = plateOf((x, y) => Math.hypot(x - 2 * Math.round(x / 2), y - 2 * Math.round(y / 2)) < 0.5);
     expect(kindsOf(spots)).toEqual(['pattern']);
     expect(spots.regions[0].rulingLpi).toBeCloseTo(12.7, 1);
+  });
+
+  it('is nothing where lines are hatched by hand, each a little off its place', () => {
+    for (const [seed, gapMm] of [
+      [1, 0.95],
+      [2, 1.1],
+      [3, 1.25],
+    ] as const) {
+      const random = seededRandom(seed);
+      const lines = Array.from({ length: 120 }, () => ({
+        offMm: (random() - 0.5) * 0.5 * gapMm,
+        slope: (random() - 0.5) * 0.02,
+        weightMm: 0.2 + 0.1 * random(),
+        fromMm: 8 * random(),
+      }));
+      const isInk = (x: number, y: number) => {
+        const near = Math.round(y / gapMm);
+        return [near - 1, near, near + 1].some((k) => {
+          const line = lines[k + 1];
+          if (line === undefined || x < line.fromMm) return false;
+          return Math.abs(y - k * gapMm - line.offMm - line.slope * (x - 38)) < line.weightMm / 2;
+        });
+      };
+      expect(plateOf(isInk).regions, `hatching ${gapMm} mm apart`).toEqual([]);
+      const ruled = plateOf((x, y) => x > 4 && x < 70 && y > 4 && y < 70 && stripes(gapMm, 0.25, 90)(x, y));
+      expect(kindsOf(ruled), `ruled ${gapMm} mm apart`).toEqual(['am']);
+    }
   });
 
   it('is nothing where shapes stand about', () => {
