@@ -9,7 +9,7 @@ const samplesPerCell = 3.2;
 /** Cells are joined to larger ones where a plate has more than this. */
 const mostCells = 2_000_000;
 /** Tiles are taken together in blocks about this wide, so that the cells of a block stay in the near caches. */
-const blockPx = 256;
+const blockPx = 512;
 
 /**
  * What the cells of a lattice hold. A place x, y mm lies in the cell of column floor(u / join) - left and row

@@ -7,9 +7,6 @@ const divisions = 4;
 /** What is left of a lattice's own error where hundreds of dots were looked at, as a share of its ruling. */
 const leastError = 0.0002;
 
-/** Squares of neighbouring rows overlap: of parts of more cells, the rows that are a square apart tell as much. */
-const manyCells = 20_000;
-
 export interface FittedLattice extends Lattice {
   /** Standard errors, doubled, of the frequency along itself and across, as shares of it. */
   readonly rulingError: number;
@@ -20,6 +17,7 @@ export interface FittedLattice extends Lattice {
  * Corrects a lattice by how the phase of its dots drifts over a part that follows it: the phases of squares of cells are
  * compared with those of squares further on, first near, then far.
  * @param field of whole cells only, as what is cut by an edge has no phase
+ * @param part its telling cells
  */
 export function fitLattice(map: CellMap, field: LatticeField, part: Int32Array): FittedLattice {
   const belongs = new Uint8Array(map.counts.length);
@@ -67,10 +65,8 @@ function driftOver(
   const sums = Array.from({ length: 4 }, () => new Float64Array(2 * groups));
   const [left, top, right, bottom] = extentOf(part, columns);
   let pairs = 0;
-  const rowStep = part.length > manyCells ? 2 * fieldReach + 1 : 1;
   for (const cell of part) {
     const row = Math.floor(cell / columns);
-    if (row % rowStep !== 0) continue;
     const column = cell - row * columns;
     const group =
       Math.min(divisions - 1, Math.floor((divisions * (row - top)) / (bottom - top + 1))) * divisions +

@@ -1,7 +1,6 @@
 import type { Plate } from '../plates/plate.ts';
 import { readToneWindow } from '../raster/toneWindow.ts';
 import { readWindow } from '../raster/window.ts';
-import { countAround } from './halftoneBoxSums.ts';
 import { type CellMap, placeOfCell } from './halftoneCells.ts';
 import type { Lattice } from './halftoneLattice.ts';
 import type { LatticeField } from './halftoneMembers.ts';
@@ -21,23 +20,26 @@ export interface FoldedCell {
   readonly patches: number;
 }
 
+/** Where cells lie and how far the dots in them are off their middles, and how many whole ones are around each. */
+interface CellsFolded {
+  readonly map: CellMap;
+  readonly field: LatticeField;
+  readonly wholeAround: Uint8Array;
+}
+
 /** Lays the cells of patches from all over the parts on each other, tone by tone. */
 export function foldCells(
   plate: Plate,
   lattice: Lattice,
-  map: CellMap,
-  field: LatticeField,
+  { map, field, wholeAround }: CellsFolded,
   cellsByTone: readonly { readonly cells: Int32Array; readonly tones: Float32Array }[],
   levels: ToneLevels,
 ): FoldedCell[] {
-  const isWhole = new Uint8Array(map.counts.length);
-  for (const { cells } of cellsByTone) for (const cell of cells) isWhole[cell] = 1;
-  const around = countAround(isWhole, map.columns, map.rows);
   const byClass = toneClasses.map(() => 0);
   const eachWellWithin = (visit: (cell: number, index: number) => void) => {
     for (const { cells, tones } of cellsByTone) {
       for (const cell of cells) {
-        if (around[cell] !== 9) continue;
+        if (wholeAround[cell] !== 9) continue;
         const index = classOf(tones[cell]);
         if (index >= 0) visit(cell, index);
       }

@@ -12,6 +12,8 @@ const leastStrength = { dots: 0.38, lines: 0.7, softDots: 0.25, softLines: 0.35 
 /** A cell of grey film is clear below this tone, and solid above the rest to 1. */
 const leastGreyTone = 0.015;
 const fewestCells = 30;
+/** The squares of neighbouring rows overlap: of parts of more cells, rows a square apart tell as much as all. */
+const manyCells = 20_000;
 /** A part is as broad as this both ways, in cells. */
 const leastSideCells = 4;
 
@@ -33,10 +35,15 @@ function potentialOf(map: CellMap, isKept: Uint8Array): Float32Array {
   const { counts, ink, columns, rows, attenuation } = map;
   const most = new Float32Array(counts.length);
   for (let cell = 0; cell < most.length; cell++) {
-    if (isKept[cell] === 0) continue;
-    most[cell] = (Math.sin((Math.PI * ink[cell]) / counts[cell]) / Math.PI) * attenuation * counts[cell];
+    if (isKept[cell] === 1) most[cell] = lineStrength(ink[cell] / counts[cell]) * attenuation * counts[cell];
   }
   return boxSums(most, columns, rows, reach, most);
+}
+
+/** What lines of a tone, 0 … 1, put on their frequency: sin(π tone) / π, to 1 in 5000. */
+function lineStrength(tone: number): number {
+  const y = tone * (1 - tone);
+  return y * (1 + y * (1 + 0.3718 * y));
 }
 
 /** Cells that hold both black and clear, 1, or only one of them, 0. */
@@ -55,18 +62,24 @@ export interface LatticePart {
   readonly cells: Int32Array;
   /** Those of them through which no edge of the part runs. */
   readonly whole: Int32Array;
+  /** Whole cells enough to tell what all have alike: of a large part, those of the rows that are a square apart. */
+  readonly telling: Int32Array;
+}
+
+export interface FoundParts {
+  /** Largest first. */
+  readonly parts: readonly LatticePart[];
+  readonly field: LatticeField;
+  /** By cells of the map, how many of it and its eight neighbours are whole cells that follow the lattice. */
+  readonly wholeAround: Uint8Array;
 }
 
 /**
- * The parts that follow the lattice, largest first, and what it puts on its frequencies in the cells that no edge runs
+ * The parts that follow the lattice, and what it puts on its frequencies in the cells that no edge runs
  * through.
  * @param turns of the map; the field takes their place
  */
-export function findParts(
-  map: CellMap,
-  turns: CellTurns,
-  isGrey: boolean,
-): { parts: LatticePart[]; field: LatticeField } {
+export function findParts(map: CellMap, turns: CellTurns, isGrey: boolean): FoundParts {
   const isWhole = new Uint8Array(map.counts.length);
   const present = presentCells(map, isGrey);
   // Where an edge runs through a cell, the neighbour furthest out is bare.
@@ -76,21 +89,41 @@ export function findParts(
   const { isLines } = map.lattice;
   const least = isGrey ? leastStrength[isLines ? 'softLines' : 'softDots'] : leastStrength[isLines ? 'lines' : 'dots'];
   keepFollowers(field, potentialOf(map, isWhole), isLines, least, present);
+  for (let cell = 0; cell < isWhole.length; cell++) isWhole[cell] &= present[cell];
+  const leastSide = leastSideCells / map.join;
   const parts = connectCells(map, present)
     .filter(({ cells, columns, rows }) => {
-      const leastSide = leastSideCells / map.join;
       return cells.length * map.join ** 2 >= fewestCells && columns >= leastSide && rows >= leastSide;
     })
-    .map(({ cells }) => ({ cells, whole: flagged(cells, isWhole) }))
+    .map(({ cells }) => {
+      const whole = flagged(cells, isWhole);
+      return { cells, whole, telling: whole.length > manyCells ? rowsApart(whole, map.columns) : whole };
+    })
     .sort((a, b) => b.cells.length - a.cells.length || a.cells[0] - b.cells[0]);
-  return { parts, field };
+  return { parts, field, wholeAround: countAround(isWhole, map.columns, map.rows) };
 }
 
-/** Those of the cells that are flagged, 1. A loop, as a filter of a million is slow. */
+/** Cells, in order, of every so many-th row. */
+function rowsApart(cells: Int32Array, columns: number): Int32Array {
+  const kept = new Int32Array(cells.length);
+  const firstRow = Math.floor(cells[0] / columns);
+  let [length, rowEnd, isKept] = [0, 0, false];
+  for (let k = 0; k < cells.length; k++) {
+    if (cells[k] >= rowEnd) {
+      const row = Math.floor(cells[k] / columns);
+      rowEnd = (row + 1) * columns;
+      isKept = (row - firstRow) % (2 * reach + 1) === 0;
+    }
+    if (isKept) kept[length++] = cells[k];
+  }
+  return kept.slice(0, length);
+}
+
+/** Those of the cells that are flagged, 1. */
 function flagged(cells: Int32Array, flags: Uint8Array): Int32Array {
   const kept = new Int32Array(cells.length);
   let length = 0;
-  for (const cell of cells) if (flags[cell] === 1) kept[length++] = cell;
+  for (let k = 0; k < cells.length; k++) if (flags[cells[k]] === 1) kept[length++] = cells[k];
   return kept.slice(0, length);
 }
 

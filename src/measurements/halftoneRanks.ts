@@ -17,7 +17,7 @@ export class RankedTones {
   constructor(cells: Int32Array, tones: Float32Array, share: number) {
     const bits = new Int32Array(tones.buffer, tones.byteOffset, tones.length);
     const counts = new Uint32Array((steps >> classShift) + 1);
-    for (const cell of cells) counts[bits[cell] >> classShift]++;
+    for (let k = 0; k < cells.length; k++) counts[bits[cells[k]] >> classShift]++;
     const wanted = Math.min(cells.length, Math.floor(share * cells.length) + 2);
     let [light, lights] = [-1, 0];
     while (lights < wanted) lights += counts[++light];

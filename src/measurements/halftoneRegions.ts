@@ -6,7 +6,7 @@ import { type CellMap, cellAt, fillCells, placeOfCell } from './halftoneCells.ts
 import { type FittedLattice, fitLattice } from './halftoneDrift.ts';
 import { cellsAreAlike, type FoldedCell, foldCells } from './halftoneFold.ts';
 import type { Lattice } from './halftoneLattice.ts';
-import { findParts, type LatticeField, type LatticePart } from './halftoneMembers.ts';
+import { type FoundParts, findParts, type LatticeField, type LatticePart } from './halftoneMembers.ts';
 import { classOfShape, shapeClassOf, shapeOf } from './halftoneShape.ts';
 import { softEdgePercentOf } from './halftoneSoftEdges.ts';
 import { type LineTurns, partsSetByScreen } from './halftoneSteadiness.ts';
@@ -30,6 +30,9 @@ const fewestTellingCells = 50;
 const leastVotingCells = 400;
 const agreesWithin = 0.01;
 
+/** Where it is looked whether a part lies on a tile, besides its middle. */
+const placesInTile = [0.2, 0.5, 0.8].flatMap((x) => [0.2, 0.5, 0.8].map((y) => [x, y] as const));
+
 export interface LatticeRegions {
   readonly regions: readonly HalftoneRegion[];
   /** Tiles the regions lie on. */
@@ -37,12 +40,10 @@ export interface LatticeRegions {
 }
 
 /** Everything that is known of the cells of one lattice. */
-interface Mapped {
+interface Mapped extends FoundParts {
   readonly map: CellMap;
   /** Only of lines. */
   readonly lines: LineTurns | null;
-  readonly field: LatticeField;
-  readonly parts: readonly LatticePart[];
 }
 
 /**
@@ -64,19 +65,19 @@ export function regionsOn(
     !isEven(
       plate,
       near,
-      near.parts[0].whole,
+      near.parts[0].telling,
       near.map.ink.map((ink, cell) => ink / near.map.counts[cell]),
       levels,
     )
   )
     return { regions: [], tiles: [] };
-  const fitted = fitLattice(near.map, near.field, near.parts[0].whole);
+  const fitted = fitLattice(near.map, near.field, near.parts[0].telling);
   const all = mapped(plate, fitted, phaseOf(near, fitted), tiles, isAsked, levels);
   if (all.parts.length === 0) return { regions: [], tiles: [] };
   const tones = all.parts.map((part) => tonesOf(all.map, part, pixelsPerCellOf(plate, fitted)));
-  const middles = all.parts.map(({ whole }, k) => middleTones(whole, tones[k].smoothed));
+  const middles = all.parts.map(({ telling }, k) => middleTones(telling, tones[k].smoothed));
   const most = middles.reduce((a, cells, k) => (cells.length > middles[a].length ? k : a), 0);
-  const lattice = fitLattice(all.map, all.field, middles[most].length > 0 ? middles[most] : all.parts[most].whole);
+  const lattice = fitLattice(all.map, all.field, middles[most].length > 0 ? middles[most] : all.parts[most].telling);
   const shape = shapeOfParts(plate, lattice, all, tones, levels);
   const lineParts = all.parts.map(({ whole }, k) => ({ whole, smoothed: tones[k].smoothed }));
   const isSet =
@@ -138,13 +139,13 @@ function dotOffset(field: LatticeField, cell: number): { dotU: number; dotV: num
 /** Whether the cells of a part look alike, as dots of a tone do and letters in rows do not. */
 function isEven(
   plate: Plate,
-  { map, field }: Pick<Mapped, 'map' | 'field'>,
-  whole: Int32Array,
+  { map, field, wholeAround }: Mapped,
+  cells: Int32Array,
   tones: Float32Array,
   levels: ToneLevels,
 ): boolean {
   if (map.cellMm / map.join < leastLetterMm) return true;
-  const folds = foldCells(plate, map.lattice, map, field, [{ cells: whole, tones }], levels);
+  const folds = foldCells(plate, map.lattice, { map, field, wholeAround }, [{ cells, tones }], levels);
   return cellsAreAlike(folds, pixelsPerCellOf(plate, map.lattice), plate.tone !== null);
 }
 
@@ -159,14 +160,15 @@ interface Shaped {
 function shapeOfParts(
   plate: Plate,
   lattice: Lattice,
-  { map, field, parts }: Mapped,
+  mapped: Mapped,
   tones: readonly PartTones[],
   levels: ToneLevels,
 ): Shaped {
+  const { field, parts } = mapped;
   let sumU = 0;
   let sumV = 0;
   for (const [k, { smoothed }] of tones.entries()) {
-    for (const cell of parts[k].whole) {
+    for (const cell of parts[k].telling) {
       if (smoothed[cell] < 0.15 || smoothed[cell] > 0.85) continue;
       sumU += Math.sqrt(field.realU[cell] ** 2 + field.imaginaryU[cell] ** 2);
       sumV += Math.sqrt(field.realV[cell] ** 2 + field.imaginaryV[cell] ** 2);
@@ -179,16 +181,16 @@ function shapeOfParts(
     const shapeClass = most === 0 && !lattice.isLines ? 'unknown' : shapeClassOf(ratio);
     return { shape: shapeClass === 'line' ? 'line' : 'unknown', shapeClass, chainsAlongU };
   }
-  const cells = tones.map(({ smoothed }, k) => ({ cells: parts[k].whole, tones: smoothed }));
-  const folds: FoldedCell[] = lattice.isLines ? [] : foldCells(plate, lattice, map, field, cells, levels);
+  const cells = tones.map(({ smoothed }, k) => ({ cells: parts[k].telling, tones: smoothed }));
+  const folds: FoldedCell[] = lattice.isLines ? [] : foldCells(plate, lattice, mapped, cells, levels);
   const shape = shapeOf(folds, pixelsPerCellOf(plate, lattice), ratio);
   return { shape, shapeClass: classOfShape(shape, ratio), chainsAlongU };
 }
 
 function regionOf(
   plate: Plate,
-  { map, field }: Mapped,
-  { cells: part, whole }: LatticePart,
+  mapped: Mapped,
+  { cells: part, whole, telling }: LatticePart,
   tones: PartTones,
   middle: Int32Array,
   common: FittedLattice,
@@ -196,12 +198,11 @@ function regionOf(
   windows: LatticeWindows,
   levels: ToneLevels,
 ): HalftoneRegion | null {
-  if (tones.scatterPercent > mostScatterPercent || !isEven(plate, { map, field }, whole, tones.smoothed, levels)) {
-    return null;
-  }
-  const lattice = ownOrCommon(fitLattice(map, field, whole), common, middle.length * map.join ** 2);
-  const telling = middle.length > 0 ? middle : whole.length > 0 ? whole : part;
-  const votes = voteOn(plate, lattice, map, telling, windows);
+  if (tones.scatterPercent > mostScatterPercent || !isEven(plate, mapped, telling, tones.smoothed, levels)) return null;
+  const { map, field } = mapped;
+  const middleCells = middle.length === 0 ? 0 : (middle.length * map.join ** 2 * whole.length) / telling.length;
+  const lattice = ownOrCommon(fitLattice(map, field, telling), common, middleCells);
+  const votes = voteOn(plate, lattice, map, [middle, telling, part].find(({ length }) => length > 0)!, windows);
   if (votes.windows >= fewestVotes && votes.windowsAgreed < votes.windows / 2) return null;
   const ruling = Math.hypot(lattice.fx, lattice.fy);
   const rulingLpi = 25.4 * ruling;
@@ -237,7 +238,10 @@ function regionOf(
 function middleTones(cells: Int32Array, smoothed: Float32Array): Int32Array {
   const middles = new Int32Array(cells.length);
   let length = 0;
-  for (const cell of cells) if (smoothed[cell] > 0.1 && smoothed[cell] < 0.75) middles[length++] = cell;
+  for (let k = 0; k < cells.length; k++) {
+    const tone = smoothed[cells[k]];
+    if (tone > 0.1 && tone < 0.75) middles[length++] = cells[k];
+  }
   return middles.slice(0, length);
 }
 
@@ -332,19 +336,17 @@ function middlesOf({ grid }: Plate, map: CellMap, part: Int32Array): { column: n
 /** Tiles that any of the parts lies on, at their middles or around them. */
 function tilesOf(map: CellMap, parts: readonly Int32Array[], tiles: HalftoneTiles): number[] {
   const belongs = new Uint8Array(map.counts.length);
-  for (const part of parts) for (const cell of part) belongs[cell] = 1;
+  for (const part of parts) for (let k = 0; k < part.length; k++) belongs[part[k]] = 1;
   const { perRow, sidePx, grid } = tiles;
+  const isOn = (column: number, row: number) => {
+    const cell = cellAt(map, column * sidePx * grid.pitchXMm, row * sidePx * grid.pitchYMm);
+    return cell >= 0 && belongs[cell] === 1;
+  };
   const found: number[] = [];
   for (let tile = 0; tile < tiles.tones.length; tile++) {
     const column = tile % perRow;
     const row = (tile - column) / perRow;
-    const isOn = [0.2, 0.5, 0.8].some((down) =>
-      [0.2, 0.5, 0.8].some((across) => {
-        const cell = cellAt(map, (column + across) * sidePx * grid.pitchXMm, (row + down) * sidePx * grid.pitchYMm);
-        return cell >= 0 && belongs[cell] === 1;
-      }),
-    );
-    if (isOn) found.push(tile);
+    if (isOn(column + 0.5, row + 0.5) || placesInTile.some(([x, y]) => isOn(column + x, row + y))) found.push(tile);
   }
   return found;
 }

@@ -29,22 +29,30 @@ export function* findSeeds(
   const ranks = rankBlocks(tiles, factor);
   const counts = new Uint32Array(mostRank + 1);
   for (const rank of ranks) counts[rank]++;
+  const seedOf = (at: number) => ({
+    column: ((at % perRow) + 1) * sidePx,
+    row: (Math.floor(at / perRow) + 1) * sidePx,
+  });
   for (let rank = mostRank; rank > 0; rank--) {
     if (counts[rank] === 0) continue;
     const keys = new Float64Array(counts[rank]);
     let length = 0;
-    for (let at = 0; at < ranks.length; at++) {
-      if (ranks[at] !== rank) continue;
-      const column = ((at % perRow) + 1) * sidePx;
-      const row = (Math.floor(at / perRow) + 1) * sidePx;
-      if (isTaken(column, row)) continue;
-      const jump = (Math.imul(column, 0x9e3779b1) ^ Math.imul(row, 0x85ebca6b)) >>> 0;
-      keys[length++] = jump * ranks.length + at;
+    let least = Infinity;
+    // The first takes all others as often as not: only what it leaves is put in order.
+    for (const isFirst of [true, false]) {
+      length = 0;
+      for (let at = 0; at < ranks.length; at++) {
+        if (ranks[at] !== rank) continue;
+        const { column, row } = seedOf(at);
+        if (isTaken(column, row)) continue;
+        const jump = (Math.imul(column, 0x9e3779b1) ^ Math.imul(row, 0x85ebca6b)) >>> 0;
+        const key = jump * ranks.length + at;
+        if (isFirst) least = Math.min(least, key);
+        else if (key !== least) keys[length++] = key;
+      }
+      if (isFirst && least < Infinity) yield seedOf(least % ranks.length);
     }
-    for (const key of keys.subarray(0, length).sort()) {
-      const at = key % ranks.length;
-      yield { column: ((at % perRow) + 1) * sidePx, row: (Math.floor(at / perRow) + 1) * sidePx };
-    }
+    for (const key of keys.subarray(0, length).sort()) yield seedOf(key % ranks.length);
   }
 }
 

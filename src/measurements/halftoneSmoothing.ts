@@ -7,32 +7,26 @@ const clearSlope = 4;
 const nearlyAll = 0.97;
 
 /**
- * Mean tone, 0 … 1, around each of a part's whole cells; -1 elsewhere. Cells near weigh more, falling off in a straight
+ * Mean tone, 0 … 1, around each of a part's whole cells, which are flagged too; -1 elsewhere. Cells near weigh more, falling off in a straight
  * line over `spread` cells: what pixels on the border of two cells are given to one of them wrongly then hardly tells. At
  * the edge of a part a plane is laid through the tones where they rise or fall, so that the mean does not lag behind.
  */
-export function smoothedTones(map: CellMap, whole: Int32Array, spread: number): Float32Array {
+export function smoothedTones(map: CellMap, whole: Int32Array, isWhole: Uint8Array, spread: number): Float32Array {
   const { columns, rows, counts, ink } = map;
-  const keptCounts = new Float32Array(counts.length);
-  const keptInk = new Float32Array(counts.length);
-  for (const cell of whole) {
-    keptCounts[cell] = counts[cell];
-    keptInk[cell] = ink[cell];
-  }
   const reach = (spread - 1) / 2;
   const twice = (values: Float32Array) => {
-    const sums = boxSums(values, columns, rows, reach, new Float32Array(values.length));
+    const sums = boxSums(values, columns, rows, reach, new Float32Array(values.length), isWhole);
     return boxSums(sums, columns, rows, reach, sums);
   };
-  const countSums = twice(keptCounts);
-  const inkSums = twice(keptInk);
+  const countSums = twice(counts);
+  const inkSums = twice(ink);
   const smoothed = new Float32Array(counts.length).fill(-1);
   let most = 0;
-  for (const cell of whole) most = Math.max(most, countSums[cell]);
-  for (const cell of whole) {
+  for (let k = 0; k < whole.length; k++) most = Math.max(most, countSums[whole[k]]);
+  for (let k = 0; k < whole.length; k++) {
+    const cell = whole[k];
     const mean = inkSums[cell] / countSums[cell];
-    const value =
-      countSums[cell] >= nearlyAll * most ? mean : mean + leanAt(map, keptCounts, keptInk, cell, spread, mean);
+    const value = countSums[cell] >= nearlyAll * most ? mean : mean + leanAt(map, isWhole, cell, spread, mean);
     smoothed[cell] = Math.min(1, Math.max(0, value));
   }
   return smoothed;
@@ -40,9 +34,8 @@ export function smoothedTones(map: CellMap, whole: Int32Array, spread: number): 
 
 /** By how much a plane through the tones around a cell differs, at the cell, from their mean; 0 where they do not lean. */
 function leanAt(
-  { columns, rows }: CellMap,
-  counts: Float32Array,
-  ink: Float32Array,
+  { columns, rows, counts, ink }: CellMap,
+  isWhole: Uint8Array,
   cell: number,
   spread: number,
   mean: number,
@@ -55,8 +48,8 @@ function leanAt(
     for (let dc = 1 - spread; dc < spread; dc++) {
       if (column + dc < 0 || column + dc >= columns) continue;
       const at = cell + dr * columns + dc;
+      if (isWhole[at] === 0) continue;
       const count = counts[at];
-      if (count === 0) continue;
       const weight = count * (spread - Math.abs(dr)) * (spread - Math.abs(dc));
       const tone = ink[at] / count - mean;
       n += weight;

@@ -32,20 +32,23 @@ export interface PartTones {
 }
 
 /** The tones of a part: each that of a square of whole cells. */
-export function tonesOf(map: CellMap, { cells: part, whole }: LatticePart, pixelsPerCell: number): PartTones {
+export function tonesOf(map: CellMap, { cells: part, whole, telling }: LatticePart, pixelsPerCell: number): PartTones {
   const cellArea = map.cellMm ** 2;
-  const areaMm2 = cellArea * (whole.length + cutCells(map, part, whole));
+  const isWhole = new Uint8Array(map.counts.length);
+  for (let k = 0; k < whole.length; k++) isWhole[whole[k]] = 1;
+  const areaMm2 = cellArea * (whole.length + cutCells(map, part, isWhole));
   const spread = pixelsPerCell * map.join >= fineCellPx ? 5 : 7;
   const reach = (spread - 1) / 2;
-  const smoothed = smoothedTones(map, whole, spread);
+  const smoothed = smoothedTones(map, whole, isWhole, spread);
   const ranks = new RankedTones(whole, smoothed, outlyingShare + searchedShare);
-  const areaByTone = new Array<number>(101).fill(0);
-  for (const cell of whole) areaByTone[Math.round(100 * smoothed[cell])] += areaMm2 / whole.length;
+  const cellsByTone = new Uint32Array(101);
+  for (let k = 0; k < whole.length; k++) cellsByTone[Math.round(100 * smoothed[whole[k]])]++;
+  const areaByToneMm2 = Array.from(cellsByTone, (cells) => (cells * areaMm2) / Math.max(1, whole.length));
   const percentile = (share: number) => {
     const cell = ranks.cellAt(Math.min(whole.length - 1, Math.floor(share * whole.length)));
     return cell === null ? null : 100 * smoothed[cell];
   };
-  const scatterPercent = scatterOf(map, whole, smoothed);
+  const scatterPercent = scatterOf(map, telling, smoothed);
   return {
     toneMinPercent: percentile(outlyingShare),
     toneMaxPercent: percentile(1 - outlyingShare),
@@ -53,7 +56,7 @@ export function tonesOf(map: CellMap, { cells: part, whole }: LatticePart, pixel
     // Twice that, less by the cells of a mean.
     plusMinusPercent: Math.max(leastPlusMinusPercent, (2 * scatterPercent) / spread),
     areaMm2,
-    areaByToneMm2: areaByTone,
+    areaByToneMm2,
     lightest: placesOf(map, ranks.lightest, whole.length, smoothed, reach),
     darkest: placesOf(map, ranks.darkest, whole.length, smoothed, reach),
     smoothed,
@@ -61,12 +64,11 @@ export function tonesOf(map: CellMap, { cells: part, whole }: LatticePart, pixel
 }
 
 /** How many cells those make up together that edges run through: each by its ink and that of whole cells near it. */
-function cutCells(map: CellMap, part: Int32Array, whole: Int32Array): number {
+function cutCells(map: CellMap, part: Int32Array, isWhole: Uint8Array): number {
   const { columns, rows, counts, ink } = map;
-  const isWhole = new Uint8Array(counts.length);
-  for (const cell of whole) isWhole[cell] = 1;
   let cells = 0;
-  for (const cell of part) {
+  for (let k = 0; k < part.length; k++) {
+    const cell = part[k];
     if (isWhole[cell] === 1) continue;
     const column = cell % columns;
     const row = (cell - column) / columns;
@@ -84,10 +86,10 @@ function cutCells(map: CellMap, part: Int32Array, whole: Int32Array): number {
   return cells;
 }
 
-function scatterOf(map: CellMap, whole: Int32Array, smoothed: Float32Array): number {
+function scatterOf(map: CellMap, cells: Int32Array, smoothed: Float32Array): number {
   let sum = 0;
-  for (const cell of whole) sum += (map.ink[cell] / map.counts[cell] - smoothed[cell]) ** 2;
-  return whole.length === 0 ? 0 : 100 * Math.sqrt(sum / whole.length);
+  for (const cell of cells) sum += (map.ink[cell] / map.counts[cell] - smoothed[cell]) ** 2;
+  return cells.length === 0 ? 0 : 100 * Math.sqrt(sum / cells.length);
 }
 
 /** @param ordered of so many cells the outermost, from the outermost on */
