@@ -42,7 +42,8 @@ export async function measureJob(
   const registerWork = marksWork.then((marks) => crew.do('measureRegistration', { marks, plates }));
   const plateWork = plates.map((plate, index) => {
     const { searchToMm, refineBelowMm } = plan.plates[index];
-    return crew.do('measurePlate', { plate, searchToMm, refineBelowMm, previewPx });
+    const measured = crew.do('measurePlate', { plate, searchToMm, refineBelowMm, previewPx });
+    return { measured, halftone: crew.do('measureHalftone', { plate }) };
   });
   // Whenever a pair has been compared, one plate's fine detail is read here while the crew compares the next.
   const unread: PlateFacts[] = [];
@@ -56,7 +57,8 @@ export async function measureJob(
     }
   };
   const factsWork = plates.map(async (plate, index): Promise<PlateFacts> => {
-    const [marks, { detail, opacity, halftone }] = await Promise.all([marksWork, plateWork[index]]);
+    const work = plateWork[index];
+    const [marks, { detail, opacity }, halftone] = await Promise.all([marksWork, work.measured, work.halftone]);
     const film = artwork.films.find(({ id }) => id === plate.filmId)!;
     const markBoxes = marksBoxesMm(marks.filter(({ plateId }) => plateId === plate.id));
     const facts = {
@@ -79,7 +81,7 @@ export async function measureJob(
   const overlapWork = plan.pairs.map(async ({ plateIds, searchToMm, coverPlateIds }) => {
     const [first, second] = plateIds.map((id) => plates.findIndex((plate) => plate.id === id));
     const [a, b] = await Promise.all([factsWork[first], factsWork[second]]);
-    const [cellsA, cellsB] = await Promise.all([plateWork[first], plateWork[second]]);
+    const [cellsA, cellsB] = await Promise.all([plateWork[first].measured, plateWork[second].measured]);
     const compared = await crew.do('measureOverlap', {
       first: plates[first],
       second: plates[second],
@@ -96,7 +98,7 @@ export async function measureJob(
   const [marks, registration, results, facts, compared] = await Promise.all([
     marksWork,
     registerWork,
-    Promise.all(plateWork),
+    Promise.all(plateWork.map(({ measured }) => measured)),
     counted('measuring', factsWork, progress),
     counted('comparing', overlapWork, progress),
   ]);

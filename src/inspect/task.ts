@@ -36,8 +36,9 @@ export interface TaskTable {
   draw: { input: DrawPass; output: readonly DrawnPlate[] };
   measurePlate: {
     input: { plate: Plate; searchToMm: number; refineBelowMm: number; previewPx: number };
-    output: { detail: Detail; opacity: Opacity; halftone: Halftone; preview: ToneImage; edgeCells: BitPlane };
+    output: { detail: Detail; opacity: Opacity; preview: ToneImage; edgeCells: BitPlane };
   };
+  measureHalftone: { input: { plate: Plate }; output: Halftone };
   measureOverlap: {
     input: {
       first: Plate;
@@ -81,11 +82,12 @@ export async function runTask(task: Task): Promise<TaskTable[TaskName]['output']
       return {
         detail: withTones(plate, measureDetail(plate, { searchToMm, refineBelowMm })),
         opacity: measureOpacity(plate),
-        halftone: measureHalftone(plate),
         preview: previewPlate(plate, previewPx),
         edgeCells: findEdgeCells(plate.bits),
       };
     }
+    case 'measureHalftone':
+      return measureHalftone(task.input.plate);
     case 'measureOverlap': {
       const { first, second, ...options } = task.input;
       return measureOverlap(first, second, options);

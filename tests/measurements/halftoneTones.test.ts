@@ -22,7 +22,8 @@ it('gives a part an area where its cut cells have only clear cells near them', (
     ink,
   };
   const cells = Int32Array.from({ length: columns * columns }, (_, cell) => cell);
-  const { areaMm2 } = tonesOf(map, { cells, whole: cells.subarray(1) }, 12);
+  const whole = cells.subarray(1);
+  const { areaMm2 } = tonesOf(map, { cells, whole, telling: whole }, 12);
   // 143 whole cells and one cut in half, as nothing tells how.
   expect(areaMm2).toBeCloseTo(143.5 * 0.25, 6);
 });
