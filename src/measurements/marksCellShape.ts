@@ -34,6 +34,31 @@ export function mayBeMark(
   return isEven(shape) && holdsStrokes(shape, brokenStroke);
 }
 
+/** Whether the cells of a long shape leave it open that it is a tick: its ends stand over each other, within a small turn. */
+export function mayBeTick({ inked, width, height }: CellShape): boolean {
+  const isUpright = height > width;
+  const [along, across] = isUpright ? [height, width] : [width, height];
+  const middleOf = (from: number, to: number): number => {
+    let sum = 0;
+    let count = 0;
+    for (let a = from; a < to; a++) {
+      for (let c = 0; c < across; c++) {
+        if (inked[isUpright ? a * width + c : c * width + a] === 0) continue;
+        sum += c;
+        count++;
+      }
+    }
+    return sum / count;
+  };
+  const part = Math.ceil(along / 4);
+  const lean = Math.abs(middleOf(0, part) - middleOf(along - part, along));
+  return lean <= tickSlackCells + steepestTick * (along - part);
+}
+
+const tickSlackCells = 1;
+/** A little more than the 2.5 degrees a film may lie turned. */
+const steepestTick = 0.05;
+
 /** The same of a piece at the film's edge, of which only the corners away from the edge tell. */
 export function mayBeCut(shape: CellShape, left: boolean, top: boolean, right: boolean, bottom: boolean): boolean {
   const { inked, width, height } = shape;

@@ -3,7 +3,7 @@ import { bitsAt } from '../raster/bitPlane.ts';
 import { groupCells } from '../raster/cellGroups.ts';
 import { coarsePitchMm, type PixelGrid } from '../raster/pixelGrid.ts';
 import { readWindow } from '../raster/window.ts';
-import { boxOfCells, finerShapeOf, mayBeCut, mayBeMark, shapeOf } from './marksCellShape.ts';
+import { boxOfCells, finerShapeOf, mayBeCut, mayBeMark, mayBeTick, shapeOf } from './marksCellShape.ts';
 import { cellMm, type MarkCells } from './marksCells.ts';
 
 /** A piece of a plane cut out one byte a pixel, 1 = the mark's ink, with the place of its top left pixel. */
@@ -98,6 +98,7 @@ export function cutMarkWindows(
       !mayBeCut(shape, left === 0, top === 0, left + shape.width === widthPx, top + shape.height === heightPx)
     )
       continue;
+    if (isLong && !mayBeTick(shape)) continue;
     if (!isLong && !atEdge && !mayBeMark(bits, shape, side, reversed, softPx)) continue;
     windows.push(cutGroup(bits, grid, group, plane.widthPx, cells, reversed, softPx));
   }
