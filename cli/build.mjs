@@ -23,7 +23,7 @@ const program = await rolldown({
   input: {
     main: join(out, 'cli/main.js'),
     worker: join(out, 'src/inspect/worker.js'),
-    judgeThread: join(out, 'cli/judgeThread.js'),
+    reviewThread: join(out, 'cli/reviewThread.js'),
   },
   platform: 'node',
   external: [

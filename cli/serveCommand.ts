@@ -21,8 +21,8 @@ import { shopPreview } from '../web/server/shopPreview.ts';
 import { Uploads } from '../web/server/uploads.ts';
 import { accountsIn, homeOf } from './accountsFile.ts';
 import { usualStoreLocation } from './jobs/storeLocation.ts';
-import { openJudges } from './judges.ts';
 import { openUsableStore } from './openUsableStore.ts';
+import { openReviewHelpers } from './reviewHelpers.ts';
 import { serveAddress } from './serveAddress.ts';
 import {
   askedToEnd,
@@ -88,7 +88,7 @@ async function serve(options: ServeOptions, parts: ServeParts): Promise<number> 
   const shopPath = await shopFileToKeep(options.shop, home);
   const program = shopPath.current(await checkProgram({ ...options, shop: shopPath.named }, memoryBytes));
   const shop = new ShopFile(shopPath.path, join(home, 'shop-history'));
-  const judges = openJudges();
+  const helpers = openReviewHelpers();
   let station: Station | null = null;
   const { server, progress } = await createServer({
     ...address,
@@ -96,10 +96,11 @@ async function serve(options: ServeOptions, parts: ServeParts): Promise<number> 
     pageFolder: fileURLToPath(new URL('../web/page', import.meta.url)),
     uploads: new Uploads(join(home, 'uploads')),
     shop,
-    preview: shopPreview(opened, join(home, 'preview'), judges.judge, (shopFile, order, signal) =>
+    preview: shopPreview(opened, join(home, 'preview'), helpers.judge, (shopFile, order, signal) =>
       checkInChild({ ...program, shopFile }, order, signal),
     ),
-    judge: judges.judge,
+    judge: helpers.judge,
+    comparePlates: helpers.comparePlates,
     nudge: () => station?.hands.nudge(),
     trouble: (error) => say.trouble(`The review: ${error.stack ?? error.message}`),
   });
@@ -128,7 +129,7 @@ async function serve(options: ServeOptions, parts: ServeParts): Promise<number> 
     return 0;
   } finally {
     await server.close();
-    await judges.close();
+    await helpers.close();
   }
 }
 

@@ -5,6 +5,8 @@ import fastify, { type FastifyHttpsOptions, type FastifyInstance } from 'fastify
 import type { OpenedStore } from '../../src/jobs/jobStore.ts';
 import { type AccessOptions, guardAccess } from './access.ts';
 import { bringRoutes } from './bringRoutes.ts';
+import { compareRoutes } from './compareRoutes.ts';
+import { type ComparePlates, Comparisons } from './comparisons.ts';
 import { exportRoutes } from './exportRoutes.ts';
 import { followChanges } from './followChanges.ts';
 import { guardRequests } from './guardRequests.ts';
@@ -35,6 +37,7 @@ export interface ServerOptions {
   readonly shop: ShopFile;
   readonly preview: PreviewShop;
   readonly judge: Judge;
+  readonly comparePlates: ComparePlates;
   /** There is a job to check. */
   readonly nudge: () => void;
   readonly tls: Pick<SecureContextOptions, 'cert' | 'key'> | null;
@@ -93,6 +96,7 @@ export async function createServer(options: ServerOptions): Promise<ReviewServer
   judgeRoutes(server, { store, shop, judge: options.judge });
   plateRoutes(server, store, plates);
   widthRoutes(server, store, plates);
+  compareRoutes(server, store, new Comparisons(store.blobs, plates, options.comparePlates));
   reportRoutes(server, store);
   exportRoutes(server, store);
   shopRoutes(server, { shop, preview, changed: () => listeners.tell({ what: 'shop' }) });

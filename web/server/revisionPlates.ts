@@ -1,3 +1,4 @@
+import { createHash } from 'node:crypto';
 import { promisify } from 'node:util';
 import { deflateRaw } from 'node:zlib';
 import type { BlobStore } from '../../src/jobs/jobStore.ts';
@@ -17,7 +18,7 @@ const mostArchives = 200;
 /** Groups of levels that have to be made, held in memory. */
 const mostGroups = 100;
 
-type Tile = Uint8Array | 'clear' | 'solid';
+export type Tile = Uint8Array | 'clear' | 'solid';
 
 /** The plates of revisions as the page asks for them: the list, and groups of tiles. */
 export class RevisionPlates {
@@ -32,7 +33,13 @@ export class RevisionPlates {
 
   /** Changes with the plates; null when none were kept. */
   version(artifacts: readonly Artifact[]): string | null {
-    return artifacts.find(({ name }) => name === listName)?.sha256 ?? null;
+    if (!artifacts.some(({ name }) => name === listName)) return null;
+    // The list alone does not tell: plates of one size that show other things have the same list.
+    const kept = artifacts.filter(({ name }) => name === listName || name.endsWith('.plate'));
+    return createHash('sha256')
+      .update(kept.map(({ name, sha256 }) => `${name} ${sha256}`).join('\n'))
+      .digest('hex')
+      .slice(0, 32);
   }
 
   /** Null when no plates were kept of the revision. */
@@ -53,12 +60,15 @@ export class RevisionPlates {
     const make = async () => joined(await Promise.all(opened.map((archive) => tileOf(archive, level, column, row))));
     // What lies in the files as it is sent costs nothing to make again.
     if (isKept(level)) return make();
-    const { sha256 } = artifacts.find(({ name }) => name === listName)!;
-    return this.groups.get(`${sha256}/${level}/${column}/${row}`, make);
+    return this.groups.get(`${this.version(artifacts)}/${level}/${column}/${row}`, make);
+  }
+
+  artifactOf(artifacts: readonly Artifact[], plate: KeptPlate): Artifact {
+    return artifacts.find(({ name }) => name === `plates/${plate.file}`)!;
   }
 
   open(artifacts: readonly Artifact[], plate: KeptPlate): Promise<PlateArchive> {
-    const { sha256, name } = artifacts.find((one) => one.name === `plates/${plate.file}`)!;
+    const { sha256, name } = this.artifactOf(artifacts, plate);
     return this.archives.get(sha256, async () =>
       PlateArchive.open(plate, await fileSource(this.blobs.pathOf(sha256), name)),
     );
@@ -94,7 +104,8 @@ async function tileOf(archive: PlateArchive, level: number, column: number, row:
   return deflate(cover, { level: 1 });
 }
 
-function joined(tiles: readonly Tile[]): Uint8Array {
+/** A group as it is sent; see `web/shared/plates.ts`. */
+export function joined(tiles: readonly Tile[]): Uint8Array {
   const size = tiles.reduce((sum, tile) => sum + 4 + (typeof tile === 'string' ? 0 : tile.length), 0);
   const bytes = new Uint8Array(size);
   const view = new DataView(bytes.buffer);

@@ -53,6 +53,9 @@ export async function testReview(
     shop: new ShopFile(join(folder, 'shop.yaml'), join(folder, 'shop-history')),
     preview: async () => ({ jobs: [] }),
     judge: async () => ({ kind: 'notMeasured', reasons: ['Nothing was measured.'] }),
+    comparePlates: async () => {
+      throw new Error('Nothing is compared.');
+    },
     nudge: () => undefined,
     trouble: (error) => {
       throw error;

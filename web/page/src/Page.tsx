@@ -1,5 +1,6 @@
 import { useEffect, useMemo, useState } from 'preact/hooks';
 import type { SessionFacts } from '../../shared/session.ts';
+import { CompareView } from './compare/CompareView.tsx';
 import { ShopView } from './forms/ShopView.tsx';
 import { TicketView } from './forms/TicketView.tsx';
 import { JobsView } from './jobs/JobsView.tsx';
@@ -104,6 +105,7 @@ function View({ route }: { readonly route: Route }) {
   if (route.view === 'jobs') return <JobsView />;
   if (route.view === 'review') return <ReviewView key={route.jobId} jobId={route.jobId} revision={route.revision} />;
   if (route.view === 'ticket') return <TicketView jobId={route.jobId} />;
+  if (route.view === 'compare') return <CompareView key={`${route.jobId}/${route.before}/${route.after}`} {...route} />;
   if (route.view === 'shop') return <ShopView />;
   return (
     <main class="plain">

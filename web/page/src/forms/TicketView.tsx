@@ -58,7 +58,7 @@ export function TicketView({ jobId }: { readonly jobId: number }) {
       {schema === undefined || ticket === null ? (
         trouble === null && <p role="status">{say('loading')}</p>
       ) : (
-        <div class="beside">
+        <div class="form-and-changes">
           <form onSubmit={send} noValidate>
             <ObjectField schema={schema} name="" path="" value={ticket} problems={problems} onValue={setTicket} />
             <NameField />

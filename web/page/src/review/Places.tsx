@@ -1,11 +1,10 @@
-import { useEffect, useRef, useState } from 'preact/hooks';
 import type { Finding } from '../../../../src/findings/finding.ts';
 import { decimalsFor } from '../../../../src/report/format.ts';
 import type { ReportJson } from '../../../../src/report/reportJson.ts';
+import { Rows } from '../parts/Rows.tsx';
 import { useWords } from '../words/useWords.ts';
 import { PlacesMap } from './PlacesMap.tsx';
 
-const rowPx = 44;
 const mostRowsSeen = 5;
 
 /** All places of a finding: a map of the film, and a list of which only what is seen exists. */
@@ -19,18 +18,6 @@ export function Places(props: {
   const { finding, at } = props;
   const { places, placesTotal } = finding;
   const { say, number } = useWords();
-  const [scrolled, setScrolled] = useState(0);
-  const box = useRef<HTMLDivElement>(null);
-  const seenRows = Math.min(mostRowsSeen, places.length);
-  useEffect(() => {
-    const element = box.current;
-    if (element === null) return;
-    const top = at * rowPx;
-    if (top < element.scrollTop || top + rowPx > element.scrollTop + element.clientHeight)
-      element.scrollTop = Math.max(0, top - element.clientHeight / 2);
-  }, [at]);
-  const first = Math.max(0, Math.floor(scrolled / rowPx) - 2);
-  const last = Math.min(places.length, first + seenRows + 5);
   const unit = finding.measured?.unit ?? null;
   const decimals =
     unit === null
@@ -63,39 +50,24 @@ export function Places(props: {
           label={say('places.map', { count: places.length })}
         />
       )}
-      <div
-        ref={box}
-        class="place-box"
-        onScroll={(event) => setScrolled(event.currentTarget.scrollTop)}
-        style={{ height: `${seenRows * rowPx}px` }}
-      >
-        <ul style={{ height: `${places.length * rowPx}px` }}>
-          {places.slice(first, last).map((place, offset) => {
-            const index = first + offset;
-            return (
-              <li
-                key={index}
-                aria-setsize={places.length}
-                aria-posinset={index + 1}
-                style={{ transform: `translateY(${index * rowPx}px)` }}
-              >
-                <button
-                  type="button"
-                  aria-current={index === at ? 'true' : undefined}
-                  onClick={() => props.onPlace(index)}
-                >
-                  <span>{index + 1}</span>
-                  <span>
-                    {number(place.focusXMm ?? place.xMm + place.widthMm / 2, 1)},{' '}
-                    {number(place.focusYMm ?? place.yMm + place.heightMm / 2, 1)} mm
-                  </span>
-                  <span>{unit === 'mm' ? `${number(place.value, decimals)} mm` : ''}</span>
-                </button>
-              </li>
-            );
-          })}
-        </ul>
-      </div>
+      <Rows
+        count={places.length}
+        mostSeen={mostRowsSeen}
+        at={at}
+        row={(index) => {
+          const place = places[index];
+          return (
+            <button type="button" aria-current={index === at ? 'true' : undefined} onClick={() => props.onPlace(index)}>
+              <span>{index + 1}</span>
+              <span>
+                {number(place.focusXMm ?? place.xMm + place.widthMm / 2, 1)},{' '}
+                {number(place.focusYMm ?? place.yMm + place.heightMm / 2, 1)} mm
+              </span>
+              <span>{unit === 'mm' ? `${number(place.value, decimals)} mm` : ''}</span>
+            </button>
+          );
+        }}
+      />
     </div>
   );
 }

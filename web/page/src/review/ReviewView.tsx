@@ -32,6 +32,11 @@ export function ReviewView(props: { readonly jobId: number; readonly revision: n
           jobId={props.jobId}
           at={revision.revision}
         />
+        {job.answer.revisions.length > 1 && (
+          <Link to={comparePath(job.answer.revisions, props.jobId, revision.revision)} className="button quiet">
+            {say('compare.open')}
+          </Link>
+        )}
         <Link to={`/jobs/${props.jobId}/ticket`} className="button quiet">
           {say('ticket.open')}
         </Link>
@@ -69,6 +74,13 @@ export function ReviewView(props: { readonly jobId: number; readonly revision: n
       )}
     </main>
   );
+}
+
+/** The revision shown beside the one before it, or the first beside the second. */
+function comparePath(revisions: readonly { readonly revision: number }[], jobId: number, at: number): string {
+  const numbers = revisions.map(({ revision }) => revision).sort((a, b) => a - b);
+  const after = Math.max(1, numbers.indexOf(at));
+  return `/jobs/${jobId}/compare/${numbers[after - 1]}/${numbers[after]}`;
 }
 
 function RevisionChoice(props: { readonly revisions: readonly number[]; readonly jobId: number; readonly at: number }) {

@@ -40,3 +40,13 @@ export function lookOf(
   const most = way === 'light' ? 1 : filmOpacity;
   return { way: 'films', ground: lightTable, inks: inked(() => filmBlack, most), keepsHairlines: false };
 }
+
+const gone: Rgb = [0x7f, 0x8a, 0x93];
+
+/** What changed between two revisions, of three plates: what is there now, what is gone, what was added. */
+export const differenceLook: InkLook = {
+  way: 'films',
+  ground: lightTable,
+  inks: [paleArt, gone, filmBlack].map((colour, plate) => ({ plate, colour, opacity: 1 })),
+  keepsHairlines: true,
+};

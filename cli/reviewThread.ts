@@ -1,22 +1,35 @@
 import { readFile } from 'node:fs/promises';
+import { byteSourceOf } from '../src/artwork/byteSource.ts';
 import { type JudgedAgain, judgeAgain, type MeasuredFacts, unpackFacts } from '../src/inspect/measuredFacts.ts';
+import { comparePlates, type PlateChange } from '../src/plateArchive/comparePlates.ts';
+import { PlateArchive } from '../src/plateArchive/openArchive.ts';
 import { resolveTicket } from '../src/ticket/resolveTicket.ts';
 import { WrongTicketError } from '../src/ticket/ticket.ts';
+import type { CompareOrder, PlateFile } from '../web/server/comparisons.ts';
 import type { JudgeOrder } from '../web/server/judgeAgain.ts';
 import { programMark } from './programMark.ts';
 import { version } from './version.ts';
 
-/** Spread out, the facts of one job take up to some hundred megabytes. */
-const mostKept = 2;
-const kept = new Map<string, MeasuredFacts | null>();
+/** What the thread is asked. */
+export type ReviewTask =
+  | { readonly what: 'judge'; readonly order: JudgeOrder }
+  | { readonly what: 'compare'; readonly order: CompareOrder };
 
 /** Errors lose their class on the way between threads. */
 export type JudgeAnswer =
   | JudgedAgain
   | { readonly kind: 'wrongTicket'; readonly fileName: string; readonly problems: WrongTicketError['problems'] };
 
-/** Judges one job in a thread of its own. */
-export default async function judge({ factsFile, jobName, ticket, shop }: JudgeOrder): Promise<JudgeAnswer> {
+/** Spread out, the facts of one job take up to some hundred megabytes. */
+const mostKept = 2;
+const kept = new Map<string, MeasuredFacts | null>();
+
+/** Work of the review that would keep the thread that answers requests. */
+export default function work(task: ReviewTask): Promise<JudgeAnswer | PlateChange> {
+  return task.what === 'judge' ? judge(task.order) : compare(task.order);
+}
+
+async function judge({ factsFile, jobName, ticket, shop }: JudgeOrder): Promise<JudgeAnswer> {
   const facts = await factsIn(factsFile);
   if (facts === null)
     return { kind: 'notMeasured', reasons: ['They were measured by another version of the program.'] };
@@ -36,4 +49,14 @@ async function factsIn(file: string): Promise<MeasuredFacts | null> {
   kept.set(file, facts);
   if (kept.size > mostKept) kept.delete(kept.keys().next().value!);
   return facts;
+}
+
+async function compare({ before, after, grid }: CompareOrder): Promise<PlateChange> {
+  const [was, is] = await Promise.all([opened(before), opened(after)]);
+  return comparePlates({ before: was, after: is }, grid);
+}
+
+/** Held in memory whole, as nearly all of it is read. */
+async function opened(plate: PlateFile | null): Promise<PlateArchive | null> {
+  return plate === null ? null : PlateArchive.open(plate.facts, byteSourceOf(plate.file, await readFile(plate.file)));
 }
