@@ -134,18 +134,21 @@ export class BlocksOfCells {
     const { join, columns, counts, ink } = this.#map;
     const { realU, imaginaryU, realV, imaginaryV } = this.#turns;
     const { sums } = this.#cells;
+    let at = 0;
     for (let row = 0; row < this.#rows; row++) {
       const first = (Math.floor((top + row) / join) - this.#map.top) * columns - this.#map.left;
-      for (let column = 0; column < this.#columns; column++) {
-        const at = numbersPerCell * (row * this.#columns + column);
-        if (sums[at + 4] === 0) continue;
-        const cell = first + (join === 1 ? left + column : Math.floor((left + column) / join));
+      for (let column = left; column < left + this.#columns; column++, at += numbersPerCell) {
+        const count = sums[at + 4];
+        if (count === 0) continue;
+        const cell = first + (join === 1 ? column : Math.floor(column / join));
+        counts[cell] += count;
+        // Clear cells have nothing to add.
+        if (sums[at + 5] === 0) continue;
+        ink[cell] += sums[at + 5];
         realU[cell] += sums[at];
         imaginaryU[cell] += sums[at + 1];
         realV[cell] += sums[at + 2];
         imaginaryV[cell] += sums[at + 3];
-        counts[cell] += sums[at + 4];
-        ink[cell] += sums[at + 5];
       }
     }
     sums.fill(0);

@@ -2,6 +2,7 @@ import type { BoxMm } from '../geometry/box.ts';
 import type { Plate } from '../plates/plate.ts';
 import { BlocksOfCells, type TileRun } from './halftoneBlocks.ts';
 import type { Lattice } from './halftoneLattice.ts';
+import { listsForCells } from './halftoneMemory.ts';
 import type { HalftoneTiles, ToneLevels } from './halftoneTiles.ts';
 
 /** A cell is sampled at least this often along its side, unless pixels are coarser. */
@@ -41,7 +42,7 @@ export interface CellTurns {
   readonly imaginaryV: Float32Array;
 }
 
-/** Adds up what each cell of a lattice holds, over the tiles asked for. */
+/** Adds up what each cell of a lattice holds, over the tiles asked for; what was answered before is not to be used any more. */
 export function fillCells(
   plate: Plate,
   lattice: Lattice,
@@ -53,9 +54,7 @@ export function fillCells(
   const { pitchXMm, pitchYMm } = plate.grid;
   const ruling = Math.hypot(lattice.fx, lattice.fy);
   const factor = factorFor(1 / ruling, Math.max(pitchXMm, pitchYMm));
-  const map = layCells(lattice, phase, tiles, isAsked, factor);
-  const empty = () => new Float32Array(map.counts.length);
-  const turns = { realU: empty(), imaginaryU: empty(), realV: empty(), imaginaryV: empty() };
+  const { map, turns } = layCells(lattice, phase, tiles, isAsked, factor);
   const blockTiles = Math.max(1, Math.floor(blockPx / tiles.sidePx));
   const blocks = new BlocksOfCells(plate, map, turns, tiles, factor, blockTiles, levels);
   for (let top = 0; top < tiles.rows; top += blockTiles) {
@@ -104,16 +103,18 @@ function layCells(
   tiles: HalftoneTiles,
   isAsked: (tile: number) => boolean,
   factor: number,
-): CellMap {
+): { map: CellMap; turns: CellTurns } {
   const { fx, fy } = lattice;
   const sideXMm = tiles.sidePx * tiles.grid.pitchXMm;
   const sideYMm = tiles.sidePx * tiles.grid.pitchYMm;
   let [leastU, mostU, leastV, mostV] = [Infinity, -Infinity, Infinity, -Infinity];
-  for (let tile = 0; tile < tiles.tones.length; tile++) {
-    if (!isAsked(tile)) continue;
-    const column = tile % tiles.perRow;
-    const row = (tile - column) / tiles.perRow;
-    for (const x of [column * sideXMm, (column + 1) * sideXMm]) {
+  for (let row = 0; row < tiles.rows; row++) {
+    const first = row * tiles.perRow;
+    let [from, to] = [0, tiles.perRow];
+    while (from < to && !isAsked(first + from)) from++;
+    while (from < to && !isAsked(first + to - 1)) to--;
+    if (from === to) continue;
+    for (const x of [from * sideXMm, to * sideXMm]) {
       for (const y of [row * sideYMm, (row + 1) * sideYMm]) {
         const u = fx * x + fy * y + phaseU;
         const v = -fy * x + fx * y + phaseV;
@@ -131,7 +132,8 @@ function layCells(
   const top = Math.floor(leastV / join) - 1;
   const columns = Math.floor(mostU / join) + 2 - left;
   const rows = Math.floor(mostV / join) + 2 - top;
-  return {
+  const [counts, ink, realU, imaginaryU, realV, imaginaryV] = listsForCells(6, columns * rows);
+  const map = {
     lattice,
     phaseU,
     phaseV,
@@ -142,9 +144,10 @@ function layCells(
     rows,
     cellMm: join / Math.hypot(fx, fy),
     attenuation: sinc(factor * tiles.grid.pitchXMm * fx) * sinc(factor * tiles.grid.pitchYMm * fy),
-    counts: new Float32Array(columns * rows),
-    ink: new Float32Array(columns * rows),
+    counts,
+    ink,
   };
+  return { map, turns: { realU, imaginaryU, realV, imaginaryV } };
 }
 
 /** Where a place of the lattice lies on the film; u and v in cells of the map, from its first column and row. */

@@ -24,8 +24,8 @@ export class RankedTones {
     let [dark, darks] = [counts.length, 0];
     while (darks < wanted) darks += counts[--dark];
     this.#count = cells.length;
-    this.lightest = inOrder(cells, bits, (bit) => bit >> classShift <= light, lights);
-    this.darkest = inOrder(cells, bits, (bit) => bit >> classShift >= dark, darks).reverse();
+    this.lightest = inOrder(cells, bits, 0, light, lights);
+    this.darkest = inOrder(cells, bits, dark, counts.length, darks).reverse();
   }
 
   /** The cell of a rank, 0 the lightest, among those put in order; null where there is none. */
@@ -34,9 +34,16 @@ export class RankedTones {
   }
 }
 
-function inOrder(cells: Int32Array, bits: Int32Array, isOf: (bit: number) => boolean, count: number): Int32Array {
+/** The cells, so many, whose tones are of the classes from the first to the last. */
+function inOrder(cells: Int32Array, bits: Int32Array, first: number, last: number, count: number): Int32Array {
   const keys = new Float64Array(count);
   let length = 0;
-  for (let k = 0; k < cells.length; k++) if (isOf(bits[cells[k]])) keys[length++] = bits[cells[k]] * cells.length + k;
-  return Int32Array.from(keys.sort(), (key) => cells[key % cells.length]);
+  for (let k = 0; k < cells.length; k++) {
+    const own = bits[cells[k]];
+    if (own >> classShift >= first && own >> classShift <= last) keys[length++] = own * cells.length + k;
+  }
+  keys.sort();
+  const ordered = new Int32Array(count);
+  for (let k = 0; k < count; k++) ordered[k] = cells[keys[k] % cells.length];
+  return ordered;
 }

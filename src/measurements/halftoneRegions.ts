@@ -74,7 +74,8 @@ export function regionsOn(
   const fitted = fitLattice(near.map, near.field, near.parts[0].telling);
   const all = mapped(plate, fitted, phaseOf(near, fitted), tiles, isAsked, levels);
   if (all.parts.length === 0) return { regions: [], tiles: [] };
-  const tones = all.parts.map((part) => tonesOf(all.map, part, pixelsPerCellOf(plate, fitted)));
+  const smoothed = new Float32Array(all.map.counts.length);
+  const tones = all.parts.map((part) => tonesOf(all.map, part, pixelsPerCellOf(plate, fitted), smoothed));
   const middles = all.parts.map(({ telling }, k) => middleTones(telling, tones[k].smoothed));
   const most = middles.reduce((a, cells, k) => (cells.length > middles[a].length ? k : a), 0);
   const lattice = fitLattice(all.map, all.field, middles[most].length > 0 ? middles[most] : all.parts[most].telling);

@@ -27,33 +27,42 @@ export function* findSeeds(
 ): Generator<Seed> {
   const { perRow, sidePx } = tiles;
   const ranks = rankBlocks(tiles, factor);
-  const counts = new Uint32Array(mostRank + 1);
-  for (const rank of ranks) counts[rank]++;
-  const seedOf = (at: number) => ({
+  const seedOf = (at: number): Seed => ({
     column: ((at % perRow) + 1) * sidePx,
     row: (Math.floor(at / perRow) + 1) * sidePx,
   });
-  for (let rank = mostRank; rank > 0; rank--) {
-    if (counts[rank] === 0) continue;
-    const keys = new Float64Array(counts[rank]);
-    let length = 0;
-    let least = Infinity;
+  const keyOf = (at: number) => {
+    const { column, row } = seedOf(at);
+    if (isTaken(column, row)) return -1;
+    return ((Math.imul(column, 0x9e3779b1) ^ Math.imul(row, 0x85ebca6b)) >>> 0) * ranks.length + at;
+  };
+  for (const blocks of byRank(ranks)) {
     // The first takes all others as often as not: only what it leaves is put in order.
-    for (const isFirst of [true, false]) {
-      length = 0;
-      for (let at = 0; at < ranks.length; at++) {
-        if (ranks[at] !== rank) continue;
-        const { column, row } = seedOf(at);
-        if (isTaken(column, row)) continue;
-        const jump = (Math.imul(column, 0x9e3779b1) ^ Math.imul(row, 0x85ebca6b)) >>> 0;
-        const key = jump * ranks.length + at;
-        if (isFirst) least = Math.min(least, key);
-        else if (key !== least) keys[length++] = key;
-      }
-      if (isFirst && least < Infinity) yield seedOf(least % ranks.length);
+    let first = Infinity;
+    for (let k = 0; k < blocks.length; k++) {
+      const key = keyOf(blocks[k]);
+      if (key >= 0 && key < first) first = key;
+    }
+    if (first === Infinity) continue;
+    yield seedOf(first % ranks.length);
+    const keys = new Float64Array(blocks.length);
+    let length = 0;
+    for (let k = 0; k < blocks.length; k++) {
+      const key = keyOf(blocks[k]);
+      if (key >= 0 && key !== first) keys[length++] = key;
     }
     for (const key of keys.subarray(0, length).sort()) yield seedOf(key % ranks.length);
   }
+}
+
+/** The blocks of each rank, the highest first; those of none are left out. */
+function byRank(ranks: Uint8Array): Int32Array[] {
+  const counts = new Uint32Array(mostRank + 1);
+  for (let at = 0; at < ranks.length; at++) counts[ranks[at]]++;
+  const blocks = Array.from(counts, (count, rank) => new Int32Array(rank === 0 ? 0 : count));
+  counts.fill(0);
+  for (let at = 0; at < ranks.length; at++) if (ranks[at] > 0) blocks[ranks[at]][counts[ranks[at]]++] = at;
+  return blocks.reverse();
 }
 
 /** By the block's first tile, how many tiles around it are like it, more where its tone is a middle one; 0: no block. */

@@ -1,5 +1,7 @@
 import { boxSums } from './halftoneBoxSums.ts';
 import type { CellMap } from './halftoneCells.ts';
+import { extentOf } from './halftoneDrift.ts';
+import { listsForSums } from './halftoneMemory.ts';
 
 /** A slope is one when it is so many times its own error. */
 const clearSlope = 4;
@@ -7,29 +9,49 @@ const clearSlope = 4;
 const nearlyAll = 0.97;
 
 /**
- * Mean tone, 0 … 1, around each of a part's whole cells, which are flagged too; -1 elsewhere. Cells near weigh more, falling off in a straight
- * line over `spread` cells: what pixels on the border of two cells are given to one of them wrongly then hardly tells. At
- * the edge of a part a plane is laid through the tones where they rise or fall, so that the mean does not lag behind.
+ * Sets the mean tone, 0 … 1, around each of a part's whole cells, which are in order and flagged too. Cells near weigh
+ * more, falling off in a straight line over `spread` cells: what pixels on the border of two cells are given to one of
+ * them wrongly then hardly tells. At the edge of a part a plane is laid through the tones where they rise or fall, so
+ * that the mean does not lag behind.
  */
-export function smoothedTones(map: CellMap, whole: Int32Array, isWhole: Uint8Array, spread: number): Float32Array {
-  const { columns, rows, counts, ink } = map;
+export function smoothTones(
+  map: CellMap,
+  whole: Int32Array,
+  isWhole: Uint8Array,
+  spread: number,
+  smoothed: Float32Array,
+): void {
+  if (whole.length === 0) return;
+  const { columns, counts, ink } = map;
   const reach = (spread - 1) / 2;
-  const twice = (values: Float32Array) => {
-    const sums = boxSums(values, columns, rows, reach, new Float32Array(values.length), isWhole);
-    return boxSums(sums, columns, rows, reach, sums);
-  };
-  const countSums = twice(counts);
-  const inkSums = twice(ink);
-  const smoothed = new Float32Array(counts.length).fill(-1);
-  let most = 0;
-  for (let k = 0; k < whole.length; k++) most = Math.max(most, countSums[whole[k]]);
-  for (let k = 0; k < whole.length; k++) {
-    const cell = whole[k];
-    const mean = inkSums[cell] / countSums[cell];
-    const value = countSums[cell] >= nearlyAll * most ? mean : mean + leanAt(map, isWhole, cell, spread, mean);
-    smoothed[cell] = Math.min(1, Math.max(0, value));
+  const [left, top, right, bottom] = extentOf(whole, columns);
+  const wide = right - left + 1;
+  const high = bottom - top + 1;
+  const [countSums, inkSums] = listsForSums(2, wide * high);
+  const first = top * columns + left;
+  for (let row = 0; row < high; row++) {
+    for (let column = 0; column < wide; column++) {
+      const cell = first + row * columns + column;
+      countSums[row * wide + column] = isWhole[cell] === 1 ? counts[cell] : 0;
+      inkSums[row * wide + column] = isWhole[cell] === 1 ? ink[cell] : 0;
+    }
   }
-  return smoothed;
+  for (const sums of [countSums, inkSums]) {
+    boxSums(sums, wide, high, reach, sums);
+    boxSums(sums, wide, high, reach, sums);
+  }
+  let most = 0;
+  for (let at = 0; at < countSums.length; at++) if (countSums[at] > most) most = countSums[at];
+  for (let row = 0; row < high; row++) {
+    for (let column = 0; column < wide; column++) {
+      const cell = first + row * columns + column;
+      if (isWhole[cell] === 0) continue;
+      const at = row * wide + column;
+      const mean = inkSums[at] / countSums[at];
+      const value = countSums[at] >= nearlyAll * most ? mean : mean + leanAt(map, isWhole, cell, spread, mean);
+      smoothed[cell] = Math.min(1, Math.max(0, value));
+    }
+  }
 }
 
 /** By how much a plane through the tones around a cell differs, at the cell, from their mean; 0 where they do not lean. */

@@ -3,7 +3,7 @@ import type { TonePlace } from './halftone.ts';
 import { boxOfCells, type CellMap } from './halftoneCells.ts';
 import type { LatticePart } from './halftoneMembers.ts';
 import { RankedTones } from './halftoneRanks.ts';
-import { smoothedTones } from './halftoneSmoothing.ts';
+import { smoothTones } from './halftoneSmoothing.ts';
 
 const leastPlusMinusPercent = 0.3;
 /** Cells of fewer pixels along their side are taken more together. */
@@ -27,19 +27,27 @@ export interface PartTones {
   readonly areaByToneMm2: readonly number[];
   readonly lightest: readonly TonePlace[];
   readonly darkest: readonly TonePlace[];
-  /** Mean tone, 0 … 1, around each of the part's whole cells; -1 elsewhere. */
+  /** Mean tone, 0 … 1, around each of the part's whole cells. */
   readonly smoothed: Float32Array;
 }
 
-/** The tones of a part: each that of a square of whole cells. */
-export function tonesOf(map: CellMap, { cells: part, whole, telling }: LatticePart, pixelsPerCell: number): PartTones {
+/**
+ * The tones of a part: each that of a square of whole cells.
+ * @param smoothed one of these serves all parts of a map, as none has a cell of another
+ */
+export function tonesOf(
+  map: CellMap,
+  { cells: part, whole, telling }: LatticePart,
+  pixelsPerCell: number,
+  smoothed: Float32Array,
+): PartTones {
   const cellArea = map.cellMm ** 2;
   const isWhole = new Uint8Array(map.counts.length);
   for (let k = 0; k < whole.length; k++) isWhole[whole[k]] = 1;
   const areaMm2 = cellArea * (whole.length + cutCells(map, part, isWhole));
   const spread = pixelsPerCell * map.join >= fineCellPx ? 5 : 7;
   const reach = (spread - 1) / 2;
-  const smoothed = smoothedTones(map, whole, isWhole, spread);
+  smoothTones(map, whole, isWhole, spread, smoothed);
   const ranks = new RankedTones(whole, smoothed, outlyingShare + searchedShare);
   const cellsByTone = new Uint32Array(101);
   for (let k = 0; k < whole.length; k++) cellsByTone[Math.round(100 * smoothed[whole[k]])]++;

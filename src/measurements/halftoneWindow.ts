@@ -9,6 +9,8 @@ export const windowSide = 128;
 const bestSamples = 8;
 const fewestSamples = 5;
 const mostSamples = 14;
+/** With windows of four times as many pixels, cells of more samples are looked at as well. */
+const tooManySamples = 28;
 /** Pixels along the side of the finest cell that is one. */
 const fewestPixels = 3.2;
 /** 4 lpi, the coarsest looked for. */
@@ -28,7 +30,8 @@ export class LatticeWindows {
   }
 
   /**
-   * The lattice around a pixel, looked at with as many samples a cell as serve it best; null where there is none.
+   * The lattice around a pixel, looked at with as many samples a cell as serve it best; null where there is none, or one
+   * for larger windows to tell.
    * @param factor pixels a sample to begin with
    */
   find(column: number, row: number, factor: number): FoundLattice | null {
@@ -39,7 +42,7 @@ export class LatticeWindows {
       const found = this.lookAt(column, row, now);
       if (found === null || !isLattice(found)) return null;
       const cellPx = 1 / (Math.hypot(found.fx, found.fy) * pitchMm);
-      if (cellPx < fewestPixels || cellPx * pitchMm > coarsestCellMm) return null;
+      if (cellPx < fewestPixels || cellPx * pitchMm > coarsestCellMm || cellPx > tooManySamples * factor) return null;
       const samples = cellPx / now;
       if (samples >= fewestSamples && samples <= mostSamples) return found;
       const better = Math.max(1, Math.round(cellPx / bestSamples));

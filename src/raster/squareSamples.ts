@@ -41,25 +41,38 @@ function addBits(
 ): void {
   const rowStep = Math.max(1, Math.floor(factor / mostRows));
   const share = 1 / (factor * Math.ceil(factor / rowStep));
-  const first = Math.max(0, Math.ceil(-left / factor));
-  const last = Math.min(columns, Math.ceil((bits.widthPx - left) / factor));
+  const from = Math.max(0, left);
+  const to = Math.min(bits.widthPx, left + columns * factor);
   for (let row = 0; row < rows; row++) {
-    const to = row * columns;
     const bottom = Math.min(bits.heightPx, top + (row + 1) * factor);
     for (let r = top + row * factor; r < bottom; r += rowStep) {
-      if (r < 0) continue;
-      const base = r * bits.wordsPerRow;
-      for (let column = first; column < last; column++) {
-        let from = left + column * factor;
-        for (const end = Math.min(bits.widthPx, from + factor); from < end; from = (from | 31) + 1) {
-          const word = bits.words[base + (from >> 5)];
-          if (word === 0) continue;
-          const next = Math.min(end, (from | 31) + 1);
-          into[to + column] += popcount((word >>> (from & 31)) & (0xffffffff >>> (32 - next + from)));
-        }
-      }
+      if (r >= 0) addRow(bits, r, from, to, left, factor, row * columns, into);
     }
-    for (let column = first; column < last; column++) into[to + column] *= share;
+    for (let at = row * columns; at < (row + 1) * columns; at++) into[at] *= share;
+  }
+}
+
+/** Adds the opaque pixels of a row, from … to, to the squares they lie in, the first of which begins at `left`. */
+function addRow(
+  { words, wordsPerRow }: BitPlane,
+  row: number,
+  from: number,
+  to: number,
+  left: number,
+  factor: number,
+  first: number,
+  into: Float64Array,
+): void {
+  for (let begin = from; begin < to; begin = (begin | 31) + 1) {
+    const word = words[row * wordsPerRow + (begin >> 5)];
+    if (word === 0) continue;
+    const end = Math.min(to, (begin | 31) + 1);
+    let square = Math.floor((begin - left) / factor);
+    for (let at = begin; at < end; square++) {
+      const next = Math.min(end, left + (square + 1) * factor);
+      into[first + square] += popcount((word >>> (at & 31)) & (0xffffffff >>> (32 - next + at)));
+      at = next;
+    }
   }
 }
 

@@ -23,7 +23,7 @@ it('gives a part an area where its cut cells have only clear cells near them', (
   };
   const cells = Int32Array.from({ length: columns * columns }, (_, cell) => cell);
   const whole = cells.subarray(1);
-  const { areaMm2 } = tonesOf(map, { cells, whole, telling: whole }, 12);
+  const { areaMm2 } = tonesOf(map, { cells, whole, telling: whole }, 12, none());
   // 143 whole cells and one cut in half, as nothing tells how.
   expect(areaMm2).toBeCloseTo(143.5 * 0.25, 6);
 });
