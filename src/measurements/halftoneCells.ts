@@ -7,6 +7,12 @@ import type { HalftoneTiles, ToneLevels } from './halftoneTiles.ts';
 
 /** A cell is sampled at least this often along its side, unless pixels are coarser. */
 const samplesPerCell = 3.2;
+/**
+ * And so often where rows of cells run nearly along the samples or across their corners: there samples at the borders of
+ * cells are given to the same side over many cells, so that means over cells do not make up for it.
+ */
+const samplesPerCellAlong = 6.4;
+const nearlyAlongRad = (3 * Math.PI) / 180;
 /** Cells are joined to larger ones where a plate has more than this. */
 const mostCells = 2_000_000;
 /** Tiles are taken together in blocks about this wide, so that the cells of a block stay in the near caches. */
@@ -53,7 +59,8 @@ export function fillCells(
 ): { map: CellMap; turns: CellTurns } {
   const { pitchXMm, pitchYMm } = plate.grid;
   const ruling = Math.hypot(lattice.fx, lattice.fy);
-  const factor = factorFor(1 / ruling, Math.max(pitchXMm, pitchYMm));
+  const least = runsAlongPixels(lattice) ? samplesPerCellAlong : samplesPerCell;
+  const factor = factorFor(1 / ruling, Math.max(pitchXMm, pitchYMm), least);
   const { map, turns } = layCells(lattice, phase, tiles, isAsked, factor);
   const blockTiles = Math.max(1, Math.floor(blockPx / tiles.sidePx));
   const blocks = new BlocksOfCells(plate, map, turns, tiles, factor, blockTiles, levels);
@@ -91,9 +98,16 @@ function runsOfTiles(
   return runs;
 }
 
-function factorFor(cellMm: number, pitchMm: number): number {
+/** Whether a lattice lies nearly along the pixels or their diagonals. */
+function runsAlongPixels({ fx, fy }: Lattice): boolean {
+  const eighth = Math.PI / 4;
+  const angle = Math.atan2(fy, fx);
+  return Math.abs(angle - Math.round(angle / eighth) * eighth) < nearlyAlongRad;
+}
+
+function factorFor(cellMm: number, pitchMm: number, least: number): number {
   let factor = 1;
-  while (factor < 32 && cellMm / (2 * factor * pitchMm) >= samplesPerCell) factor *= 2;
+  while (factor < 32 && cellMm / (2 * factor * pitchMm) >= least) factor *= 2;
   return factor;
 }
 

@@ -13,7 +13,7 @@ const steps: readonly (() => void | Promise<void>)[] = [
   () => greyWedges(tally, seed + 2, Math.ceil(count / 2)),
   () => ghostscriptWedges(tally, seed + 3, Math.ceil(count / 2)),
   () => kinds(tally, seed + 4, Math.ceil(count / 6)),
-  () => lineArtWindows(tally, seed + 5, Math.ceil(count / 4)),
+  () => lineArtWindows(tally, seed + 5, Math.ceil(count / 3)),
   () => marksAndFits(tally, seed + 6, count, false),
   () => marksAndFits(tally, seed + 7, Math.ceil(count / 2), true),
 ];

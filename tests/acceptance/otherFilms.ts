@@ -109,7 +109,7 @@ export type LineArt = (typeof lineArts)[number];
 export function lineArt(kind: LineArt, sidePx: number, dpi: number, random: () => number): Plate {
   const sideMm = (sidePx * 25.4) / dpi;
   const pitchMm = 25.4 / dpi;
-  const points = Array.from({ length: 220 }, () => [random() * sideMm, random() * sideMm] as const);
+  const points = Array.from({ length: 60 }, () => [random() * sideMm, random() * sideMm] as const);
   const waves = Array.from({ length: 5 }, () => [
     random() * 0.5 + 0.1,
     random() * 6.28,

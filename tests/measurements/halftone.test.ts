@@ -44,3 +44,19 @@ describe('dots on a lattice', () => {
     }
   });
 });
+
+describe('tints whose cells lie nearly along the pixels', () => {
+  const films = [
+    ['round', 36, 1.09, 48.5],
+    ['euclidean', 21.6, 90.81, 44.4],
+    ['line', 26.1, 179.27, 35.1],
+    ['round', 21.6, 89.14, 47.6],
+  ] as const;
+  it.each(films)('keep their tone over all cells: %s, %f lpi at %f°', (shape, rulingLpi, angleDeg, tonePercent) => {
+    const patches = layPatches(1, 1, 22 * (25.4 / rulingLpi), 2.5);
+    const black = screenOf({ rulingLpi, angleDeg, spot: spotFunctions[shape], phase: [0.31, 0.77] });
+    const [region] = measureHalftone(patchedPlate(patches, 720, (_, x, y) => black(x, y, tonePercent / 100))).regions;
+    expect(Math.abs(region.toneMinPercent! - tonePercent)).toBeLessThan(1);
+    expect(Math.abs(region.toneMaxPercent! - tonePercent)).toBeLessThan(1);
+  });
+});
