@@ -55,7 +55,18 @@ program
   .addOption(
     program.createOption('--for <reader>', 'who reads it').choices(['customer', 'printer']).default('customer'),
   )
-  .addOption(program.createOption('--units <units>', 'lengths in').choices(['mm', 'inch']).default('mm'))
+  .addOption(
+    program
+      .createOption('--format <format>', 'how the note is written')
+      .choices(['text', 'markdown', 'html'])
+      .default('text'),
+  )
+  .addOption(program.createOption('--units <units>', 'lengths in mm, or in inches and points').choices(['mm', 'inch']))
+  .option('--language <language>', 'en, es or de')
+  .option('--customer <name>', 'how the customer is greeted')
+  .option('--by <day>', 'answer by this day, such as 2030-06-24')
+  .option('--shop <file>', 'shop defaults, which hold the shop’s phrases; without it shop.yaml in this folder')
+  .option('--out <file>', 'write it here')
   .action(async (report: string, options) => {
     const { noteCommand } = await import('./noteCommand.ts');
     process.exitCode = await noteCommand(report, options);

@@ -3,76 +3,39 @@ import type { Entry } from '../report/entry.ts';
 import { counted, originWords, sizeWords } from '../report/format.ts';
 import { inkValuesOf } from '../report/frontFacts.ts';
 import { inksInShort, membersInWords } from '../report/inkWords.ts';
-import { placeKindOf, whereabouts } from '../report/placeKinds.ts';
+import { whereabouts } from '../report/placeKinds.ts';
 import { readingInWords } from '../report/readingInWords.ts';
 import type { ReportJson } from '../report/reportJson.ts';
-import { remedyOf, shownText, verdictWords } from '../report/words.ts';
-import { pickRequests, type Reader } from './pickRequests.ts';
-import { type NoteUnits, writeLengths } from './writeLengths.ts';
+import { shownText, verdictWords } from '../report/words.ts';
+import { printerAdvice } from './itemWords.ts';
+import type { NoteUnits } from './noteQuantities.ts';
+import { pickRequests } from './pickRequests.ts';
+import { type NoteLanguage, wordsIn } from './words/wordsIn.ts';
+import { writeLengths } from './writeLengths.ts';
 
 /** More than this is not read; the report has them all. */
 const mostRequests = 15;
-const mostFiles = 4;
 const gap = ' ';
 
 /**
- * The fix note of a job, plain text that also reads as Markdown: most important first, each request numbered, with its
- * number and place. The customer is asked only for what a customer can settle; the printer gets everything, with the
- * readings and limits. With `units: 'inch'` each length is given in inches too.
+ * The printer's own work list, plain text that also reads as Markdown: everything, most important first, each with its
+ * reading, limit and place. The advice is in the language asked for; with `units: 'inch'` each length is given in inches
+ * too.
  */
-export function composeNote(report: ReportJson, options: { readonly for: Reader; readonly units?: NoteUnits }): string {
-  const lines = options.for === 'customer' ? customerNote(report) : printerNote(report);
-  const text = lines.map((line) => writeLengths(line, options.units ?? 'mm')).join('\n');
+export function composeNote(
+  report: ReportJson,
+  options: { readonly language?: NoteLanguage; readonly units?: NoteUnits } = {},
+): string {
+  const { language = 'en', units = 'mm' } = options;
+  const words = wordsIn(language);
+  const lines = printerNote(report, (entry) => printerAdvice(words, 'mm', entry));
+  const text = lines.map((line) => writeLengths(line, units)).join('\n');
   return `${text.trimEnd()}\n`;
 }
 
-function customerNote(report: ReportJson): readonly string[] {
-  const { stopping, open, leftToPrinter } = pickRequests(report, 'customer');
-  const questions = openJoinNotes(report);
-  const lines = [
-    `# ${jobName(report)}: your artwork`,
-    '',
-    'Hello,',
-    '',
-    `thank you for your artwork. Before making any film we looked at ${filesWords(report)}.`,
-  ];
-  if (stopping.length + open.length + questions.length === 0) {
-    lines.push(...nothingNeeded(report, leftToPrinter));
-    return lines;
-  }
-  let number = 1;
-  if (stopping.length > 0) {
-    lines.push('', '## Please change', '');
-    number = pushRequests(lines, stopping, number, (entry) => customerItem(report, entry));
-  }
-  if (open.length + questions.length > 0) {
-    lines.push('', '## Please tell us', '');
-    for (const question of questions) lines.push(`${number++}. ${question}`);
-    pushRequests(lines, open, number, (entry) => customerItem(report, entry));
-  }
-  if (leftToPrinter > 0) {
-    lines.push('', `${counted(leftToPrinter, 'more point')} we settle here; nothing is needed from you for that.`);
-  }
-  lines.push(
-    '',
-    'Please answer in writing, by number: a new file, or "print it as it is". If nothing changes, it prints as described above. We make the films when we have your answer.',
-    '',
-    'Thank you.',
-  );
-  return lines;
-}
+type AdviceOf = (entry: Entry) => string;
 
-function nothingNeeded(report: ReportJson, leftToPrinter: number): readonly string[] {
-  if (report.verdict === 'pass') return ['', 'It is ready to film. Nothing is needed from you.'];
-  if (report.verdict === 'couldNotRun')
-    return ['', 'It is not checked to the end yet. We come back to you; nothing is needed so far.'];
-  return [
-    '',
-    `Nothing is needed from you. ${counted(leftToPrinter, 'point')} ${leftToPrinter === 1 ? 'is' : 'are'} for us to settle.`,
-  ];
-}
-
-function printerNote(report: ReportJson): readonly string[] {
+function printerNote(report: ReportJson, adviceOf: AdviceOf): readonly string[] {
   const { stopping, open } = pickRequests(report, 'printer');
   const questions = openJoinNotes(report);
   const source = report.ticket.file === null ? 'shop defaults, no ticket' : `ticket ${shownText(report.ticket.file)}`;
@@ -80,12 +43,12 @@ function printerNote(report: ReportJson): readonly string[] {
   let number = 1;
   if (stopping.length > 0) {
     lines.push('', '## Stops filming', '');
-    number = pushRequests(lines, stopping, number, (entry) => printerItem(report, entry));
+    number = pushRequests(lines, stopping, number, (entry) => printerItem(report, entry, adviceOf));
   }
   if (open.length + questions.length > 0) {
     lines.push('', '## Look first', '');
     for (const question of questions) lines.push(`${number++}. ${question}`);
-    pushRequests(lines, open, number, (entry) => printerItem(report, entry));
+    pushRequests(lines, open, number, (entry) => printerItem(report, entry, adviceOf));
   }
   const unrun = report.checks.filter((check) => check.outcome === 'couldNotRun');
   const unsettled = report.checks.filter((check) => check.outcome === 'needsReview' && check.findings.length === 0);
@@ -113,18 +76,7 @@ function pushRequests(
   return number;
 }
 
-function customerItem(report: ReportJson, entry: Entry): string {
-  return joined([sentence(entry.finding?.advice.customer ?? ''), isSpot(entry) ? placeWords(report, entry) : '']);
-}
-
-/** Whether a place helps to find it: not where a whole ink is meant, nor one place of several inks. */
-function isSpot({ check, finding, fold }: Entry): boolean {
-  if (finding === null || fold !== 'none') return false;
-  const remedy = remedyOf(check.id);
-  return remedy === 'files' || remedy === 'register' || placeKindOf(check.id, finding) !== 'area';
-}
-
-function printerItem(report: ReportJson, entry: Entry): string {
+function printerItem(report: ReportJson, entry: Entry, adviceOf: AdviceOf): string {
   const { check, finding, fold } = entry;
   if (finding === null) return check.id;
   if (fold === 'waiting')
@@ -132,7 +84,8 @@ function printerItem(report: ReportJson, entry: Entry): string {
   const inks =
     fold === 'inks' ? `${membersInWords(entry.members)} (${inkList(entry)})` : shownText(inksInShort(finding.inkNames));
   const head = inks === '' ? check.id : `${check.id}, ${inks}`;
-  const advice = entry.members[0].finding.advice.printer;
+  const [{ check: ownCheck, finding: own }] = entry.members;
+  const advice = adviceOf({ ...entry, check: ownCheck, finding: own });
   return joined([`${head}: ${measuredWords(entry)}`.trimEnd(), sentence(advice), placeWords(report, entry)]);
 }
 
@@ -176,15 +129,6 @@ function pageWords(report: ReportJson, film: ReportJson['films'][number]): strin
 
 function openJoinNotes(report: ReportJson): readonly string[] {
   return report.joined.filter((note) => note.open).map((note) => sentence(note.message));
-}
-
-/** The files as the customer sent them: `your file tee.pdf, 300 × 352 mm`. */
-function filesWords(report: ReportJson): string {
-  const files = [...new Set(report.films.map(({ file }) => shownText(file)))];
-  if (files.length === 0) return 'your files';
-  const named = files.length > mostFiles ? [...files.slice(0, mostFiles), `${files.length - mostFiles} more`] : files;
-  const words = files.length === 1 ? `your file ${named[0]}` : `your ${files.length} files (${named.join(', ')})`;
-  return `${words}, ${sizesWords(report)}`;
 }
 
 /** The films to be made, one an ink, and the files they come from. */

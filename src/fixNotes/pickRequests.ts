@@ -40,9 +40,10 @@ const printersOwn: ReadonlySet<string> = new Set([
 
 /**
  * The points this reader is to act on, gathered as the report gathers them, failures apart from open questions, most
- * important first.
+ * important first. `weFix`: checks whose findings the shop settles itself, besides those that always are.
  */
-export function pickRequests(report: ReportJson, reader: Reader): Requests {
+export function pickRequests(report: ReportJson, reader: Reader, weFix: readonly string[] = []): Requests {
+  const isForCustomer = (entry: Entry) => mayBeForCustomer(entry) && !weFix.includes(entry.check.id);
   const digest = digestOf(report);
   const stops = withFindings(digest.stops.flatMap(({ entries }) => entries));
   const looks = withFindings(digest.lookFirst.flatMap(({ entries }) => entries));
@@ -73,7 +74,7 @@ function ranked(entries: readonly Entry[]): Entry[] {
     .map(({ entry }) => entry);
 }
 
-function isForCustomer({ check, finding, fold }: Entry): boolean {
+function mayBeForCustomer({ check, finding, fold }: Entry): boolean {
   return (fold === 'waiting' || !printersOwn.has(check.id)) && (finding?.advice.customer ?? '').trim() !== '';
 }
 

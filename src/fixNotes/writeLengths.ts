@@ -1,6 +1,5 @@
 import { mmToInches } from '../units/lengths.ts';
-
-export type NoteUnits = 'mm' | 'inch';
+import type { NoteUnits } from './noteQuantities.ts';
 
 /**
  * A text with its lengths for people who measure in inches: each `0.21 mm`, `300 × 352 mm` or `0.21 ± 0.02 mm` is

@@ -149,6 +149,37 @@ const named = (what: string) => text(`the name of a ${what}`);
 
 export const ticketSchema = section(ticketShape);
 
+const phraseExpected = 'a text of at most 2000 characters, or one for each language: en, es, de';
+const phraseText = z.string({ error: phraseExpected }).max(2000, { error: phraseExpected });
+const phrase = z.union([phraseText, z.record(z.string(), phraseText)], { error: phraseExpected }).optional();
+
+/** How the shop writes to its customers, and through which server. */
+const noteSchema = section({
+  shop: text('the name of the shop, as customers know it').optional(),
+  language: text('a language notes are written in: en, es or de').optional(),
+  units: oneOf(['mm', 'inch']).optional(),
+  answerDays: wholeNumber('days the customer has to answer, 1 to 90', 1, 90).optional(),
+  weFix: z
+    .array(text('the id of a check'), { error: 'a list of checks whose findings the shop settles itself' })
+    .optional(),
+  greeting: phrase,
+  opening: phrase,
+  price: phrase,
+  turnAround: phrase,
+  thanks: phrase,
+  signature: phrase,
+  mail: section({
+    from: text('the address notes are sent from').optional(),
+    replyTo: text('the address answers go to').optional(),
+    host: text('the name of the mail server').optional(),
+    port: wholeNumber('a port number, 1 to 65535', 1, 65535).optional(),
+    security: oneOf(['tls', 'starttls']).optional(),
+    user: text('the name to sign in with').optional(),
+    passwordFile: text('the path of a file with the password in it, which only its owner may read').optional(),
+    mostMegabytes: number('megabytes one mail may have, 1 to 50', 1, 50).optional(),
+  }).optional(),
+}).optional();
+
 export const shopSchema = section({
   ...ticketShape,
   meshes: z
@@ -175,6 +206,7 @@ export const shopSchema = section({
       secretFile: text('the path of a file with the secret in it').optional(),
     }).optional(),
   }).optional(),
+  note: noteSchema,
 });
 
 export type TicketValues = z.infer<typeof ticketSchema>;

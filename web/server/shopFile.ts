@@ -10,6 +10,9 @@ import { Refused, WrongValues } from './refused.ts';
 
 type Values = Readonly<Record<string, unknown>>;
 
+/** What runs commands and sends mail is for who may write the file. */
+const keptBack: readonly string[] = ['notify', 'note'];
+
 /**
  * The shop's file, read and written for the page. What it says of commands and webhooks is neither shown nor changed:
  * whoever may set a command runs programs on this machine, and that is for those who can write the file itself.
@@ -43,10 +46,16 @@ export class ShopFile {
 
   /** The text that these values make, with what the page may not change as it is now. */
   async textOf(values: Values): Promise<string> {
-    if ('notify' in values)
-      throw new Refused(400, 'not-here', 'Notices are not set in the page.', 'Set them in the shop’s file itself.');
-    const { notify } = valuesOf((await this.textFile())?.text ?? '');
-    const text = stringify(notify === undefined ? values : { ...values, notify });
+    if (keptBack.some((key) => key in values))
+      throw new Refused(
+        400,
+        'not-here',
+        'Notices and notes are not set in the page.',
+        'Set them in the shop’s file itself.',
+      );
+    const there = valuesOf((await this.textFile())?.text ?? '');
+    const kept = Object.fromEntries(keptBack.filter((key) => key in there).map((key) => [key, there[key]]));
+    const text = stringify({ ...values, ...kept });
     const problems = this.problemsOf(text);
     if (problems.length > 0) throw new WrongValues('The shop', problems);
     return text;
@@ -114,8 +123,8 @@ function valuesOf(text: string): Values {
   return (parseTicketText(text).value ?? {}) as Values;
 }
 
-function shown({ notify: _notify, ...values }: Values): Values {
-  return values;
+function shown(values: Values): Values {
+  return Object.fromEntries(Object.entries(values).filter(([key]) => !keptBack.includes(key)));
 }
 
 function versionOf(text: string): string {

@@ -1,0 +1,90 @@
+import type { ReportJson } from '../report/reportJson.ts';
+import type { CustomerNote, NoteSpot } from './customerNote.ts';
+import { lengthIn } from './noteQuantities.ts';
+import { wordsIn } from './words/wordsIn.ts';
+
+/** A small picture for one question: part of the art with its place marked. */
+export interface NotePicture {
+  readonly number: number;
+  /** "question-3.png": letters of ASCII alone. */
+  readonly fileName: string;
+  readonly alt: string;
+  readonly png: Uint8Array;
+  readonly widthPx: number;
+  readonly heightPx: number;
+}
+
+const widthPx = 320;
+const heightPx = 220;
+const narrowestMm = 24;
+const mostPictures = 6;
+const sameSizeMm = 0.5;
+
+/**
+ * Cuts a picture for each question that has a spot out of the composite that lies beside a report, at most six. None
+ * where films differ in size, as the composite then shows no film as it is.
+ */
+export async function notePictures(
+  report: ReportJson,
+  note: CustomerNote,
+  compositePng: Uint8Array,
+): Promise<Map<number, NotePicture>> {
+  const { default: sharp } = await import('sharp');
+  const words = wordsIn(note.language);
+  const pictures = new Map<number, NotePicture>();
+  const [film, ...others] = report.films;
+  if (film === undefined || others.some((other) => differ(film, other))) return pictures;
+  const { width, height } = await sharp(compositePng).metadata();
+  const pxPerMm = width / film.widthMm;
+  for (const { number, spot } of note.sections.flatMap(({ items }) => items)) {
+    if (spot === null || pictures.size >= mostPictures) continue;
+    const shownMm = Math.min(film.widthMm, Math.max(narrowestMm, 2 * spot.sizeMm));
+    const part = partAround(spot, shownMm, pxPerMm, width, height);
+    const scale = widthPx / part.width;
+    const ring = ringAt(
+      (spot.xMm * pxPerMm - part.left) * scale,
+      (spot.yMm * pxPerMm - part.top) * scale,
+      Math.max(14, (spot.sizeMm * pxPerMm * scale) / 2 + 8),
+    );
+    const cut = await sharp(compositePng)
+      .extract(part)
+      .resize(widthPx, heightPx, { kernel: 'nearest', fit: 'fill' })
+      .toBuffer();
+    const png = await sharp(cut)
+      .composite([{ input: Buffer.from(ring) }])
+      .png({ palette: true })
+      .toBuffer();
+    const place = { left: lengthIn(words, note.units, spot.xMm), top: lengthIn(words, note.units, spot.yMm) };
+    const alt = words.frame('picture', { ...place, width: lengthIn(words, note.units, part.width / pxPerMm) });
+    pictures.set(number, { number, fileName: `question-${number}.png`, alt, png, widthPx, heightPx });
+  }
+  return pictures;
+}
+
+function differ(one: { widthMm: number; heightMm: number }, other: { widthMm: number; heightMm: number }): boolean {
+  return Math.abs(one.widthMm - other.widthMm) > sameSizeMm || Math.abs(one.heightMm - other.heightMm) > sameSizeMm;
+}
+
+/** Whole pixels of the composite around a spot, moved in from its edges. */
+function partAround(spot: NoteSpot, shownMm: number, pxPerMm: number, width: number, height: number) {
+  const partWidth = Math.max(
+    8,
+    Math.min(width, Math.round(shownMm * pxPerMm), Math.floor((height * widthPx) / heightPx)),
+  );
+  const partHeight = Math.max(8, Math.min(height, Math.round((partWidth * heightPx) / widthPx)));
+  const within = (at: number, size: number, whole: number) =>
+    Math.max(0, Math.min(whole - size, Math.round(at * pxPerMm - size / 2)));
+  return {
+    left: within(spot.xMm, partWidth, width),
+    top: within(spot.yMm, partHeight, height),
+    width: partWidth,
+    height: partHeight,
+  };
+}
+
+/** A dark ring with a light one beside it, which is seen on any ink. */
+function ringAt(x: number, y: number, radius: number): string {
+  const circle = (r: number, colour: string) =>
+    `<circle cx="${x.toFixed(1)}" cy="${y.toFixed(1)}" r="${r.toFixed(1)}" fill="none" stroke="${colour}" stroke-width="2"/>`;
+  return `<svg xmlns="http://www.w3.org/2000/svg" width="${widthPx}" height="${heightPx}">${circle(radius, '#14161a')}${circle(radius + 2, '#ffffff')}</svg>`;
+}
