@@ -2,6 +2,7 @@ import { Tinypool } from 'tinypool';
 import type { PlateChange } from '../src/plateArchive/comparePlates.ts';
 import { WrongTicketError } from '../src/ticket/ticket.ts';
 import type { ComparePlates } from '../web/server/comparisons.ts';
+import type { RenderedReport, RenderReport } from '../web/server/decidedReports.ts';
 import type { Judge } from '../web/server/judgeAgain.ts';
 import type { JudgeAnswer, ReviewTask } from './reviewThread.ts';
 
@@ -12,6 +13,7 @@ const mostMegabytes = 1_500;
 export interface ReviewHelpers {
   readonly judge: Judge;
   readonly comparePlates: ComparePlates;
+  readonly renderReport: RenderReport;
   close(): Promise<void>;
 }
 
@@ -34,6 +36,7 @@ export function openReviewHelpers(): ReviewHelpers {
       return answer;
     },
     comparePlates: async (order) => (await run({ what: 'compare', order })) as PlateChange,
+    renderReport: async (order) => (await run({ what: 'render', order })) as RenderedReport,
     close: () => pool.destroy(),
   };
 }

@@ -1,11 +1,16 @@
 import { readFile } from 'node:fs/promises';
 import { byteSourceOf } from '../src/artwork/byteSource.ts';
 import { type JudgedAgain, judgeAgain, type MeasuredFacts, unpackFacts } from '../src/inspect/measuredFacts.ts';
+import { repaint } from '../src/inspect/repaint.ts';
 import { comparePlates, type PlateChange } from '../src/plateArchive/comparePlates.ts';
 import { PlateArchive } from '../src/plateArchive/openArchive.ts';
+import { paintReport } from '../src/report/paintedReport.ts';
+import { renderHtml } from '../src/report/renderHtml.ts';
+import type { ReportJson } from '../src/report/reportJson.ts';
 import { resolveTicket } from '../src/ticket/resolveTicket.ts';
 import { WrongTicketError } from '../src/ticket/ticket.ts';
 import type { CompareOrder, PlateFile } from '../web/server/comparisons.ts';
+import type { RenderedReport, RenderOrder } from '../web/server/decidedReports.ts';
 import type { JudgeOrder } from '../web/server/judgeAgain.ts';
 import { programMark } from './programMark.ts';
 import { version } from './version.ts';
@@ -13,7 +18,8 @@ import { version } from './version.ts';
 /** What the thread is asked. */
 export type ReviewTask =
   | { readonly what: 'judge'; readonly order: JudgeOrder }
-  | { readonly what: 'compare'; readonly order: CompareOrder };
+  | { readonly what: 'compare'; readonly order: CompareOrder }
+  | { readonly what: 'render'; readonly order: RenderOrder };
 
 /** Errors lose their class on the way between threads. */
 export type JudgeAnswer =
@@ -25,8 +31,9 @@ const mostKept = 2;
 const kept = new Map<string, MeasuredFacts | null>();
 
 /** Work of the review that would keep the thread that answers requests. */
-export default function work(task: ReviewTask): Promise<JudgeAnswer | PlateChange> {
-  return task.what === 'judge' ? judge(task.order) : compare(task.order);
+export default function work(task: ReviewTask): Promise<JudgeAnswer | PlateChange | RenderedReport> {
+  if (task.what === 'judge') return judge(task.order);
+  return task.what === 'compare' ? compare(task.order) : render(task.order);
 }
 
 async function judge({ factsFile, jobName, ticket, shop }: JudgeOrder): Promise<JudgeAnswer> {
@@ -54,6 +61,20 @@ async function factsIn(file: string): Promise<MeasuredFacts | null> {
 async function compare({ before, after, grid }: CompareOrder): Promise<PlateChange> {
   const [was, is] = await Promise.all([opened(before), opened(after)]);
   return comparePlates({ before: was, after: is }, grid);
+}
+
+async function render({ reportFile, decisions, plates }: RenderOrder): Promise<RenderedReport> {
+  const checked = JSON.parse(await readFile(reportFile, 'utf8')) as ReportJson;
+  const report = { ...checked, decisions };
+  const archives = new Map<string, PlateArchive>();
+  for (const plate of plates) archives.set(plate.plateId, (await opened(plate))!);
+  const painted = await paintReport(await repaint(report, archives));
+  const { renderPdf } = await import('../src/report/renderPdf.ts');
+  return {
+    json: Buffer.from(`${JSON.stringify(report, null, 2)}\n`),
+    html: Buffer.from(renderHtml(painted)),
+    pdf: await renderPdf(painted),
+  };
 }
 
 /** Held in memory whole, as nearly all of it is read. */

@@ -101,6 +101,7 @@ async function serve(options: ServeOptions, parts: ServeParts): Promise<number> 
     ),
     judge: helpers.judge,
     comparePlates: helpers.comparePlates,
+    renderReport: helpers.renderReport,
     nudge: () => station?.hands.nudge(),
     trouble: (error) => say.trouble(`The review: ${error.stack ?? error.message}`),
   });

@@ -52,7 +52,13 @@ function revisionLines(revision: Revision, pathOf: (sha256: string) => string): 
     if (kind !== 'picture') lines.push(`  report  ${name}: ${pathOf(sha256)}`);
   }
   for (const { kind, by, at, reason, finding, undone } of revision.decisions) {
-    const what = { release: 'released', hold: 'put on hold', acceptFinding: `accepted ${finding?.checkId}` }[kind];
+    const what = {
+      release: 'released',
+      hold: 'put on hold',
+      askCustomer: 'asked the customer',
+      acceptFinding: `accepted ${finding?.checkId}`,
+      doOurselves: `takes on ${finding?.checkId}`,
+    }[kind];
     const why = reason === '' ? '' : `: ${reason}`;
     lines.push(`  ${by} ${what}, ${minuteOf(at)}${why}${undone === null ? '' : `; undone by ${undone.by}`}`);
   }
@@ -73,6 +79,8 @@ const historyWords: Readonly<Record<string, string>> = {
   moveUndone: 'left its files where they were',
   released: 'released it',
   putOnHold: 'put it on hold',
+  customerAsked: 'asked the customer',
+  takenOn: 'takes on a finding',
   findingAccepted: 'accepted a finding',
   decisionUndone: 'undid a decision',
   pruned: 'removed its records',

@@ -12,7 +12,10 @@ const margin = 0.12;
 const reachOneSided = 1;
 
 /** The marks of every plate enlarged, up to four a plate, as they are on the film. */
-export function takeMarkPictures(marks: readonly PlateMarks[], plates: readonly SeenPlate[]): MarkCrop[] {
+export function takeMarkPictures(
+  marks: readonly Pick<PlateMarks, 'plateId' | 'marks'>[],
+  plates: readonly SeenPlate[],
+): MarkCrop[] {
   const crops: MarkCrop[] = [];
   for (const plate of plates) {
     const own = marks.find(({ plateId }) => plateId === plate.id)?.marks ?? [];

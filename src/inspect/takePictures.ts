@@ -1,4 +1,4 @@
-import type { Artwork } from '../artwork/film.ts';
+import type { Film } from '../artwork/film.ts';
 import type { CheckResult, Place } from '../findings/finding.ts';
 import type { BoxMm, PointMm } from '../geometry/box.ts';
 import { cropPlate } from '../measurements/cropPlate.ts';
@@ -22,7 +22,7 @@ const leastAspect = 0.4;
 
 /** Takes what the report shows of the plates while they are still there. */
 export function takePictures(
-  artwork: Artwork,
+  { films }: { readonly films: readonly Pick<Film, 'id' | 'widthMm'>[] },
   plates: readonly SeenPlate[],
   previews: ReadonlyMap<string, ToneImage>,
   checks: readonly CheckResult[],
@@ -32,7 +32,7 @@ export function takePictures(
     const isLack = check.id === 'missing-registration-mark';
     for (const [findingIndex, finding] of check.findings.entries()) {
       for (const [placeIndex, place] of finding.places.slice(0, cropsPerFinding).entries()) {
-        const film = artwork.films.find(({ id }) => id === place.filmId);
+        const film = films.find(({ id }) => id === place.filmId);
         if (film === undefined || place.widthMm >= film.widthMm * 0.95) continue;
         const own = finding.plateIds.map((id) => plates.find((plate) => plate.id === id)!);
         const concerned = own.length > 0 ? own : plates.filter(({ filmId }) => filmId === place.filmId);

@@ -186,13 +186,21 @@ export interface EffectClaim {
 /** released: may be filmed. onHold: must not be. Null: nobody has said so, or it was undone. */
 export type Standing = 'released' | 'onHold' | null;
 
+/**
+ * Of a revision: release, hold, askCustomer (on hold until the customer has answered). Of a finding: acceptFinding (it is
+ * filmed as it is), doOurselves (the shop puts it right itself).
+ */
+export type DecisionKind = 'release' | 'hold' | 'askCustomer' | FindingDecisionKind;
+export type FindingDecisionKind = 'acceptFinding' | 'doOurselves';
+export const findingDecisionKinds: readonly FindingDecisionKind[] = ['acceptFinding', 'doOurselves'];
+
 export interface NewDecision {
   readonly revisionId: number;
-  readonly kind: 'release' | 'hold' | 'acceptFinding';
+  readonly kind: DecisionKind;
   readonly by: string;
-  /** Asked for when a finding is accepted. */
+  /** Asked for when it is of a finding. */
   readonly reason: string;
-  /** Of acceptFinding: which one. */
+  /** Which one it is of, if of a finding. */
   readonly finding?: { readonly checkId: string; readonly code: string; readonly inkNames: readonly string[] };
 }
 

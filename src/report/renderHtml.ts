@@ -1,5 +1,6 @@
 import { digestOf, type Group } from './digest.ts';
 import type { Entry } from './entry.ts';
+import { decisionsSection } from './html/decisions.ts';
 import { frontOf } from './html/front.ts';
 import { html, type Markup, raw } from './html/markup.ts';
 import { meetingsSection } from './html/meetings.ts';
@@ -41,6 +42,7 @@ export function renderHtml(painted: PaintedReport, options: PaperOptions = {}): 
 <body>
 ${front}
 <main>
+${decisionsSection(report)}
 ${stops.length > 0 ? html`<section aria-labelledby="stops"><h2 id="stops">What stops filming</h2>${stops}</section>` : null}
 ${
   digest.lookFirstTotal > 0

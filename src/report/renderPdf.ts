@@ -2,6 +2,7 @@ import PDFDocument from 'pdfkit';
 import { digestOf } from './digest.ts';
 import type { PaintedReport } from './paintedReport.ts';
 import { paragraph, rule } from './pdf/blocks.ts';
+import { placeDecisions } from './pdf/decisions.ts';
 import { findingBlocks } from './pdf/findings.ts';
 import { contentWidth, Flow, gap, marginX, pageHeight, pageWidth } from './pdf/flow.ts';
 import { frontBlocks } from './pdf/front.ts';
@@ -38,6 +39,7 @@ export async function renderPdf(painted: PaintedReport, options: PaperOptions = 
   const flow = new Flow(type);
   const digest = digestOf(report);
   flow.place(frontBlocks(type, painted, digest, options.date ?? null));
+  placeDecisions(flow, report);
   if (digest.stopsTotal > 0) {
     const stops = findingBlocks(type, painted, digest.stops);
     flow.place([...sectionHead(type, 'What stops filming', 'stops'), ...stops]);

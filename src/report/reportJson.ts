@@ -61,6 +61,32 @@ export interface ReportJson {
   readonly notLookedAt: readonly { readonly title: string; readonly why: string }[];
   readonly plan: PressPlan;
   readonly timings: Readonly<Record<string, number>>;
+  /** What people decided, where the report was handed out after that; the check itself leaves it out. */
+  readonly decisions?: ReportDecisions;
+}
+
+/** Times are UTC (ISO 8601); both lists are in the order of time. */
+export interface ReportDecisions {
+  readonly revision: number;
+  /** A later revision of the job came: what was decided here holds no longer. */
+  readonly isSuperseded: boolean;
+  readonly standing: 'released' | 'onHold' | null;
+  readonly made: readonly ReportDecision[];
+  readonly history: readonly {
+    readonly at: string;
+    readonly who: string;
+    readonly what: string;
+    readonly revision: number | null;
+  }[];
+}
+
+export interface ReportDecision {
+  readonly kind: 'release' | 'hold' | 'askCustomer' | 'acceptFinding' | 'doOurselves';
+  readonly by: string;
+  readonly reason: string;
+  readonly at: string;
+  readonly finding: { readonly checkId: string; readonly code: string; readonly inkNames: readonly string[] } | null;
+  readonly undone: { readonly at: string; readonly by: string; readonly reason: string } | null;
 }
 
 export interface ReportTicket {

@@ -68,6 +68,9 @@ async function view(folder: string): Promise<void> {
     ...{ uploads: new Uploads(join(folder, 'uploads')), shop: new ShopFile(join(folder, 'shop.yaml'), folder) },
     preview: async () => ({ jobs: [] }),
     judge: async () => ({ kind: 'notMeasured', reasons: [] }),
+    renderReport: async () => {
+      throw new Error('Nothing is written.');
+    },
     comparePlates: async () => {
       throw new Error('Nothing is compared.');
     },

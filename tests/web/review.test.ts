@@ -65,11 +65,27 @@ describe('decisions', () => {
     expect((await review.ask('PUT', `/api/jobs/${job}/ticket`, { ticket, by: 'Jon' })).body.kind).toBe('alreadyKnown');
   });
 
+  it('stand in the report, which says when they no longer hold', async () => {
+    const job = await bring();
+    await check();
+    await decide(job, 1, { kind: 'askCustomer', reason: 'which blue' });
+    expect((await factsOf(job)).revisions[0].standing).toBe('onHold');
+    await decide(job, 1, { kind: 'release', reason: 'fine' });
+    const told = async () => (await review.ask('GET', `/api/jobs/${job}/1/report.json`)).body;
+    expect(await told()).toMatchObject({ standing: 'released', isSuperseded: false, made: [{}, { reason: 'fine' }] });
+    await bring(job, '<svg width="2"/>');
+    expect(await told()).toMatchObject({ standing: 'released', isSuperseded: true });
+    expect((await review.ask('GET', `/api/jobs/${job}/2/report.pdf`)).status).toBe(404);
+    expect((await review.ask('GET', `/api/jobs/${job}/1/report.exe`)).status).toBe(400);
+  });
+
   it('are kept with who, why and when, can be undone once, and are exported', async () => {
     const job = await bring();
     await check();
     const finding = { checkId: 'thin-line', code: 'thinner-than-ticket', inkNames: ['Ember'] };
     expect((await decide(job, 1, { kind: 'acceptFinding', finding })).status).toBe(400);
+    expect((await decide(job, 1, { kind: 'doOurselves', finding })).status).toBe(400);
+    expect((await decide(job, 1, { kind: 'doOurselves', reason: 'spread by hand' })).status).toBe(400);
     await decide(job, 1, { kind: 'acceptFinding', finding, reason: 'held on the last run' });
     await decide(job, 1, { kind: 'hold', reason: 'band changes\nthe date' });
     const [, hold] = (await factsOf(job)).revisions[0].decisions;
@@ -82,8 +98,19 @@ describe('decisions', () => {
     const files = unzipSync(archive.rawPayload);
     expect(Object.keys(files)).toEqual(['job.json', 'decisions.txt', 'revision 1/report.json']);
     const words = strFromU8(files['decisions.txt']);
-    expect(words).toContain('Jon accepted a finding (thin-line, thinner-than-ticket: Ember): held on the last run');
-    expect(words).toMatch(/Jon put on hold: band changes the date; undone .* by Jon: date stays/);
+    expect(words).toContain('Jon; Accepted as it is: thin-line, Ember; held on the last run');
+    expect(words).toMatch(/Jon; Put on hold; band changes the date; Undone by Jon, .*: date stays/);
+    // The report in it says the same.
+    const told = JSON.parse(strFromU8(files['revision 1/report.json']));
+    expect(told).toMatchObject({ revision: 1, isSuperseded: true, standing: null });
+    expect(told.made.map(({ kind, by, reason }: Record<string, string>) => [kind, by, reason])).toEqual([
+      ['acceptFinding', 'Jon', 'held on the last run'],
+      ['hold', 'Jon', 'band changes\nthe date'],
+    ]);
+    expect(told.history.map(({ who, what }: Record<string, string>) => [who, what])).toContainEqual([
+      'Jon',
+      'putOnHold',
+    ]);
     const { history } = JSON.parse(strFromU8(files['job.json'])) as JobFacts;
     expect(history.map(({ what }) => what)).toContain('decisionUndone');
   });

@@ -7,6 +7,7 @@ import { type AccessOptions, guardAccess } from './access.ts';
 import { bringRoutes } from './bringRoutes.ts';
 import { compareRoutes } from './compareRoutes.ts';
 import { type ComparePlates, Comparisons } from './comparisons.ts';
+import { DecidedReports, type RenderReport } from './decidedReports.ts';
 import { exportRoutes } from './exportRoutes.ts';
 import { followChanges } from './followChanges.ts';
 import { guardRequests } from './guardRequests.ts';
@@ -38,6 +39,7 @@ export interface ServerOptions {
   readonly preview: PreviewShop;
   readonly judge: Judge;
   readonly comparePlates: ComparePlates;
+  readonly renderReport: RenderReport;
   /** There is a job to check. */
   readonly nudge: () => void;
   readonly tls: Pick<SecureContextOptions, 'cert' | 'key'> | null;
@@ -97,8 +99,9 @@ export async function createServer(options: ServerOptions): Promise<ReviewServer
   plateRoutes(server, store, plates);
   widthRoutes(server, store, plates);
   compareRoutes(server, store, new Comparisons(store.blobs, plates, options.comparePlates));
-  reportRoutes(server, store);
-  exportRoutes(server, store);
+  const reports = new DecidedReports(store.blobs, plates, options.renderReport);
+  reportRoutes(server, store, reports);
+  exportRoutes(server, store, reports);
   shopRoutes(server, { shop, preview, changed: () => listeners.tell({ what: 'shop' }) });
   listeners.route(server);
   return { server, progress: (event) => listeners.tell(event), routes };

@@ -31,8 +31,8 @@ const finding = z.strictObject({
 const by = z.string().trim().min(1).max(80).optional();
 const reason = z.string().trim().max(2000);
 const decisionBody = z.discriminatedUnion('kind', [
-  z.strictObject({ kind: z.enum(['release', 'hold']), by, reason }),
-  z.strictObject({ kind: z.literal('acceptFinding'), by, reason: reason.min(1), finding }),
+  z.strictObject({ kind: z.enum(['release', 'hold', 'askCustomer']), by, reason }),
+  z.strictObject({ kind: z.enum(['acceptFinding', 'doOurselves']), by, reason: reason.min(1), finding }),
   z.strictObject({ kind: z.literal('undo'), by, reason, decisionId: z.number().int().min(1) }),
 ]);
 

@@ -39,9 +39,14 @@ export interface RevisionFacts extends JobLine {
   readonly decisions: readonly DecisionFacts[];
 }
 
+/** askCustomer: on hold until the customer has answered. */
+export type RevisionDecisionKind = 'release' | 'hold' | 'askCustomer';
+/** acceptFinding: filmed as it is. doOurselves: the shop puts it right itself. */
+export type FindingDecisionKind = 'acceptFinding' | 'doOurselves';
+
 export interface DecisionFacts {
   readonly id: number;
-  readonly kind: 'release' | 'hold' | 'acceptFinding';
+  readonly kind: RevisionDecisionKind | FindingDecisionKind;
   readonly by: string;
   readonly reason: string;
   readonly at: number;
@@ -73,8 +78,8 @@ export interface JobFacts {
 
 /** `by` may be left out where one signs in with an account. */
 export type NewDecision =
-  | { readonly kind: 'release' | 'hold'; readonly by?: string; readonly reason: string }
-  | { readonly kind: 'acceptFinding'; readonly by?: string; readonly reason: string; readonly finding: FindingKey }
+  | { readonly kind: RevisionDecisionKind; readonly by?: string; readonly reason: string }
+  | { readonly kind: FindingDecisionKind; readonly by?: string; readonly reason: string; readonly finding: FindingKey }
   | { readonly kind: 'undo'; readonly by?: string; readonly reason: string; readonly decisionId: number };
 
 /** What every refused request answers. */

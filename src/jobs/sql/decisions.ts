@@ -1,4 +1,4 @@
-import type { Decision, NewDecision } from '../jobTypes.ts';
+import { type Decision, findingDecisionKinds, type NewDecision } from '../jobTypes.ts';
 import { StoreRequestError } from '../storeErrors.ts';
 import { marks, one, type Transaction } from './database.ts';
 import type { RevisionRow } from './rows.ts';
@@ -17,13 +17,20 @@ interface DecisionRow {
   readonly undone_reason: string | null;
 }
 
-const inHistory = { release: 'released', hold: 'putOnHold', acceptFinding: 'findingAccepted' } as const;
+const inHistory = {
+  release: 'released',
+  hold: 'putOnHold',
+  askCustomer: 'customerAsked',
+  acceptFinding: 'findingAccepted',
+  doOurselves: 'takenOn',
+} as const;
+const ofFindings: ReadonlySet<string> = new Set(findingDecisionKinds);
 
 export async function decide(transaction: Transaction, decision: NewDecision): Promise<Decision> {
   const { revisionId, kind, by, reason, finding } = decision;
   if (by.trim() === '') throw new StoreRequestError('A decision needs the name of the one who takes it.');
-  if (kind === 'acceptFinding' && (finding === undefined || reason.trim() === '')) {
-    throw new StoreRequestError('To accept a finding, say which one, and why.');
+  if (ofFindings.has(kind) && (finding === undefined || reason.trim() === '')) {
+    throw new StoreRequestError('To settle a finding, say which one, and why.');
   }
   const revision = await lockRevision(transaction, revisionId);
   const now = await transaction.now();
@@ -105,13 +112,13 @@ async function lockRevision(transaction: Transaction, revisionId: number): Promi
   return row;
 }
 
-/** The latest release or hold that has not been undone says how the revision stands. */
+/** The latest decision of the revision itself that has not been undone says how the revision stands. */
 async function renewStanding(transaction: Transaction, revisionId: number): Promise<void> {
   const last = await one<DecisionRow>(
     transaction,
-    `SELECT * FROM decisions WHERE revision_id = ? AND kind <> 'acceptFinding' AND undone_at IS NULL
+    `SELECT * FROM decisions WHERE revision_id = ? AND kind NOT IN (${marks(findingDecisionKinds)}) AND undone_at IS NULL
       ORDER BY id DESC LIMIT 1`,
-    [revisionId],
+    [revisionId, ...findingDecisionKinds],
   );
   const standing = last === null ? null : last.kind === 'release' ? 'released' : 'onHold';
   await transaction.change('UPDATE revisions SET standing = ? WHERE id = ?', [standing, revisionId]);

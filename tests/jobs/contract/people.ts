@@ -43,6 +43,46 @@ export function people(make: () => Promise<StoreUnderTest>): void {
     ]);
   });
 
+  it('holds while the customer is asked, and lets a finding be taken on by the shop', async () => {
+    const { store } = await make();
+    const { revisionId } = await store.takeIn(arrival('tee'));
+    await work(store, { verdict: 'fail' });
+    await store.decide({ revisionId, kind: 'release', by: 'Mila', reason: '' });
+    const asked = await store.decide({ revisionId, kind: 'askCustomer', by: 'Mila', reason: 'which blue' });
+    expect((await store.revision(revisionId))!.standing).toBe('onHold');
+    const finding = { checkId: 'short-trap', code: 'short', inkNames: ['Coral'] };
+    await store.decide({ revisionId, kind: 'doOurselves', by: 'Jon', reason: 'spread by hand', finding });
+    expect((await store.revision(revisionId))!.standing).toBe('onHold');
+    await store.undoDecision(asked.id, 'Mila', 'they answered');
+    expect((await store.revision(revisionId))!.standing).toBe('released');
+    expect((await store.job('tee'))!.history.slice(3).map(({ what }) => what)).toEqual([
+      'released',
+      'customerAsked',
+      'takenOn',
+      'decisionUndone',
+    ]);
+    await expect(store.decide({ revisionId, kind: 'doOurselves', by: 'Jon', reason: '', finding })).rejects.toThrow(
+      'why',
+    );
+  });
+
+  it('does not carry a release over to changed files, whichever way they come', async () => {
+    const { store } = await make();
+    const { revisionId } = await store.takeIn(arrival('tee'));
+    await work(store, { verdict: 'pass' });
+    await store.decide({ revisionId, kind: 'release', by: 'Mila', reason: '' });
+    for (const kind of ['folder', 'page', 'commandLine', 'mail'] as const) {
+      const files = [jobFile('tee.tif', `changed by ${kind}`)];
+      const next = await store.takeIn(arrival('tee', { files, source: { kind, detail: 'again' } }));
+      expect(next.kind).toBe('newRevision');
+      expect((await store.revision(next.revisionId))!.standing).toBeNull();
+      expect((await store.find({ standing: 'released' })).revisions).toEqual([]);
+      expect((await store.job('tee'))!.revisions.filter(({ isLatest }) => isLatest)).toMatchObject([
+        { revision: next.revision, standing: null },
+      ]);
+    }
+  });
+
   it('asks for a name, and for a reason where a finding is accepted', async () => {
     const { store } = await make();
     const { revisionId } = await store.takeIn(arrival('tee'));

@@ -53,6 +53,10 @@ export async function testReview(
     shop: new ShopFile(join(folder, 'shop.yaml'), join(folder, 'shop-history')),
     preview: async () => ({ jobs: [] }),
     judge: async () => ({ kind: 'notMeasured', reasons: ['Nothing was measured.'] }),
+    renderReport: async ({ decisions }) => {
+      const bytes = Buffer.from(JSON.stringify(decisions));
+      return { json: bytes, html: bytes, pdf: bytes };
+    },
     comparePlates: async () => {
       throw new Error('Nothing is compared.');
     },

@@ -1,6 +1,6 @@
 import { useState } from 'preact/hooks';
 import type { ReportJson } from '../../../../src/report/reportJson.ts';
-import type { RevisionFacts } from '../../../shared/jobs.ts';
+import type { RevisionDecisionKind, RevisionFacts } from '../../../shared/jobs.ts';
 import { useWords } from '../words/useWords.ts';
 import { DecisionDialog, type DecisionKind } from './DecisionDialog.tsx';
 import { standingDecisionOf } from './standing.ts';
@@ -23,7 +23,7 @@ export function Decide(props: {
           say('standing.open')
         ) : (
           <>
-            <strong>{say(standing.kind === 'release' ? 'standing.released' : 'standing.onHold')}</strong>{' '}
+            <strong>{say(`standing.${standing.kind as RevisionDecisionKind}`)}</strong>{' '}
             {say('standing.by', { who: standing.by, when: moment(standing.at) })} {standing.reason}
           </>
         )}
@@ -45,7 +45,7 @@ export function Decide(props: {
         </button>
         {standing !== null && (
           <button type="button" class="button" onClick={() => setAsking('undo')}>
-            {say('decide.undo')}
+            {say(`undo.${standing.kind as RevisionDecisionKind}`)}
           </button>
         )}
       </div>
@@ -54,7 +54,8 @@ export function Decide(props: {
           kind={asking}
           revision={revision}
           report={props.report}
-          decisionId={standing?.id}
+          decisionIds={standing === null ? [] : [standing.id]}
+          undoWords={standing === null ? undefined : say(`undo.${standing.kind as RevisionDecisionKind}`)}
           onDone={(isDecided) => {
             setAsking(null);
             if (isDecided) props.review.job.again();

@@ -9,7 +9,7 @@ import { useWords } from '../words/useWords.ts';
 import { customerNoteOf } from './customerNote.ts';
 import { findingKeysOf } from './standing.ts';
 
-export type DecisionKind = 'release' | 'hold' | 'accept' | 'ask' | 'undo';
+export type DecisionKind = 'release' | 'hold' | 'accept' | 'ourselves' | 'ask' | 'undo';
 
 /** Asks for the reason, and once for the name; then tells the server. */
 export function DecisionDialog(props: {
@@ -17,11 +17,15 @@ export function DecisionDialog(props: {
   readonly revision: RevisionFacts;
   readonly report: ReportJson | null;
   readonly entry?: Entry;
-  readonly decisionId?: number;
+  /** Of undo: what is undone, and what that is about. */
+  readonly decisionIds?: readonly number[];
+  readonly about?: string;
+  readonly undoWords?: string;
   onDone(isDecided: boolean): void;
 }) {
   const { kind, revision } = props;
   const { say } = useWords();
+  const needsReason = kind === 'accept' || kind === 'ourselves';
   const dialog = useRef<HTMLDialogElement>(null);
   const [by, setBy] = useState(remembered('name') ?? '');
   const [reason, setReason] = useState('');
@@ -35,7 +39,7 @@ export function DecisionDialog(props: {
     setSending(true);
     remember('name', by.trim());
     try {
-      for (const decision of decisionsOf(props, by.trim(), reason.trim(), say('decide.asked')))
+      for (const decision of decisionsOf(props, by.trim(), reason.trim()))
         await change('POST', `/api/jobs/${revision.jobId}/${revision.revision}/decisions`, decision);
       props.onDone(true);
     } catch (problem) {
@@ -47,6 +51,7 @@ export function DecisionDialog(props: {
     <dialog ref={dialog} class="decision" aria-labelledby="decision-title" onClose={() => props.onDone(false)}>
       <form onSubmit={send}>
         <h2 id="decision-title">{say(`decide.${kind}Title`)}</h2>
+        {props.about !== undefined && <p>{props.about}</p>}
         {kind === 'ask' && props.report !== null && (
           <label>
             {say('decide.note')}
@@ -54,11 +59,11 @@ export function DecisionDialog(props: {
           </label>
         )}
         <label>
-          {say(kind === 'accept' ? 'decide.reasonNeeded' : 'decide.reason')}
+          {say(needsReason ? 'decide.reasonNeeded' : 'decide.reason')}
           <textarea
             rows={3}
             maxLength={2000}
-            required={kind === 'accept'}
+            required={needsReason}
             value={reason}
             onInput={(event) => setReason(event.currentTarget.value)}
           />
@@ -76,7 +81,7 @@ export function DecisionDialog(props: {
         {error !== null && <Trouble error={error} />}
         <div class="row">
           <button type="submit" class="button strong" disabled={isSending}>
-            {say(`decide.${kind}`)}
+            {kind === 'undo' ? props.undoWords : say(`decide.${kind}`)}
           </button>
           <button type="button" class="button" onClick={() => dialog.current!.close()}>
             {say('cancel')}
@@ -88,15 +93,16 @@ export function DecisionDialog(props: {
 }
 
 function decisionsOf(
-  props: { readonly kind: DecisionKind; readonly entry?: Entry; readonly decisionId?: number },
+  props: { readonly kind: DecisionKind; readonly entry?: Entry; readonly decisionIds?: readonly number[] },
   by: string,
   reason: string,
-  asked: string,
 ): NewDecision[] {
-  if (props.kind === 'undo') return [{ kind: 'undo', by, reason, decisionId: props.decisionId! }];
-  if (props.kind === 'accept')
-    return findingKeysOf(props.entry!).map((finding) => ({ kind: 'acceptFinding', by, reason, finding }));
-  // The job stands still until the customer has answered.
-  if (props.kind === 'ask') return [{ kind: 'hold', by, reason: [asked, reason].filter(Boolean).join(' ') }];
-  return [{ kind: props.kind, by, reason }];
+  const { kind, entry, decisionIds = [] } = props;
+  if (kind === 'undo') return decisionIds.map((decisionId) => ({ kind: 'undo', by, reason, decisionId }));
+  if (kind === 'accept' || kind === 'ourselves')
+    return findingKeysOf(entry!).map((finding) => ({
+      ...{ by, reason, finding },
+      kind: kind === 'accept' ? 'acceptFinding' : 'doOurselves',
+    }));
+  return [{ kind: kind === 'ask' ? 'askCustomer' : kind, by, reason }];
 }

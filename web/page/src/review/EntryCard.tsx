@@ -4,12 +4,12 @@ import type { Entry } from '../../../../src/report/entry.ts';
 import { measureStrip, stripReadingOf } from '../../../../src/report/measureStrip.ts';
 import type { ReportJson } from '../../../../src/report/reportJson.ts';
 import { shownText } from '../../../../src/report/words.ts';
-import type { DecisionFacts, RevisionFacts } from '../../../shared/jobs.ts';
+import type { DecisionFacts, FindingDecisionKind, RevisionFacts } from '../../../shared/jobs.ts';
 import { Drawn } from '../parts/Drawn.tsx';
 import { useWords } from '../words/useWords.ts';
 import { DecisionDialog } from './DecisionDialog.tsx';
 import { Places } from './Places.tsx';
-import { acceptedOf } from './standing.ts';
+import { settledBy } from './standing.ts';
 import type { Review } from './useReview.ts';
 
 /** One thing to look at: what it is, by how much, where the limit is from, why, and what to do. */
@@ -28,12 +28,12 @@ export function EntryCard(props: {
   const { finding } = entry;
   const isCurrent = place !== null;
   const element = useRef<HTMLLIElement>(null);
-  const [isAccepting, setAccepting] = useState(false);
+  const [asking, setAsking] = useState<'accept' | 'ourselves' | null>(null);
   useEffect(() => {
     if (isCurrent) element.current?.scrollIntoView({ block: 'nearest' });
   }, [isCurrent]);
   const reading = stripReadingOf(entry);
-  const accepted = acceptedOf(entry, props.revision);
+  const settled = settledBy(entry, props.revision);
   return (
     <li ref={element} class={isCurrent ? 'entry current' : 'entry'}>
       <button type="button" class="entry-head" aria-expanded={isCurrent} onClick={() => props.onPlace(0)}>
@@ -41,7 +41,7 @@ export function EntryCard(props: {
         <span class="quiet">
           {finding !== null && finding.inkNames.length > 0 && <span>{shownText(finding.inkNames.join(' / '))} · </span>}
           {finding !== null && finding.placesTotal > 0 && <span>{say('places', { count: finding.placesTotal })} </span>}
-          {accepted !== null && <strong>{say('accepted')}</strong>}
+          {settled.length > 0 && <strong>{say(`settled.${settled[0].kind as FindingDecisionKind}`)}</strong>}
         </span>
       </button>
       {isCurrent && (
@@ -69,23 +69,28 @@ export function EntryCard(props: {
           {finding !== null && finding.places.length > 0 && (
             <Places finding={finding} report={report} at={place} onPlace={props.onPlace} onStep={props.onStepPlace} />
           )}
-          {accepted !== null ? (
-            <Accepted decision={accepted} review={props.review} revision={props.revision} />
+          {settled.length > 0 ? (
+            <Settled decisions={settled} title={entry.title} review={props.review} revision={props.revision} />
           ) : (
             finding !== null && (
-              <button type="button" class="button" onClick={() => setAccepting(true)}>
-                {say('decide.accept')}
-              </button>
+              <div class="row">
+                <button type="button" class="button" onClick={() => setAsking('accept')}>
+                  {say('decide.accept')}
+                </button>
+                <button type="button" class="button" onClick={() => setAsking('ourselves')}>
+                  {say('decide.ourselves')}
+                </button>
+              </div>
             )
           )}
-          {isAccepting && (
+          {asking !== null && (
             <DecisionDialog
-              kind="accept"
+              kind={asking}
               entry={entry}
               report={report}
               revision={props.revision}
               onDone={(isDecided) => {
-                setAccepting(false);
+                setAsking(null);
                 if (isDecided) props.review.job.again();
               }}
             />
@@ -96,26 +101,30 @@ export function EntryCard(props: {
   );
 }
 
-function Accepted(props: {
-  readonly decision: DecisionFacts;
+function Settled(props: {
+  readonly decisions: readonly DecisionFacts[];
+  readonly title: string;
   readonly review: Review;
   readonly revision: RevisionFacts;
 }) {
   const { say, moment } = useWords();
   const [isUndoing, setUndoing] = useState(false);
-  const { by, at, reason } = props.decision;
+  const [{ by, at, reason, kind }] = props.decisions;
+  const undoWords = say(kind === 'acceptFinding' ? 'undo.acceptFinding' : 'undo.doOurselves');
   return (
     <div class="accepted">
       <p>
-        <strong>{say('accepted.by', { who: by, when: moment(at) })}</strong> {reason}
+        <strong>{say(`settled.${kind as FindingDecisionKind}By`, { who: by, when: moment(at) })}</strong> {reason}
       </p>
       <button type="button" class="button" onClick={() => setUndoing(true)}>
-        {say('decide.undo')}
+        {undoWords}
       </button>
       {isUndoing && (
         <DecisionDialog
           kind="undo"
-          decisionId={props.decision.id}
+          decisionIds={props.decisions.map(({ id }) => id)}
+          about={props.title}
+          undoWords={undoWords}
           revision={props.revision}
           report={null}
           onDone={(isDecided) => {

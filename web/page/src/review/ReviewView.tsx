@@ -42,11 +42,14 @@ export function ReviewView(props: { readonly jobId: number; readonly revision: n
         </Link>
         <a
           class="button quiet"
-          href={`/api/jobs/${props.jobId}/${revision.revision}/files/report.pdf`}
+          href={`/api/jobs/${props.jobId}/${revision.revision}/report.pdf`}
           target="_blank"
           rel="noreferrer"
         >
           {say('review.pdf')}
+        </a>
+        <a class="button quiet" href={`/api/jobs/${props.jobId}/export`} download>
+          {say('review.export')}
         </a>
         <button
           type="button"

@@ -10,19 +10,20 @@ export function findingKeysOf(entry: Entry): FindingKey[] {
   }));
 }
 
-/** The decision that accepts an entry, when all it stands for was accepted. */
-export function acceptedOf(entry: Entry, { decisions }: RevisionFacts): DecisionFacts | null {
-  const standing = decisions.filter(({ kind, undone }) => kind === 'acceptFinding' && undone === null);
-  const found = findingKeysOf(entry).map((key) =>
-    standing.find(({ finding }) => finding !== null && nameOf(finding) === nameOf(key)),
-  );
-  return found.length > 0 && found.every((decision) => decision !== undefined) ? found[0]! : null;
+/**
+ * The decisions that settle an entry, one for each finding it stands for; empty while one of them is open. Of several
+ * about one finding the last holds.
+ */
+export function settledBy(entry: Entry, { decisions }: RevisionFacts): readonly DecisionFacts[] {
+  const standing = decisions.filter(({ finding, undone }) => finding !== null && undone === null);
+  const found = findingKeysOf(entry).map((key) => standing.findLast(({ finding }) => nameOf(finding!) === nameOf(key)));
+  return found.every((decision) => decision !== undefined) ? found : [];
 }
 
-/** The decision the revision stands by: the last release or hold that was not undone. */
+/** The decision the revision stands by: the last one of itself that was not undone. */
 export function standingDecisionOf({ decisions }: RevisionFacts): DecisionFacts | null {
   return decisions
-    .filter(({ kind, undone }) => kind !== 'acceptFinding' && undone === null)
+    .filter(({ finding, undone }) => finding === null && undone === null)
     .reduce<DecisionFacts | null>((last, one) => (last === null || one.id > last.id ? one : last), null);
 }
 
