@@ -18,6 +18,11 @@ export interface NotApplicable {
   readonly why: string;
 }
 
+/** What a check does not judge because others do, said whatever it finds itself. */
+export interface LeftToOthers {
+  readonly leftToOthers: string;
+}
+
 export type Judgement<Code extends string> =
   | { readonly outcome: 'pass'; readonly shown?: Shown }
   | { readonly outcome: 'fail' | 'needsReview'; readonly code: Code; readonly shown?: Shown };
@@ -66,7 +71,7 @@ export interface Check<Code extends string> {
   readonly worse: 'less' | 'more';
   limit(ask: Ask, subject: Subject): Limit | NotApplicable;
   /** A `NotApplicable` says why there is nothing to read here; it counts only when nothing else was read. */
-  measure(ask: Ask, subject: Subject): Iterable<Reading | Unmeasured | NotApplicable>;
+  measure(ask: Ask, subject: Subject): Iterable<Reading | Unmeasured | NotApplicable | LeftToOthers>;
   judge(reading: Reading, limit: Limit): Judgement<Code>;
   readonly advice: Readonly<Record<Code, Advice>>;
 }

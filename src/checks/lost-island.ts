@@ -3,7 +3,8 @@ import type { Check } from './check.ts';
 import { spotReadings } from './exactDetail.ts';
 import { orFinerMesh } from './finerMesh.ts';
 import { judgeAtLeast } from './judge.ts';
-import { readSearch, screenedUnmeasured } from './narrowDetail.ts';
+import { readSearch } from './narrowDetail.ts';
+import { screenedParts } from './screenedParts.ts';
 import { limitsOf, plateIn } from './subject.ts';
 import { mm, mmUp, oneOrMany } from './words.ts';
 
@@ -25,7 +26,7 @@ export const lostIsland: Check<'washes-off' | 'close-to-limit'> = {
   limit: (ask, subject) => limitsOf(ask, plateIn(subject)).minIslandMm,
   *measure(_ask, subject) {
     const plate = plateIn(subject);
-    yield* screenedUnmeasured(plate);
+    yield* screenedParts(plate);
     yield* spotReadings(plate, 'islands');
     if (plate.detail.islands.length > 0) return;
     yield* readSearch(plate);

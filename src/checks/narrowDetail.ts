@@ -65,16 +65,3 @@ export function* readSearch(plate: PlateFacts): Iterable<Reading | Unmeasured | 
     detail: `Nothing under ${mm(plate.detail.searchedToMm)} was found.`,
   });
 }
-
-/** Screened parts are left out of the lists; they are said to be unmeasured. */
-export function screenedUnmeasured(plate: PlateFacts): Unmeasured[] {
-  const { sharePercent } = plate.detail.screened;
-  if (sharePercent <= 0) return [];
-  const share = sharePercent < 0.1 ? 'Less than 0.1' : sharePercent.toFixed(1);
-  return [
-    plateUnmeasured(
-      plate,
-      `${share} % of ${plate.ink.name} is halftone; its ruling and tones are not measured, so its dots are judged neither as lines nor as spots.`,
-    ),
-  ];
-}

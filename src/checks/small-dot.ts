@@ -5,7 +5,8 @@ import type { Check } from './check.ts';
 import { spotReadings } from './exactDetail.ts';
 import { orFinerMesh } from './finerMesh.ts';
 import { judgeAtLeast } from './judge.ts';
-import { readSearch, screenedUnmeasured } from './narrowDetail.ts';
+import { readSearch } from './narrowDetail.ts';
+import { screenedParts } from './screenedParts.ts';
 import { limitsOf, plateIn, plateReading } from './subject.ts';
 import { mm, mmUp, oneOrMany } from './words.ts';
 
@@ -28,7 +29,7 @@ export const smallDot: Check<'washes-out' | 'close-to-limit' | 'scattered-too-fi
   limit: (ask, subject) => limitsOf(ask, plateIn(subject)).minDotMm,
   *measure(ask, subject) {
     const plate = plateIn(subject);
-    yield* screenedUnmeasured(plate);
+    yield* screenedParts(plate);
     // The floor without a mesh is for dots that stand alone, not for tones made of many.
     if (limitsOf(ask, plate).minDotMm.from !== 'default') yield* scatteredDots(plate);
     yield* spotReadings(plate, 'dots');

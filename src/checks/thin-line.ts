@@ -3,7 +3,8 @@ import type { Check } from './check.ts';
 import { narrowReadings } from './exactDetail.ts';
 import { orFinerMesh } from './finerMesh.ts';
 import { judgeAtLeast } from './judge.ts';
-import { readSearch, screenedUnmeasured } from './narrowDetail.ts';
+import { readSearch } from './narrowDetail.ts';
+import { screenedParts } from './screenedParts.ts';
 import { limitsOf, plateIn } from './subject.ts';
 import { judgeTaper } from './taper.ts';
 import { mm, mmUp, oneOrMany } from './words.ts';
@@ -29,7 +30,7 @@ export const thinLine: Check<'breaks-up' | 'close-to-limit' | 'tapers-away'> = {
   limit: (ask, subject) => limitsOf(ask, plateIn(subject)).minLineMm,
   *measure(ask, subject) {
     const plate = plateIn(subject);
-    yield* screenedUnmeasured(plate);
+    yield* screenedParts(plate);
     const readings = narrowReadings(plate, 'lines', limitsOf(ask, plate).minLineMm.value);
     yield* readings;
     if (readings.some(({ narrowerThanMm }) => narrowerThanMm === undefined)) return;

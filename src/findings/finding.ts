@@ -150,6 +150,8 @@ export interface CheckResult {
   readonly outcome: 'couldNotRun' | 'fail' | 'needsReview' | 'pass' | 'notApplicable';
   /** Why it was not applicable, could not run or could not be settled; null when judged. */
   readonly why: string | null;
+  /** What it did not judge because other checks do; left out where that is nothing. */
+  readonly leftToOthers?: readonly string[];
   readonly findings: readonly Finding[];
   /** The reading closest to (or farthest past) its limit, for "measured and fine"; null when nothing was measured. */
   readonly tightest: {

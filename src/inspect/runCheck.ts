@@ -1,5 +1,5 @@
 import type { Ask, PlateFacts } from '../checks/ask.ts';
-import type { AnyCheck, Judgement, NotApplicable, Source, Subject } from '../checks/check.ts';
+import type { AnyCheck, Judgement, LeftToOthers, NotApplicable, Source, Subject } from '../checks/check.ts';
 import type { CheckResult, Limit, Reading, Unmeasured } from '../findings/finding.ts';
 import type { Outcome } from '../findings/outcome.ts';
 import { worstOutcome } from '../findings/outcome.ts';
@@ -30,10 +30,11 @@ interface Judged {
   readonly readings: JudgedReading[];
   readonly unmeasured: OpenPart[];
   readonly reasons: string[];
+  readonly leftToOthers: string[];
 }
 
 function judgeAll(check: AnyCheck, ask: Ask): Judged {
-  const judged: Judged = { readings: [], unmeasured: [], reasons: [] };
+  const judged: Judged = { readings: [], unmeasured: [], reasons: [], leftToOthers: [] };
   for (const subject of subjectsOf(check, ask)) {
     const limit = check.limit(ask, subject);
     if (isNotApplicable(limit)) {
@@ -42,6 +43,10 @@ function judgeAll(check: AnyCheck, ask: Ask): Judged {
     }
     let items = 0;
     for (const item of check.measure(ask, subject)) {
+      if (isLeftToOthers(item)) {
+        judged.leftToOthers.push(item.leftToOthers);
+        continue;
+      }
       items++;
       if (isNotApplicable(item)) judged.reasons.push(item.why);
       else if (isUnmeasured(item)) judged.unmeasured.push({ item, limit });
@@ -106,7 +111,8 @@ function hasUnverified(reading: Reading, ask: Ask): boolean {
   return ask.plates.some(({ id, verified }) => !verified && reading.plateIds.includes(id));
 }
 
-function resultOf(check: AnyCheck, { readings, unmeasured, reasons }: Judged, ticket: ResolvedTicket): CheckResult {
+function resultOf(check: AnyCheck, judged: Judged, ticket: ResolvedTicket): CheckResult {
+  const { readings, unmeasured, reasons, leftToOthers } = judged;
   const outcomes: Outcome[] = [
     ...readings.map(({ outcome }) => outcome),
     ...unmeasured.map((): Outcome => 'needsReview'),
@@ -121,6 +127,7 @@ function resultOf(check: AnyCheck, { readings, unmeasured, reasons }: Judged, ti
     title: outcome === 'pass' ? check.title : check.failTitle,
     outcome,
     why: open.length === 0 ? null : open.join(' '),
+    ...(leftToOthers.length === 0 ? {} : { leftToOthers: distinct(leftToOthers) }),
     findings: gatherFindings(check, readings, unmeasured, ticket),
     tightest: tightestOf(readings),
     readingsTotal: readings.length,
@@ -195,6 +202,10 @@ function unverifiedIn(subject: Subject, limit: Limit): OpenPart[] {
 
 function isNotApplicable(item: Limit | Reading | Unmeasured | NotApplicable): item is NotApplicable {
   return 'why' in item;
+}
+
+function isLeftToOthers(item: Reading | Unmeasured | NotApplicable | LeftToOthers): item is LeftToOthers {
+  return 'leftToOthers' in item;
 }
 
 function isUnmeasured(item: Reading | Unmeasured): item is Unmeasured {

@@ -47,14 +47,14 @@ export const cases: CheckCases = {
       tightest: 1,
     },
     {
-      name: 'a halftone is not measured',
+      name: 'what is screened and was not read as halftone is not measured',
       ask: askOf({
         plates: [{ ink: 'Coral', detail: { screened: { sharePercent: 0.04, boxesMm: [], spotCount: 80 } } }],
       }),
       outcome: 'needsReview',
       readings: 1,
       findings: [{ code: 'not-measured', value: null, places: 0 }],
-      why: /Less than 0\.1 % of Coral is halftone/,
+      why: /^43 mm² of Coral is full of small dots or holes that were not read as halftone/,
     },
     {
       name: 'a clear film',

@@ -1,4 +1,4 @@
-import { askOf, boxAt, narrowAt, objectOf } from '../support/askFixture.ts';
+import { askOf, boxAt, halftoneRegionOf, narrowAt, objectOf } from '../support/askFixture.ts';
 import type { CheckCases } from '../support/checkTester.ts';
 import { boxFill, strokeAlong } from '../support/outlines.ts';
 
@@ -158,7 +158,7 @@ export const cases: CheckCases = {
       tightest: 1,
     },
     {
-      name: 'a halftone is not measured, and the rest of its plate is',
+      name: 'what is screened and was not read as halftone is not measured, and the rest of its plate is',
       ask: askOf({
         plates: [
           { ink: 'Coral', detail: { screened: { sharePercent: 8, boxesMm: [boxAt(10, 10, 50, 50)], spotCount: 900 } } },
@@ -167,7 +167,51 @@ export const cases: CheckCases = {
       outcome: 'needsReview',
       readings: 1,
       findings: [{ code: 'not-measured', value: null, places: 0 }],
-      why: /8\.0 % of Coral is halftone/,
+      why: /^86 cm² of Coral is full of small dots or holes that were not read as halftone/,
+    },
+    {
+      name: 'a halftone is left to the checks of halftones',
+      ask: askOf({
+        plates: [
+          {
+            ink: 'Coral',
+            detail: { screened: { sharePercent: 8, boxesMm: [boxAt(100, 80, 100, 80)], spotCount: 900 } },
+            halftone: { regions: [halftoneRegionOf()] },
+          },
+        ],
+      }),
+      outcome: 'pass',
+      readings: 1,
+      tightest: 1,
+      leftToOthers: [/^80 cm² of Coral is halftone\. Its dots are judged neither as lines nor as spots/],
+    },
+    {
+      name: 'of two screened parts the one read as halftone is left to others, and the other is not measured',
+      ask: askOf({
+        plates: [
+          {
+            ink: 'Coral',
+            detail: {
+              screened: {
+                sharePercent: 12,
+                boxesMm: [boxAt(100, 80, 100, 80), boxAt(10, 10, 60, 70)],
+                spotCount: 900,
+              },
+            },
+            halftone: {
+              regions: [
+                halftoneRegionOf(),
+                halftoneRegionOf({ kind: 'pattern', boxMm: boxAt(10, 10, 60, 70), areaMm2: 4200 }),
+              ],
+            },
+          },
+        ],
+      }),
+      outcome: 'needsReview',
+      readings: 1,
+      findings: [{ code: 'not-measured', value: null, places: 0 }],
+      why: /^50 cm² of Coral is full of small dots or holes that were not read as halftone/,
+      leftToOthers: [/^80 cm² of Coral is halftone/],
     },
     {
       name: 'a good line on a plate that could not be drawn completely',

@@ -27,6 +27,8 @@ export interface CheckRow {
   readonly tightest?: number;
   readonly findings?: readonly ExpectedFinding[];
   readonly why?: RegExp;
+  /** What other checks judge, each text; nothing unless stated. */
+  readonly leftToOthers?: readonly RegExp[];
   /** Where the row's reading lies to the limit; its error bar may reach across. */
   readonly at?: 'just under' | 'at' | 'just over';
 }
@@ -64,6 +66,8 @@ export function testRow(check: AnyCheck, row: CheckRow): void {
   }
   if (row.outcome === 'notApplicable') expect(row.why, 'a row that does not apply states why').toBeDefined();
   if (row.why !== undefined) expect(result.why).toMatch(row.why);
+  expect(result.leftToOthers?.length ?? 0, 'left to others').toBe(row.leftToOthers?.length ?? 0);
+  for (const [index, text] of (row.leftToOthers ?? []).entries()) expect(result.leftToOthers![index]).toMatch(text);
   if (row.at !== undefined) testWhereabouts(result, row);
   expect(JSON.stringify(runCheck(check, row.ask)), 'same answer twice').toBe(JSON.stringify(result));
 }

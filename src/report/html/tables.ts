@@ -1,6 +1,7 @@
 import type { CheckResult } from '../../findings/finding.ts';
 import type { Digest } from '../digest.ts';
 import { bytesWords, fixed, originWords, sizeWords, thinSpace } from '../format.ts';
+import { leftToOthersIn } from '../leftToOthers.ts';
 import { measureStripSvg, stripOfTightest } from '../measureStrip.ts';
 import { type LimitRow, limitRows } from '../provenance.ts';
 import { tightestInWords } from '../readingInWords.ts';
@@ -52,6 +53,7 @@ export function notCheckedSection(report: ReportJson, digest: Digest): Markup {
     );
   };
   const rowsOf = (checks: readonly CheckResult[]) => checks.map((check) => [check.title, check.why ?? ''] as const);
+  list('Left to other checks', leftToOthersIn(report));
   list('Could not be run', rowsOf(digest.couldNotRun));
   list('Does not apply to this job', rowsOf(digest.notApplicable));
   list(

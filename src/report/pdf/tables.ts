@@ -1,6 +1,7 @@
 import type { CheckResult } from '../../findings/finding.ts';
 import type { Digest } from '../digest.ts';
 import { bytesWords, fixed, originWords, sizeWords, thinSpace } from '../format.ts';
+import { leftToOthersIn } from '../leftToOthers.ts';
 import { measureStrip, type StripReading, stripOfTightest } from '../measureStrip.ts';
 import { limitRows } from '../provenance.ts';
 import { tightestInWords } from '../readingInWords.ts';
@@ -124,6 +125,7 @@ export function placeNotChecked(flow: Flow, report: ReportJson, digest: Digest):
   if (report.error) {
     blocks.push(gap(6), paragraph(type, plain('Nothing was measured: a film of the job could not be opened.'), body));
   }
+  list('Left to other checks', leftToOthersIn(report));
   list('Could not be run', rowsOf(digest.couldNotRun));
   list('Does not apply to this job', rowsOf(digest.notApplicable));
   list(
