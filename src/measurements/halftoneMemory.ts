@@ -1,11 +1,11 @@
 import { ReusedWords } from '../raster/reusedWords.ts';
+import { plateWords } from './detailMemory.ts';
 
-const cellWords = new ReusedWords();
 const sumWords = new ReusedWords();
 
 /** Lists of so many numbers, all 0, for what the cells of a map hold; those given out before are not to be used any more. */
 export function listsForCells(count: number, length: number): Float32Array[] {
-  return listsOf(cellWords.take(count * length).fill(0), count, length);
+  return listsOf(plateWords.take(count * length).fill(0), count, length);
 }
 
 /** Lists of so many numbers that may hold anything, for one step of the work; as short-lived as those. */
