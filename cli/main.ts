@@ -58,12 +58,13 @@ program
   .addOption(
     program
       .createOption('--format <format>', 'how the note is written')
-      .choices(['text', 'markdown', 'html'])
+      .choices(['text', 'markdown', 'html', 'pdf', 'eml'])
       .default('text'),
   )
   .addOption(program.createOption('--units <units>', 'lengths in mm, or in inches and points').choices(['mm', 'inch']))
   .option('--language <language>', 'en, es or de')
   .option('--customer <name>', 'how the customer is greeted')
+  .option('--to <address>', 'the customer’s mail address, for eml')
   .option('--by <day>', 'answer by this day, such as 2030-06-24')
   .option('--shop <file>', 'shop defaults, which hold the shop’s phrases; without it shop.yaml in this folder')
   .option('--out <file>', 'write it here')

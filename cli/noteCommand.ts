@@ -9,13 +9,14 @@ import type { NoteUnits } from '../src/fixNotes/noteQuantities.ts';
 import { noteText } from '../src/fixNotes/noteText.ts';
 import { type NoteLanguage, noteLanguages } from '../src/fixNotes/words/wordsIn.ts';
 import type { ReportJson } from '../src/report/reportJson.ts';
+import { addressesOf, mostBytesOf, refusedInWords } from './noteAddresses.ts';
 import { readReport } from './readReport.ts';
 import { type NoteSettings, noteSettings } from './shopNotes.ts';
 import { UsageError } from './usageError.ts';
 
 export interface NoteOptions {
   readonly for: 'customer' | 'printer';
-  readonly format: 'text' | 'markdown' | 'html';
+  readonly format: 'text' | 'markdown' | 'html' | 'pdf' | 'eml';
   readonly units?: NoteUnits;
   readonly language?: string;
   readonly customer?: string;
@@ -23,6 +24,8 @@ export interface NoteOptions {
   readonly by?: string;
   readonly shop?: string;
   readonly out?: string;
+  /** The customer's mail address. */
+  readonly to?: string;
 }
 
 const dayMs = 86_400_000;
@@ -37,22 +40,41 @@ export async function noteCommand(reportFile: string, options: NoteOptions): Pro
     await put(options.out, `${composeNote(report, { language, units }).trimEnd()}\n`);
     return 0;
   }
-  const note = noteFor(report, options, settings, language, units);
-  const pictures = options.format === 'text' ? new Map() : await picturesOf(reportFile, report, note);
-  await put(options.out, await rendered(note, pictures, options));
+  const made = await makeNote(reportFile, report, options, settings);
+  await put(options.out, await rendered(made, options, settings));
   return 0;
 }
 
-/** The note as plain data, by the options and what the shop has set. */
-export function noteFor(
+/** A note with all that its renderings show. */
+export interface MadeNote {
+  readonly report: ReportJson;
+  readonly note: CustomerNote;
+  readonly pictures: ReadonlyMap<number, NotePicture>;
+  /** What lies beside the report; null where nothing does. */
+  readonly compositePng: Uint8Array | null;
+}
+
+export async function makeNote(
+  reportFile: string,
   report: ReportJson,
-  options: Pick<NoteOptions, 'customer' | 'by'>,
+  options: Pick<NoteOptions, 'customer' | 'by' | 'language' | 'units'>,
   settings: NoteSettings,
-  language: NoteLanguage,
-  units: NoteUnits,
+): Promise<MadeNote> {
+  const note = noteFor(report, options, settings);
+  const compositePng = await readFile(join(dirname(reportFile), 'composite.png')).catch(() => null);
+  const pictures = compositePng === null ? new Map() : await notePictures(report, note, compositePng);
+  return { report, note, pictures, compositePng };
+}
+
+/** The note as plain data, by the options and what the shop has set. */
+function noteFor(
+  report: ReportJson,
+  options: Pick<NoteOptions, 'customer' | 'by' | 'language' | 'units'>,
+  settings: NoteSettings,
 ): CustomerNote {
   return customerNote(report, {
-    ...{ language, units },
+    language: languageOf(options.language ?? settings.language ?? 'en'),
+    units: options.units ?? settings.units ?? 'mm',
     customer: options.customer ?? null,
     shop: settings.shop ?? null,
     answerBy: answerBy(options.by, settings.answerDays),
@@ -61,34 +83,41 @@ export function noteFor(
   });
 }
 
-/** The pictures of a note, where the composite lies beside its report. */
-export async function picturesOf(
-  reportFile: string,
-  report: ReportJson,
-  note: CustomerNote,
-): Promise<Map<number, NotePicture>> {
-  const composite = await readFile(join(dirname(reportFile), 'composite.png')).catch(() => null);
-  return composite === null ? new Map() : notePictures(report, note, composite);
-}
-
 export function languageOf(wanted: string): NoteLanguage {
   const found = noteLanguages.find((language) => language === wanted.toLowerCase());
   if (found === undefined) throw new UsageError(`Notes are written in ${noteLanguages.join(', ')}, not in ${wanted}.`);
   return found;
 }
 
-async function rendered(
-  note: CustomerNote,
-  pictures: ReadonlyMap<number, NotePicture>,
-  { format, out }: NoteOptions,
-): Promise<string> {
+async function rendered(made: MadeNote, options: NoteOptions, settings: NoteSettings): Promise<string | Uint8Array> {
+  const { note, pictures } = made;
+  const { format, out } = options;
   if (format === 'text') return noteText(note);
   if (format === 'html')
     return noteHtml(note, pictures, ({ png }) => `data:image/png;base64,${Buffer.from(png).toString('base64')}`);
+  if (format === 'pdf') return notePdf(made);
+  if (format === 'eml') return noteDraft(made, options, settings);
   // Pictures are files beside the Markdown; on standard output there is no beside.
   if (out === undefined) return noteMarkdown(note);
   for (const { fileName, png } of pictures.values()) await writeFile(join(dirname(out), fileName), png);
   return noteMarkdown(note, pictures);
+}
+
+export async function notePdf({ report, note, pictures, compositePng }: MadeNote): Promise<Uint8Array> {
+  const { renderNotePdf } = await import('../src/fixNotes/renderNotePdf.ts');
+  return renderNotePdf(report, note, pictures, compositePng);
+}
+
+/** A mail that a mail program opens to be looked at and sent. */
+async function noteDraft(made: MadeNote, { to }: NoteOptions, settings: NoteSettings): Promise<Uint8Array> {
+  const { noteMail } = await import('../src/post/noteMail.ts');
+  const { note, pictures } = made;
+  return refusedInWords(async () =>
+    noteMail(
+      { note, pictures, pdf: await notePdf(made), ...addressesOf(to, settings), sent: 'draft' },
+      mostBytesOf(settings),
+    ),
+  );
 }
 
 /** The day that is named, or so many days from today. */
@@ -102,7 +131,7 @@ function answerBy(day: string | undefined, days: number | undefined): { day: str
   return days === undefined ? null : { day: new Date(today + days * dayMs).toISOString().slice(0, 10), days };
 }
 
-async function put(out: string | undefined, text: string): Promise<void> {
+async function put(out: string | undefined, text: string | Uint8Array): Promise<void> {
   if (out === undefined) {
     process.stdout.write(text);
     return;

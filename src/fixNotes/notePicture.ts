@@ -1,4 +1,4 @@
-import type { ReportJson } from '../report/reportJson.ts';
+import type { ReportFilm, ReportJson } from '../report/reportJson.ts';
 import type { CustomerNote, NoteSpot } from './customerNote.ts';
 import { lengthIn } from './noteQuantities.ts';
 import { wordsIn } from './words/wordsIn.ts';
@@ -32,8 +32,8 @@ export async function notePictures(
   const { default: sharp } = await import('sharp');
   const words = wordsIn(note.language);
   const pictures = new Map<number, NotePicture>();
-  const [film, ...others] = report.films;
-  if (film === undefined || others.some((other) => differ(film, other))) return pictures;
+  const film = filmOfComposite(report);
+  if (film === null) return pictures;
   const { width, height } = await sharp(compositePng).metadata();
   const pxPerMm = width / film.widthMm;
   for (const { number, spot } of note.sections.flatMap(({ items }) => items)) {
@@ -59,6 +59,11 @@ export async function notePictures(
     pictures.set(number, { number, fileName: `question-${number}.png`, alt, png, widthPx, heightPx });
   }
   return pictures;
+}
+
+/** The film whose measures the composite has; null where films differ in size, so that it shows none as it is. */
+export function filmOfComposite({ films: [film, ...others] }: ReportJson): ReportFilm | null {
+  return film === undefined || others.some((other) => differ(film, other)) ? null : film;
 }
 
 function differ(one: { widthMm: number; heightMm: number }, other: { widthMm: number; heightMm: number }): boolean {

@@ -1,4 +1,3 @@
-import PDFDocument from 'pdfkit';
 import { digestOf } from './digest.ts';
 import type { PaintedReport } from './paintedReport.ts';
 import { paragraph, rule } from './pdf/blocks.ts';
@@ -7,6 +6,7 @@ import { findingBlocks } from './pdf/findings.ts';
 import { contentWidth, Flow, gap, marginX, pageHeight, pageWidth } from './pdf/flow.ts';
 import { frontBlocks } from './pdf/front.ts';
 import { placeMeetings } from './pdf/meetings.ts';
+import { openDocument } from './pdf/openDocument.ts';
 import { placeRegister } from './pdf/register.ts';
 import { body, claim } from './pdf/styles.ts';
 import { placeError, placeFine, placeNotChecked, placePress, placeProvenance, sectionHead } from './pdf/tables.ts';
@@ -15,26 +15,11 @@ import { timingWords } from './provenance.ts';
 import type { PaperOptions } from './renderHtml.ts';
 import { shownText, verdictWords } from './words.ts';
 
-/** No clock is read: a report of the same inspection is the same bytes, whenever it is written. */
-const fixedDate = new Date(Date.UTC(2000, 0, 1));
-
 /** The report as a PDF on A4, with the same parts, order, strips and crops as the page, tagged for reading aloud. */
 export async function renderPdf(painted: PaintedReport, options: PaperOptions = {}): Promise<Uint8Array> {
   const { report } = painted;
   const title = `${verdictWords[report.verdict]}: ${shownText(report.job.name).slice(0, 240)}`;
-  const doc = new PDFDocument({
-    size: 'A4',
-    margin: 0,
-    bufferPages: true,
-    // None of the writer's own faces is used. Its types do not know that there may be none.
-    font: null as unknown as undefined,
-    pdfVersion: '1.7',
-    lang: 'en',
-    tagged: true,
-    displayTitle: true,
-    info: { Title: title, Producer: 'Plateglass', Creator: `Plateglass ${report.version}`, CreationDate: fixedDate },
-  });
-  const finished = collect(doc);
+  const { doc, finished } = openDocument(title, 'en', report.version);
   const type = new Typesetter(doc);
   const flow = new Flow(type);
   const digest = digestOf(report);
@@ -84,13 +69,4 @@ function numberPages(type: Typesetter, title: string): void {
       type.drawLabel(`${page - start + 1} of ${count}`, pageWidth - marginX, y, 8, false, 'quiet', 'end');
     }, 'Pagination');
   }
-}
-
-function collect(doc: PDFKit.PDFDocument): Promise<Uint8Array> {
-  const chunks: Buffer[] = [];
-  return new Promise((resolve, reject) => {
-    doc.on('data', (chunk: Buffer) => chunks.push(chunk));
-    doc.on('end', () => resolve(Buffer.concat(chunks)));
-    doc.on('error', reject);
-  });
 }
