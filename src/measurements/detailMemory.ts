@@ -1,6 +1,6 @@
 import { ReusedWords } from '../raster/reusedWords.ts';
 
-/** As much as a plate takes, for one step of `measureDetail` after the other, and of `measureHalftone`. */
+/** As much as a plate takes, for one step of `measureDetail` after the other. */
 export const plateWords = new ReusedWords();
 
 /** The strips of rows that are peeled, and what is left out of them. */

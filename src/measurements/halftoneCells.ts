@@ -2,7 +2,6 @@ import type { BoxMm } from '../geometry/box.ts';
 import type { Plate } from '../plates/plate.ts';
 import { BlocksOfCells, type TileRun } from './halftoneBlocks.ts';
 import type { Lattice } from './halftoneLattice.ts';
-import { listsForCells } from './halftoneMemory.ts';
 import type { HalftoneTiles, ToneLevels } from './halftoneTiles.ts';
 
 /** A cell is sampled at least this often along its side, unless pixels are coarser. */
@@ -48,7 +47,7 @@ export interface CellTurns {
   readonly imaginaryV: Float32Array;
 }
 
-/** Adds up what each cell of a lattice holds, over the tiles asked for; what was answered before is not to be used any more. */
+/** Adds up what each cell of a lattice holds, over the tiles asked for. */
 export function fillCells(
   plate: Plate,
   lattice: Lattice,
@@ -146,7 +145,7 @@ function layCells(
   const top = Math.floor(leastV / join) - 1;
   const columns = Math.floor(mostU / join) + 2 - left;
   const rows = Math.floor(mostV / join) + 2 - top;
-  const [counts, ink, realU, imaginaryU, realV, imaginaryV] = listsForCells(6, columns * rows);
+  const empty = () => new Float32Array(columns * rows);
   const map = {
     lattice,
     phaseU,
@@ -158,10 +157,10 @@ function layCells(
     rows,
     cellMm: join / Math.hypot(fx, fy),
     attenuation: sinc(factor * tiles.grid.pitchXMm * fx) * sinc(factor * tiles.grid.pitchYMm * fy),
-    counts,
-    ink,
+    counts: empty(),
+    ink: empty(),
   };
-  return { map, turns: { realU, imaginaryU, realV, imaginaryV } };
+  return { map, turns: { realU: empty(), imaginaryU: empty(), realV: empty(), imaginaryV: empty() } };
 }
 
 /** Where a place of the lattice lies on the film; u and v in cells of the map, from its first column and row. */

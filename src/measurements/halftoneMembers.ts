@@ -1,7 +1,6 @@
 import { boxSums, countAround } from './halftoneBoxSums.ts';
 import type { CellMap, CellTurns } from './halftoneCells.ts';
 import { connectCells } from './halftoneConnect.ts';
-import { listsForSums } from './halftoneMemory.ts';
 
 /** Cells to each side that are looked at together with one. */
 const reach = 3;
@@ -34,7 +33,7 @@ function fieldOf({ columns, rows }: CellMap, turns: CellTurns, isKept: Uint8Arra
 /** What a lattice could put on its frequency at most around each cell: what lines would. */
 function potentialOf(map: CellMap, isKept: Uint8Array): Float32Array {
   const { counts, ink, columns, rows, attenuation } = map;
-  const [most] = listsForSums(1, counts.length);
+  const most = new Float32Array(counts.length);
   for (let cell = 0; cell < most.length; cell++) {
     most[cell] = isKept[cell] === 1 ? lineStrength(ink[cell] / counts[cell]) * attenuation * counts[cell] : 0;
   }

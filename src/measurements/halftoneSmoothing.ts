@@ -1,7 +1,6 @@
 import { boxSums } from './halftoneBoxSums.ts';
 import type { CellMap } from './halftoneCells.ts';
 import { extentOf } from './halftoneDrift.ts';
-import { listsForSums } from './halftoneMemory.ts';
 
 /** A slope is one when it is so many times its own error. */
 const clearSlope = 4;
@@ -27,7 +26,8 @@ export function smoothTones(
   const [left, top, right, bottom] = extentOf(whole, columns);
   const wide = right - left + 1;
   const high = bottom - top + 1;
-  const [countSums, inkSums] = listsForSums(2, wide * high);
+  const countSums = new Float32Array(wide * high);
+  const inkSums = new Float32Array(wide * high);
   const first = top * columns + left;
   for (let row = 0; row < high; row++) {
     for (let column = 0; column < wide; column++) {

@@ -2,6 +2,7 @@ import { digestOf, type Group } from './digest.ts';
 import type { Entry } from './entry.ts';
 import { decisionsSection } from './html/decisions.ts';
 import { frontOf } from './html/front.ts';
+import { halftonesSection } from './html/halftones.ts';
 import { html, type Markup, raw } from './html/markup.ts';
 import { meetingsSection } from './html/meetings.ts';
 import { findingArticle } from './html/parts.ts';
@@ -50,6 +51,7 @@ ${
     : null
 }
 ${report.error ? errorSection(report.error) : fineSection(report, digest)}
+${halftonesSection(report)}
 ${registerSection(painted)}
 ${meetingsSection(report, digest)}
 ${notCheckedSection(report, digest)}

@@ -5,6 +5,7 @@ import { placeDecisions } from './pdf/decisions.ts';
 import { findingBlocks } from './pdf/findings.ts';
 import { contentWidth, Flow, gap, marginX, pageHeight, pageWidth } from './pdf/flow.ts';
 import { frontBlocks } from './pdf/front.ts';
+import { placeHalftones } from './pdf/halftones.ts';
 import { placeMeetings } from './pdf/meetings.ts';
 import { openDocument } from './pdf/openDocument.ts';
 import { placeRegister } from './pdf/register.ts';
@@ -43,6 +44,7 @@ export async function renderPdf(painted: PaintedReport, options: PaperOptions = 
   }
   if (report.error) placeError(flow, report.error);
   else placeFine(flow, report, digest);
+  placeHalftones(flow, report);
   placeRegister(flow, painted);
   placeMeetings(flow, report, digest);
   placeNotChecked(flow, report, digest);
