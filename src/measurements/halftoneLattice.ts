@@ -51,7 +51,10 @@ export function findLattice(spectrum: PowerSpectrum, scale: SpectrumScale): Foun
   }
   const best = candidates.reduce((most, { share }) => Math.max(most, share), 0);
   if (best === 0) return null;
-  const good = candidates.filter(({ share }) => share >= nearlyBest * best);
+  const strong = candidates.filter(({ share }) => share >= nearlyBest * best);
+  // Beyond a harmonic there may be little but its own multiples: it has to account for what the ruling itself does.
+  const most = strong.reduce((sum, { shareOfAll }) => Math.max(sum, shareOfAll), 0);
+  const good = strong.filter(({ shareOfAll }) => shareOfAll >= nearlyBest * most);
   const chosen = good.reduce((a, b) => (Math.hypot(b.fx, b.fy) > Math.hypot(a.fx, a.fy) * 1.02 ? b : a));
   const refined = refine(spectrum, scale, chosen);
   const isLines = looksLikeLines(spectrum, scale, refined);

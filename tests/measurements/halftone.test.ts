@@ -60,3 +60,16 @@ describe('tints whose cells lie nearly along the pixels', () => {
     expect(Math.abs(region.toneMaxPercent! - tonePercent)).toBeLessThan(1);
   });
 });
+
+it('takes a third of the pitch of lines half black for no ruling of its own', () => {
+  for (const [rulingLpi, angleDeg] of [
+    [160, 102.4],
+    [160, 120],
+    [100, 77],
+  ]) {
+    const black = screenOf({ rulingLpi, angleDeg, spot: spotFunctions.line, phase: [0.3, 0.6] });
+    const { regions } = measureHalftone(patchedPlate(layPatches(1, 1, 6.6, 1), 2400, (_, x, y) => black(x, y, 0.5)));
+    expect(regions.map(({ kind, dotShape }) => [kind, dotShape])).toEqual([['am', 'line']]);
+    expect(Math.abs(regions[0].rulingLpi! / rulingLpi - 1)).toBeLessThan(0.002);
+  }
+});
