@@ -16,7 +16,11 @@ import { factorFor, type LatticeWindows } from './halftoneWindow.ts';
 
 /** Coarser structures of one tint are artwork. */
 const patternBelowLpi = 18;
-const patternToneRange = 8;
+/** No tone is made of cells of a quarter of a centimetre. */
+const alwaysPatternLpi = 10;
+/** A tint: this share of the area within so many percent of tone. */
+const tintShare = 0.75;
+const tintRange = 8;
 /** Lines of the smallest type and its letters are no nearer to each other. */
 const leastLetterMm = 0.8;
 const mostVotes = 9;
@@ -209,10 +213,9 @@ function regionOf(
   const rulingLpi = 25.4 * ruling;
   const pixelsPerCell = pixelsPerCellOf(plate, lattice);
   const { toneMinPercent, toneMaxPercent } = tones;
-  const isOneTone =
-    toneMinPercent === null || toneMaxPercent === null || toneMaxPercent - toneMinPercent < patternToneRange;
+  const isPattern = rulingLpi < alwaysPatternLpi || (rulingLpi < patternBelowLpi && isOneTint(tones.areaByToneMm2));
   return {
-    kind: rulingLpi < patternBelowLpi && isOneTone ? 'pattern' : 'am',
+    kind: isPattern ? 'pattern' : 'am',
     boxMm: boxOfPart(plate, map, part),
     areaMm2: tones.areaMm2,
     rulingLpi,
@@ -233,6 +236,16 @@ function regionOf(
     softEdgePercent: plate.tone === null ? null : softEdgePercentOf(plate.tone, middlesOf(plate, map, part), levels),
     ...votes,
   };
+}
+
+/** Whether most of an area has nearly one tone: few cells leave the rest to the edges, which cut through them. */
+function isOneTint(areaByTone: readonly number[]): boolean {
+  const area = areaByTone.reduce((sum, value) => sum + value, 0);
+  let within = 0;
+  return areaByTone.some((value, tone) => {
+    within += value - (areaByTone[tone - tintRange] ?? 0);
+    return within >= tintShare * area;
+  });
 }
 
 /** Cells of the tones in which dots tell their lattice best. */

@@ -56,7 +56,8 @@ export function flatTints(tally: Tally, seed: number, count: number): void {
   const random = seededRandom(seed);
   for (let k = 0; k < count; k++) {
     const dpi = [600, 720, 1200, 1440, 2400][Math.floor(5 * random())];
-    const cellPx = 6 + 30 * random() ** 2;
+    // Coarser tints than 20 lpi are artwork.
+    const cellPx = 6 + Math.min(30, dpi / 20 - 6) * random() ** 2;
     const screening = drawScreening(random, dotShapes[k % 6], cellPx, dpi);
     const tone = 0.1 + 0.65 * random();
     const side = Math.round(Math.max(620, 22 * cellPx));
@@ -96,7 +97,7 @@ export function wedges(tally: Tally, seed: number, count: number): void {
     const dpi = [720, 1200, 1440, 2400][Math.floor(4 * random())];
     const cellPx = 12 + 18 * random();
     const screening = drawScreening(random, dotShapes[k % 6], cellPx, dpi);
-    const plate = wedge(screening, dpi, wedgeTones, Math.round(12 * cellPx), 4);
+    const plate = wedge(screening, dpi, wedgeTones, Math.round(16 * cellPx), 4);
     const region = largestOf(plate);
     const name = words(screening, dpi);
     tally.add(
@@ -123,7 +124,7 @@ export function greyWedges(tally: Tally, seed: number, count: number): void {
   for (let k = 0; k < count; k++) {
     const dpi = [720, 1200][Math.floor(2 * random())];
     const screening = drawScreening(random, dotShapes[k % 6], 10 + 12 * random(), dpi);
-    const clean = wedge(screening, dpi, wedgeTones, Math.round((12 * dpi) / screening.rulingLpi), 4);
+    const clean = wedge(screening, dpi, wedgeTones, Math.round((16 * dpi) / screening.rulingLpi), 4);
     const region = largestOf(scanned(clean, dpi, 1.2, 8, random));
     const name = words(screening, dpi);
     tally.add(
@@ -188,7 +189,7 @@ export function kinds(tally: Tally, seed: number, rounds: number): void {
         ['ordered'],
       );
     for (const pattern of patterns) {
-      const periodMm = 1.8 + 3 * random();
+      const periodMm = 2.2 + 2.6 * random();
       ask(
         `${pattern} of ${periodMm.toFixed(2)} mm`,
         patterned(pattern, 1500, dpi, periodMm, 180 * random(), 0.35 + 0.3 * random()),

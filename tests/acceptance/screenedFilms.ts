@@ -16,12 +16,15 @@ const orders: Record<Dot, (u: number, v: number) => number> = {
   line: (_, v) => Math.abs(v),
 };
 
-/** The order's value below which a share of the cell lies, from a fine raster of the cell. */
+/**
+ * The order's value below which a share of the cell lies, from places spread evenly over the cell but not in rows, where
+ * many of them would have one value: multiples of the powers of 1 / 1.3247, the real root of x³ = x + 1.
+ */
 function fillLevels(dot: Dot): Float64Array {
-  const side = 500;
-  const values = new Float64Array(side * side);
+  const step = 1 / 1.324717957244746;
+  const values = new Float64Array(250_000);
   for (let k = 0; k < values.length; k++)
-    values[k] = orders[dot](((k % side) + 0.5) / side - 0.5, (Math.floor(k / side) + 0.5) / side - 0.5);
+    values[k] = orders[dot](((k * step) % 1) - 0.5, ((k * step * step) % 1) - 0.5);
   return values.sort();
 }
 

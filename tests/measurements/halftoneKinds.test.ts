@@ -81,6 +81,19 @@ describe('regular artwork', () => {
     expect(spots.regions[0].rulingLpi).toBeCloseTo(12.7, 1);
   });
 
+  it('is a pattern even where few of its cells lie on the film', () => {
+    for (const periodMm of [2.5, 4.1]) {
+      const plane = planeOf(1500, 1500, 25.4 / 720, 25.4 / 720, stripes(periodMm, periodMm / 2, 0.7));
+      const kinds = kindsOf(measureHalftone(plateOfBits(plane, 25.4 / 720)));
+      expect(
+        kinds.filter((kind) => kind !== 'pattern'),
+        `stripes of ${periodMm} mm`,
+      ).toEqual([]);
+    }
+    const wide = planeOf(1500, 1500, pitchMm, pitchMm, stripes(4.1, 2.05, 0.7));
+    expect(kindsOf(measureHalftone(plateOfBits(wide, pitchMm)))).toEqual(['pattern']);
+  });
+
   it('is nothing where lines are hatched by hand, each a little off its place', () => {
     for (const [seed, gapMm] of [
       [1, 0.95],
