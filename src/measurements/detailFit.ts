@@ -10,6 +10,25 @@ export interface FittedWidth {
 const shortReachPx = 12;
 /** For edges so nearly along the pixel rows that the short reach sees no step in them. */
 const longReachPx = 120;
+/** A place further off its curve than this belongs to something else; over the long reach a bend must not pass for slant. */
+const shortStrayPx = 1;
+const longStrayPx = 0.65;
+const mostRounds = 4;
+/**
+ * What a curve laid row by row is trusted with: edges that bend no more tightly than this, or that are as good as straight
+ * over the rows in use, and no more tightly than the second where few steps of them are seen.
+ */
+const leastRadiusPx = 60;
+const slowRadiusPx = 300;
+const mostRisePx = 0.5;
+/** The rows in use where the reach is cut short: so many at least, of them so many to either hand. */
+const leastRows = 11;
+const leastRowsAside = 5;
+/** How far apart both edges may run then, and how far off the stretch's direction. */
+const mostSpread = 0.15;
+const mostTurn = 0.35;
+/** By so much less are edges known there. */
+const cutBar = 1.3;
 
 const across = new Float64Array(2 * longReachPx + 1);
 const lower = new Float64Array(2 * longReachPx + 1);
@@ -17,13 +36,13 @@ const upper = new Float64Array(2 * longReachPx + 1);
 
 /**
  * Width of a stretch at a point of its middle line: a curve is laid through the places where each of its two edges
- * passes between pixels, over a short reach along the stretch, and the distance between the two curves is taken square
- * to them. Null when fewer than three rows of edge are to be had.
+ * passes between pixels, row by row over a short reach along the stretch, and the distance between the two curves is
+ * taken square to them. Null where the stretch bends tightly or soon ends: `fitTightWidth` is for that.
  * @param x column of the point, pixel c covering c … c + 1; `y` its row
  * @param tangentX direction of the stretch there in columns, `tangentY` in rows, of any length
  * @param limitPx edges further from the middle line than this are not sought
  */
-export function fitWidth(
+export function fitPlainWidth(
   finder: EdgeFinder,
   x: number,
   y: number,
@@ -33,7 +52,8 @@ export function fitWidth(
   limitPx: number,
 ): FittedWidth | null {
   const first = fitOver(finder, x, y, tangentX, tangentY, rowPitch, limitPx, shortReachPx);
-  if (first === null || first.phases >= 3) return first;
+  if (first === null || first.isDoubtful) return null;
+  if (first.phases >= 3) return first;
   const longer = fitOver(finder, x, y, tangentX, tangentY, rowPitch, limitPx, longReachPx);
   return longer !== null && longer.plusMinusPx < first.plusMinusPx ? longer : first;
 }
@@ -47,7 +67,7 @@ function fitOver(
   rowPitch: number,
   limitPx: number,
   reachPx: number,
-): (FittedWidth & { phases: number }) | null {
+): (FittedWidth & { phases: number; isDoubtful: boolean }) | null {
   const steep = Math.abs(tangentY) * rowPitch >= Math.abs(tangentX);
   const slope = steep ? tangentX / tangentY : tangentY / tangentX;
   const along = steep ? y : x;
@@ -86,9 +106,11 @@ function fitOver(
   }
   let fit = fitEdges(from, to);
   if (fit === null) return null;
-  // A place more than a pixel off the curve belongs to something else: the reach ends before it.
-  const stray = strayRows(fit, from, to);
-  if (stray.from > from || stray.to < to) {
+  // A place further off the curve belongs to something else: the reach ends before it.
+  const strayPx = reachPx === shortReachPx ? shortStrayPx : longStrayPx;
+  for (let round = 0; round < mostRounds; round++) {
+    const stray = strayRows(fit, from, to, strayPx);
+    if (stray.from === from && stray.to === to) break;
     ({ from, to } = stray);
     fit = fitEdges(from, to);
     if (fit === null) return null;
@@ -100,15 +122,38 @@ function fitOver(
   const square = unit / Math.hypot(1, lean);
   const lowPhases = phasesOf(lower, centre + from, count);
   const highPhases = phasesOf(upper, centre + from, count);
+  const phases = Math.min(lowPhases, highPhases);
   const sampling = square * (0.5 / lowPhases + 0.5 / highPhases);
   // From the middle between both curves square to each: along the row alone a bent stretch would come out too thin.
   const middleAt = (low.value + high.value) / 2;
   const step = steep ? rowPitch : 1;
   return {
     widthPx: wayTo(low, middleAt, step, unit) + wayTo(high, middleAt, step, unit),
-    plusMinusPx: Math.max(0.3 * Math.max(1, rowPitch), sampling) + (count < 9 ? 0.3 : 0),
-    phases: Math.min(lowPhases, highPhases),
+    plusMinusPx: Math.max(0.3 * Math.max(1, rowPitch), sampling) * (isCut(from, to) ? cutBar : 1),
+    phases,
+    isDoubtful: isDoubtful(fit, from, to, phases, slope),
   };
+}
+
+/** Whether curves laid row by row are not to be trusted: of a tight bend, or hard by an end. */
+function isDoubtful(
+  { low, high }: { low: Curve; high: Curve },
+  from: number,
+  to: number,
+  phases: number,
+  slope: number,
+): boolean {
+  const bend = Math.max(Math.abs(low.bend), Math.abs(high.bend));
+  const isBent = 2 * bend * (phases < 3 ? slowRadiusPx : leastRadiusPx) > 1;
+  if (isBent && bend * Math.max(-from, to) ** 2 > mostRisePx) return true;
+  if (!isCut(from, to)) return false;
+  if (to - from + 1 < leastRows || Math.min(-from, to) < leastRowsAside) return true;
+  return Math.abs(low.slope - high.slope) > mostSpread || Math.abs((low.slope + high.slope) / 2 - slope) > mostTurn;
+}
+
+/** Whether the short reach came to an end before its end. */
+function isCut(from: number, to: number): boolean {
+  return to - from < 2 * shortReachPx;
 }
 
 /**
@@ -147,10 +192,15 @@ function fitEdges(from: number, to: number): { low: Curve; high: Curve } | null 
 }
 
 /** The rows around the point up to the first on either side where an edge strays from its curve. */
-function strayRows(fit: { low: Curve; high: Curve }, from: number, to: number): { from: number; to: number } {
+function strayRows(
+  fit: { low: Curve; high: Curve },
+  from: number,
+  to: number,
+  strayPx: number,
+): { from: number; to: number } {
   const strays = (k: number) =>
-    distanceTo(fit.low, lower[longReachPx + k], across[longReachPx + k]) > 1 ||
-    distanceTo(fit.high, upper[longReachPx + k], across[longReachPx + k]) > 1;
+    distanceTo(fit.low, lower[longReachPx + k], across[longReachPx + k]) > strayPx ||
+    distanceTo(fit.high, upper[longReachPx + k], across[longReachPx + k]) > strayPx;
   let first = 0;
   let last = 0;
   while (first > from && !strays(first - 1)) first--;

@@ -2,15 +2,15 @@ import type { BitPlane } from '../raster/bitPlane.ts';
 import type { EdgeFinder } from '../raster/edgeDistance.ts';
 import { boxOfPixels, coarsePitchMm, type PixelGrid } from '../raster/pixelGrid.ts';
 import type { NarrowPlace } from './detail.ts';
-import { fitWidth } from './detailFit.ts';
 import { type Stretch, visitStretches } from './detailGraph.ts';
 import { findRidges, type RidgeSearch } from './detailRidges.ts';
 import { type Segment, segmentsOf } from './detailSegments.ts';
+import { type FittedSpot, fitLike, narrowestFit } from './detailSpotFits.ts';
 
-/** How many of the narrowest spots of a fine place are fitted; one of a broader place. */
-const fittedSpots = 5;
 /** Widths taken from pixels alone may be so much too small. */
 const mostOverRawPx = 2.5;
+/** Where no edges can be followed a width may be amiss by so much more. */
+const mostOffRaw = 1.5;
 
 /**
  * The narrow stretches of a shape: lines for the opaque part of the plane, gaps with `inverted`. Narrowest first.
@@ -68,23 +68,16 @@ function placeOf(stretch: Stretch, segment: Segment, context: Context): NarrowPl
       plusMinusMm: rawPlusMinusMm,
     };
   }
-  const spots = segment.isNeck
-    ? []
-    : segment.minWidthPx < refineBelowPx
-      ? narrowSpots(stretch, segment, fittedSpots)
-      : [narrowest];
-  const raw = { index: narrowest, widthPx: rawWidth(stretch, segment), plusMinusPx: rawPlusMinusMm / pitch };
-  let fitted: typeof raw | null = null;
-  for (const index of spots) {
-    const fit = fitAt(stretch, segment, index, context);
-    if (fit !== null && (fitted === null || fit.widthPx < fitted.widthPx)) fitted = { index, ...fit };
-  }
+  const { finder, rowPitch } = context;
+  const part = { stretch, segment, finder, rowPitch, limitPx: 1.5 * searchPx + 4 };
+  const middle = medianPoint(stretch, segment);
+  const rawMedianPx = stretch.widths[middle];
+  const raw = rawSpot(stretch, segment, rawMedianPx, rawPlusMinusMm / pitch);
+  const fitted = segment.isNeck ? null : narrowestFit(part, segment.minWidthPx < refineBelowPx);
   // A fit much broader than the narrowest spot is of another one: none could be laid there.
   const best = fitted !== null && fitted.widthPx <= raw.widthPx + mostOverRawPx ? fitted : raw;
   if (best.widthPx >= searchPx) return null;
-  const middle = medianPoint(stretch, segment);
-  const laid = segment.isNeck ? null : fitAt(stretch, segment, middle, context);
-  const rawMedianPx = stretch.widths[middle];
+  const laid = segment.isNeck ? null : fitLike(part, middle, fitted);
   // Hard by an end the edges are too short to be followed, and what is laid along them may lie anywhere.
   const isLaid = laid !== null && Math.abs(laid.widthPx - rawMedianPx) <= Math.max(mostOverRawPx, 0.15 * rawMedianPx);
   return {
@@ -98,6 +91,14 @@ function placeOf(stretch: Stretch, segment: Segment, context: Context): NarrowPl
   };
 }
 
+/** The narrowest spot by its pixels alone, good to a pixel where no edges can be followed for lack of length only. */
+function rawSpot(stretch: Stretch, segment: Segment, medianPx: number, pixelPx: number): FittedSpot {
+  const widthPx = rawWidth(stretch, segment);
+  // Where edges cannot be followed otherwise, what is narrowest may be the end itself.
+  const amissPx = segment.isNeck ? 0 : Math.max(pixelPx, Math.min(widthPx, medianPx - widthPx));
+  return { index: segment.narrowest, widthPx, plusMinusPx: Math.max(pixelPx, mostOffRaw * amissPx) };
+}
+
 /** The width at the narrowest spot from its pixels alone; of several points, as one may be off by a pixel and more. */
 function rawWidth({ widths }: Stretch, { from, to, narrowest, minWidthPx, isNeck }: Segment): number {
   if (isNeck || (narrowest > from && narrowest < to)) return minWidthPx;
@@ -107,66 +108,23 @@ function rawWidth({ widths }: Stretch, { from, to, narrowest, minWidthPx, isNeck
   return sum / count;
 }
 
-function fitAt(stretch: Stretch, segment: Segment, index: number, context: Context) {
-  // The direction is taken over about a width, at least four points: over less the pixel steps turn it.
-  const reach = Math.max(4, Math.ceil(stretch.widths[index] / 2));
-  const a = Math.max(segment.from, index - reach);
-  const b = Math.min(segment.to, index + reach);
-  const tangentX = stretch.xs[b] - stretch.xs[a];
-  const tangentY = stretch.ys[b] - stretch.ys[a];
-  if (tangentX === 0 && tangentY === 0) return null;
-  return fitWidth(
-    context.finder,
-    stretch.xs[index],
-    stretch.ys[index],
-    tangentX,
-    tangentY,
-    context.rowPitch,
-    1.5 * context.searchPx + 4,
-  );
-}
-
-/** Points with the smallest widths, each the smallest within a width or so of itself. */
-function narrowSpots(stretch: Stretch, segment: Segment, most: number): number[] {
-  const { widths } = stretch;
-  const blocks: number[] = [];
-  const reach = Math.max(8, Math.round(segment.minWidthPx));
-  const means: number[] = [];
-  for (let k = segment.spotsFrom; k <= segment.spotsTo; k += reach) {
-    let lowest = k;
-    let least = Infinity;
-    for (let j = k; j <= Math.min(segment.spotsTo, k + reach - 1); j++) {
-      const mean = meanAround(widths, j, segment);
-      if (mean >= least) continue;
-      least = mean;
-      lowest = j;
-    }
-    means[lowest] = least;
-    blocks.push(lowest);
-  }
-  blocks.sort((a, b) => means[a] - means[b] || a - b);
-  return [segment.narrowest, ...blocks.filter((index) => index !== segment.narrowest).slice(0, most - 1)];
-}
-
-function meanAround(widths: Float64Array, index: number, { from, to }: Segment): number {
-  const reach = Math.min(2, index - from, to - index);
-  let sum = 0;
-  for (let k = index - reach; k <= index + reach; k++) sum += widths[k];
-  return sum / (2 * reach + 1);
-}
-
 /** Points by their width, and how much of the length each stands for: broad parts have fewer of them. */
-function medianPoint(stretch: Stretch, { from, to }: Segment): number {
-  const { widths, along } = stretch;
-  const order = Array.from({ length: to - from + 1 }, (_, k) => from + k);
-  order.sort((a, b) => widths[a] - widths[b] || a - b);
+function medianPoint({ widths, along }: Stretch, { from, to }: Segment): number {
   const share = (k: number) => along[Math.min(to, k + 1)] - along[Math.max(from, k - 1)];
-  let rest = order.reduce((sum, k) => sum + share(k), 0) / 2;
-  for (const k of order) {
-    rest -= share(k);
-    if (rest <= 0) return k;
+  let whole = 0;
+  for (let k = from; k <= to; k++) whole += share(k);
+  // The least width up to which points stand for half the length, by halving: sorting numbers is quick, points is not.
+  const sorted = widths.slice(from, to + 1).sort();
+  let low = 0;
+  let high = sorted.length - 1;
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    let up = 0;
+    for (let k = from; k <= to; k++) if (widths[k] <= sorted[middle]) up += share(k);
+    if (2 * up >= whole) high = middle;
+    else low = middle + 1;
   }
-  return order[order.length - 1];
+  return widths.indexOf(sorted[low], from);
 }
 
 function boxOf(stretch: Stretch, { from, to }: Segment, grid: PixelGrid) {

@@ -5,7 +5,8 @@ import { squaredDistances } from '../raster/distanceMap.ts';
 import { EdgeFinder } from '../raster/edgeDistance.ts';
 import { coarsePitchMm, type PixelGrid } from '../raster/pixelGrid.ts';
 import { readWindow } from '../raster/window.ts';
-import { fitWidth } from './detailFit.ts';
+import { type FittedWidth, fitPlainWidth } from './detailFit.ts';
+import { fitTightWidth } from './detailTight.ts';
 
 /** How broad black or clear film is at a place: the largest disc of it that holds the place. */
 export interface LocalWidth {
@@ -30,8 +31,10 @@ export interface WidthsAt {
 
 /** A fit along the edges that differs by more than this from the disc has followed something else. */
 const mostDifferencePx = 0.75;
+/** Fits of one place that differ by no more than this are of the same edges. */
+const alikePx = 0.25;
 /** How well a disc alone tells a width, from one pixel centre to another. */
-const discPlusMinusPx = 1.25;
+const discPlusMinusPx = 1.75;
 /** The lie of a stretch is told by what lies within three widths of it, and some pixels where it is thin. */
 const lieReach = 4;
 const leastLiePx = 4;
@@ -126,21 +129,43 @@ function widthAround(
   const rowPitch = grid.pitchYMm / grid.pitchXMm;
   const searchPx = searchToMm / grid.pitchXMm;
   if (finder.nearest(column, row, searchPx + 3) === Infinity) return null;
-  // Square to the way to the nearest edge, when the shape itself does not say how it lies.
-  const { dx, dy } = lie ?? { dx: -finder.offsetRow * rowPitch, dy: finder.offsetColumn };
-  const fit = fitWidth(finder, column + 0.5, row + 0.5, dx, dy / rowPitch, rowPitch, 1.5 * searchPx + 4);
-  const isFitted = fit !== null && Math.abs(fit.widthPx - discPx) <= mostDifferencePx;
-  const widthMm = Math.max(0, isFitted ? fit.widthPx : discPx) * grid.pitchXMm;
+  // Square to the way to the nearest edge, when the shape itself does not say how it lies, or lies bent.
+  const edgeLie = { dx: -finder.offsetRow * rowPitch, dy: finder.offsetColumn };
+  const { dx, dy } = lie ?? edgeLie;
+  let fit: FittedWidth | null = null;
+  for (const along of lie === null ? [edgeLie] : [lie, edgeLie]) {
+    for (const fitWidth of [fitPlainWidth, fitTightWidth]) {
+      const one = fitWidth(
+        finder,
+        column + 0.5,
+        row + 0.5,
+        along.dx,
+        along.dy / rowPitch,
+        rowPitch,
+        1.5 * searchPx + 4,
+      );
+      if (one === null || Math.abs(one.widthPx - discPx) > mostDifferencePx) continue;
+      fit = fit === null ? one : surer(fit, one);
+    }
+  }
+  const widthMm = Math.max(0, fit?.widthPx ?? discPx) * grid.pitchXMm;
   if (widthMm > searchToMm) return null;
   const degrees = (Math.atan2(-dy, dx) * 180) / Math.PI;
   const turned = ((degrees % 180) + 180) % 180;
   return {
     widthMm,
-    plusMinusMm: isFitted ? fit.plusMinusPx * grid.pitchXMm : discPlusMinusPx * coarsePitchMm(grid),
+    plusMinusMm: fit !== null ? fit.plusMinusPx * grid.pitchXMm : discPlusMinusPx * coarsePitchMm(grid),
     xMm: (column + 0.5) * grid.pitchXMm,
     yMm: (row + 0.5) * grid.pitchYMm,
     directionDeg: turned >= 180 ? 0 : turned,
   };
+}
+
+/** The better of two fits at one place; its error bar takes in the other where they differ. */
+function surer(one: FittedWidth, other: FittedWidth): FittedWidth {
+  const [best, rest] = other.plusMinusPx < one.plusMinusPx ? [other, one] : [one, other];
+  const apartPx = Math.abs(best.widthPx - rest.widthPx);
+  return apartPx <= alikePx ? best : { ...best, plusMinusPx: apartPx + rest.plusMinusPx };
 }
 
 /** In units of a pixel's width, y down. */
