@@ -10,15 +10,14 @@ export interface FittedWidth {
 const shortReachPx = 12;
 /** For edges so nearly along the pixel rows that the short reach sees no step in them. */
 const longReachPx = 120;
-/** A place further off its curve than this belongs to something else; over the long reach a bend must not pass for slant. */
-const shortStrayPx = 1;
-const longStrayPx = 0.65;
+/** A place further off its curve than this belongs to something else: the reach ends before it. */
+const strayPx = 1;
 const mostRounds = 4;
 /**
  * What a curve laid row by row is trusted with: edges that bend no more tightly than this, or that are as good as straight
  * over the rows in use, and no more tightly than the second where few steps of them are seen.
  */
-const leastRadiusPx = 60;
+const leastRadiusPx = 70;
 const slowRadiusPx = 300;
 const mostRisePx = 0.5;
 /** The rows in use where the reach is cut short: so many at least, of them so many to either hand. */
@@ -27,8 +26,9 @@ const leastRowsAside = 5;
 /** How far apart both edges may run then, and how far off the stretch's direction. */
 const mostSpread = 0.15;
 const mostTurn = 0.35;
-/** By so much less are edges known there. */
+/** By so much less are edges known there, and of a long reach that is bent. */
 const cutBar = 1.3;
+const bentBar = 1.5;
 
 const across = new Float64Array(2 * longReachPx + 1);
 const lower = new Float64Array(2 * longReachPx + 1);
@@ -55,7 +55,19 @@ export function fitPlainWidth(
   if (first === null || first.isDoubtful) return null;
   if (first.phases >= 3) return first;
   const longer = fitOver(finder, x, y, tangentX, tangentY, rowPitch, limitPx, longReachPx);
-  return longer !== null && longer.plusMinusPx < first.plusMinusPx ? longer : first;
+  if (longer !== null && !longer.isDoubtful) {
+    const plusMinusPx = (longer.isBent ? bentBar : 1) * longer.plusMinusPx;
+    if (plusMinusPx < first.plusMinusPx) return { widthPx: longer.widthPx, plusMinusPx };
+  }
+  return first.isBent ? null : first;
+}
+
+interface RowFit extends FittedWidth {
+  readonly phases: number;
+  /** Of a tight bend, or hard by an end: curves laid row by row are not to be trusted. */
+  readonly isDoubtful: boolean;
+  /** Bent so much that few steps of its edges say nothing. */
+  readonly isBent: boolean;
 }
 
 function fitOver(
@@ -67,7 +79,7 @@ function fitOver(
   rowPitch: number,
   limitPx: number,
   reachPx: number,
-): (FittedWidth & { phases: number; isDoubtful: boolean }) | null {
+): RowFit | null {
   const steep = Math.abs(tangentY) * rowPitch >= Math.abs(tangentX);
   const slope = steep ? tangentX / tangentY : tangentY / tangentX;
   const along = steep ? y : x;
@@ -106,10 +118,8 @@ function fitOver(
   }
   let fit = fitEdges(from, to);
   if (fit === null) return null;
-  // A place further off the curve belongs to something else: the reach ends before it.
-  const strayPx = reachPx === shortReachPx ? shortStrayPx : longStrayPx;
   for (let round = 0; round < mostRounds; round++) {
-    const stray = strayRows(fit, from, to, strayPx);
+    const stray = strayRows(fit, from, to);
     if (stray.from === from && stray.to === to) break;
     ({ from, to } = stray);
     fit = fitEdges(from, to);
@@ -131,22 +141,19 @@ function fitOver(
     widthPx: wayTo(low, middleAt, step, unit) + wayTo(high, middleAt, step, unit),
     plusMinusPx: Math.max(0.3 * Math.max(1, rowPitch), sampling) * (isCut(from, to) ? cutBar : 1),
     phases,
-    isDoubtful: isDoubtful(fit, from, to, phases, slope),
+    isDoubtful: isBent(fit, from, to, leastRadiusPx) || (isCut(from, to) && isHardByEnd(fit, from, to, slope)),
+    isBent: isBent(fit, from, to, slowRadiusPx),
   };
 }
 
-/** Whether curves laid row by row are not to be trusted: of a tight bend, or hard by an end. */
-function isDoubtful(
-  { low, high }: { low: Curve; high: Curve },
-  from: number,
-  to: number,
-  phases: number,
-  slope: number,
-): boolean {
+/** Whether the edges bend more tightly than that, and are not as good as straight over the rows in use. */
+function isBent({ low, high }: Curves, from: number, to: number, radiusPx: number): boolean {
   const bend = Math.max(Math.abs(low.bend), Math.abs(high.bend));
-  const isBent = 2 * bend * (phases < 3 ? slowRadiusPx : leastRadiusPx) > 1;
-  if (isBent && bend * Math.max(-from, to) ** 2 > mostRisePx) return true;
-  if (!isCut(from, to)) return false;
+  return 2 * bend * radiusPx > 1 && bend * Math.max(-from, to) ** 2 > mostRisePx;
+}
+
+/** Whether what is left of the reach is too short, or its edges run too far apart, to be told from an end. */
+function isHardByEnd({ low, high }: Curves, from: number, to: number, slope: number): boolean {
   if (to - from + 1 < leastRows || Math.min(-from, to) < leastRowsAside) return true;
   return Math.abs(low.slope - high.slope) > mostSpread || Math.abs((low.slope + high.slope) / 2 - slope) > mostTurn;
 }
@@ -181,7 +188,12 @@ interface Curve {
   readonly bend: number;
 }
 
-function fitEdges(from: number, to: number): { low: Curve; high: Curve } | null {
+interface Curves {
+  readonly low: Curve;
+  readonly high: Curve;
+}
+
+function fitEdges(from: number, to: number): Curves | null {
   const count = to - from + 1;
   if (count < 3) return null;
   const bent = count >= 9 && Math.min(-from, to) >= 4;
@@ -192,12 +204,7 @@ function fitEdges(from: number, to: number): { low: Curve; high: Curve } | null 
 }
 
 /** The rows around the point up to the first on either side where an edge strays from its curve. */
-function strayRows(
-  fit: { low: Curve; high: Curve },
-  from: number,
-  to: number,
-  strayPx: number,
-): { from: number; to: number } {
+function strayRows(fit: Curves, from: number, to: number): { from: number; to: number } {
   const strays = (k: number) =>
     distanceTo(fit.low, lower[longReachPx + k], across[longReachPx + k]) > strayPx ||
     distanceTo(fit.high, upper[longReachPx + k], across[longReachPx + k]) > strayPx;

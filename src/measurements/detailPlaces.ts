@@ -124,7 +124,16 @@ function medianPoint({ widths, along }: Stretch, { from, to }: Segment): number 
     if (2 * up >= whole) high = middle;
     else low = middle + 1;
   }
-  return widths.indexOf(sorted[low], from);
+  // Of points of that width the one that makes up the half.
+  let rest = whole / 2;
+  for (let k = from; k <= to; k++) if (widths[k] < sorted[low]) rest -= share(k);
+  let last = from;
+  for (let k = from; k <= to && rest > 0; k++) {
+    if (widths[k] !== sorted[low]) continue;
+    rest -= share(k);
+    last = k;
+  }
+  return last;
 }
 
 function boxOf(stretch: Stretch, { from, to }: Segment, grid: PixelGrid) {

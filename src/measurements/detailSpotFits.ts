@@ -8,6 +8,8 @@ import { fitTightWidth } from './detailTight.ts';
 const fittedSpots = 5;
 /** Widths taken from pixels that differ by no more than this are alike. */
 const alikePx = 0.5;
+/** Means of several such widths that differ by more do not by chance. */
+const surelyPx = 0.15;
 
 /** Part of a stretch, and how to find its edges. */
 export interface StretchPart {
@@ -30,9 +32,10 @@ export function narrowestFit(part: StretchPart, isFine: boolean): FittedSpot | n
   const spots = isFine ? narrowSpots(part, fittedSpots) : [part.segment.narrowest];
   const plain = spots.map((index) => fitAt(part, index, fitPlainWidth));
   const known = narrowestOf(widths, plain);
+  const meanOf = (index: number) => meanAround(widths, index, part.segment);
   const tight = spots.map((index, k) => {
     // By its pixels no narrower than one that is known well: it need not be followed from pixel to pixel.
-    if (plain[k] !== null || (known !== null && widths[index] > widths[known.index] - alikePx)) return null;
+    if (plain[k] !== null || (known !== null && meanOf(index) > meanOf(known.index) - surelyPx)) return null;
     return fitAt(part, index, fitTightWidth);
   });
   return narrowestOf(widths, [known, ...tight]);
@@ -56,11 +59,13 @@ function narrowestOf(widths: Float64Array, spots: readonly (FittedSpot | null)[]
   return best;
 }
 
-/** Of spots alike by their pixels the better known one, as the least of several fits is the most mistaken one. */
+/** Of spots that are alike the better known one, as the least of several fits is the most mistaken one. */
 function isNarrower(widths: Float64Array, one: FittedSpot, other: FittedSpot): boolean {
-  const areAlike = Math.abs(widths[one.index] - widths[other.index]) <= alikePx;
-  const byBar = areAlike ? 2 * (one.plusMinusPx - other.plusMinusPx) : 0;
-  return one.widthPx + byBar < other.widthPx;
+  const apartPx = one.widthPx - other.widthPx;
+  const areAlike =
+    Math.abs(widths[one.index] - widths[other.index]) <= alikePx &&
+    Math.abs(apartPx) <= (one.plusMinusPx + other.plusMinusPx) / 2;
+  return apartPx + (areAlike ? one.plusMinusPx - other.plusMinusPx : 0) < 0;
 }
 
 function fitAt(
