@@ -19,7 +19,11 @@ export interface ServeAddress {
 }
 
 /** Where the review is reached, and who may. Beyond this machine it is never served without accounts and https. */
-export async function serveAddress(options: ServeOptions, accounts: Accounts): Promise<ServeAddress> {
+export async function serveAddress(
+  options: ServeOptions,
+  accounts: Accounts,
+  sessionFile: string,
+): Promise<ServeAddress> {
   const host = options.host ?? '127.0.0.1';
   const port = options.port ?? usualPort;
   const isLoopback = /^(127\.|::1$|localhost$)/.test(host);
@@ -49,7 +53,7 @@ export async function serveAddress(options: ServeOptions, accounts: Accounts): P
   const shown = behindProxy ?? (isLoopback ? `127.0.0.1:${port}` : `${options.name?.[0] ?? names[0]}:${port}`);
   return {
     ...{ host, port, hosts, tls, behindProxy: behindProxy !== undefined },
-    access: needsAccounts ? { accounts, secure } : null,
+    access: needsAccounts ? { accounts, secure, sessionFile } : null,
     url: `${secure ? 'https' : 'http'}://${shown}/`,
   };
 }

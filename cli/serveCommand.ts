@@ -61,7 +61,7 @@ export async function serveCommand(options: ServeOptions): Promise<number> {
     const home = homeOf(location);
     await mkdir(home, { recursive: true, mode: 0o700 });
     const accounts = accountsIn(home);
-    const address = await serveAddress(options, accounts);
+    const address = await serveAddress(options, accounts, join(home, 'sessions.json'));
     const opened = await openUsableStore({ store: location, blobs: options.blobs }, 'plateglass serve');
     try {
       return await serve(options, { held, location, home, opened, address });

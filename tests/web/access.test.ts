@@ -1,4 +1,4 @@
-import { statSync } from 'node:fs';
+import { readFileSync, statSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { passphrase, type TestReview, testReview } from './support/testReview.ts';
@@ -75,6 +75,30 @@ describe('a server with accounts', () => {
     await review.accounts.set('Mila', 'administer', 'another twelve characters');
     for (const cookie of [jon, ada, mila])
       expect((await review.ask('GET', '/api/jobs', undefined, { cookie })).status).toBe(401);
+  });
+
+  it('knows those who signed in after it starts again, and no longer those who signed out', async () => {
+    const [jon, ada] = [await review.signIn('Jon'), await review.signIn('Ada')];
+    await review.ask('DELETE', '/api/session', undefined, { cookie: ada });
+    const file = join(review.folder, 'sessions.json');
+    const started = () => testReview(null, { access: { accounts: review.accounts, secure: true, sessionFile: file } });
+    let again = await started();
+    expect((await again.ask('GET', '/api/session', undefined, { cookie: jon })).body.name).toBe('Jon');
+    expect((await again.ask('GET', '/api/jobs', undefined, { cookie: ada })).status).toBe(401);
+    await again.close();
+    // Neither a key nor what a passphrase could be tried against stands in the file.
+    const text = readFileSync(file, 'utf8');
+    const [account] = (await review.accounts.list()).filter(({ name }) => name === 'Jon');
+    for (const secret of [jon.split('=')[1], account.hash, 'argon2']) expect(text).not.toContain(secret);
+    expect(statSync(file).mode & 0o777).toBe(0o600);
+    await review.accounts.set('Jon', 'decide', 'another twelve characters');
+    again = await started();
+    expect((await again.ask('GET', '/api/jobs', undefined, { cookie: jon })).status).toBe(401);
+    await again.close();
+    writeFileSync(file, '{"version":1,"sessions":[{"key":1}]}');
+    again = await started();
+    expect((await again.ask('GET', '/api/jobs', undefined, { cookie: jon })).status).toBe(401);
+    await again.close();
   });
 
   it('lets nobody try many passphrases', async () => {

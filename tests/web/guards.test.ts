@@ -30,9 +30,57 @@ describe('requests from elsewhere', () => {
     expect((await begin({ 'x-plateglass': '1', origin: `http://${host}` })).statusCode).toBe(201);
   });
 
+  it('change nothing on any route', async () => {
+    const routes = review.routes.filter(({ method }) => method !== 'GET' && method !== 'HEAD');
+    expect(routes.length).toBeGreaterThan(8);
+    for (const { method, url } of routes) {
+      const { statusCode } = await review.server.inject({
+        ...{ method: method as 'POST', url: url.replace(/:\w+/g, '1'), payload: {} },
+        headers: { host, origin: 'http://festival.example', 'x-plateglass': '1' },
+      });
+      expect([method, url, statusCode]).toEqual([method, url, 403]);
+    }
+  });
+
   it('for another name of this machine are refused', async () => {
     expect((await review.ask('GET', '/api/jobs', undefined, { host: 'rebound.example:4180' })).status).toBe(421);
     expect((await review.ask('GET', '/', undefined, { host: 'rebound.example' })).status).toBe(421);
+  });
+});
+
+describe('too many requests', () => {
+  it('of one address are refused for a while, those that change something sooner', async () => {
+    const busy = await testReview(null, { rates: { looks: 5, changes: 2, withinMs: 300 } });
+    const look = async () => (await busy.ask('GET', '/api/jobs')).status;
+    const begin = () => busy.ask('POST', '/api/uploads', { name: 'a.svg', sizeBytes: 1 });
+    expect([(await begin()).status, (await begin()).status]).toEqual([201, 201]);
+    const refused = await begin();
+    expect([refused.status, refused.headers['retry-after']]).toEqual([429, '1']);
+    const looks: number[] = [];
+    for (let n = 0; n < 6; n++) looks.push(await look());
+    expect(looks).toEqual([200, 200, 200, 200, 200, 429]);
+    await new Promise((resolve) => setTimeout(resolve, 350));
+    expect([await look(), (await begin()).status]).toEqual([200, 201]);
+    await busy.close();
+  });
+});
+
+describe('addresses', () => {
+  it.each([
+    ['/', 200],
+    ['/jobs/3', 200],
+    ['/jobs/3/compare/1/2', 200],
+    ['/no/such/view', 200],
+    ['/assets/none.js', 404],
+    ['/assets/', 404],
+    ['/assets', 404],
+    ['/favicon.ico', 404],
+    ['/index.php', 404],
+    ['/api/none', 404],
+  ])('%s is answered with %i', async (path, wanted) => {
+    const { status, headers } = await review.ask('GET', path);
+    expect(status).toBe(wanted);
+    expect(String(headers['content-type'])).toMatch(wanted === 200 ? /^text\/html/ : /^application\/json/);
   });
 });
 

@@ -4,7 +4,7 @@ import type { Role, SessionFacts } from '../shared/session.ts';
 import { type Accounts, roles } from './accounts.ts';
 import { asked } from './asked.ts';
 import { Refused } from './refused.ts';
-import { Sessions } from './sessions.ts';
+import { passphraseMark, Sessions } from './sessions.ts';
 import { SlowDown } from './slowDown.ts';
 
 /** How a server knows who asks. */
@@ -12,6 +12,8 @@ export interface AccessOptions {
   readonly accounts: Accounts;
   /** Browsers reach the server by https, directly or through a proxy. */
   readonly secure: boolean;
+  /** Keeps who is signed in over a restart; null: until the server ends. */
+  readonly sessionFile: string | null;
 }
 
 interface Person {
@@ -37,7 +39,7 @@ const mostAtOnce = 2;
 
 /** Asks for a sign-in on every address below /api/ but the session's own, also on those that are not there. */
 export function guardAccess(server: FastifyInstance, access: AccessOptions | null): void {
-  const sessions = new Sessions();
+  const sessions = new Sessions(access?.sessionFile ?? null);
   const ofAddress = new SlowDown(20, quarterMs);
   const ofName = new SlowDown(10, quarterMs);
   const cookieName = access?.secure ? '__Host-plateglass' : 'plateglass';
@@ -90,13 +92,13 @@ export function guardAccess(server: FastifyInstance, access: AccessOptions | nul
       throw new Refused(401, 'wrong-sign-in', 'Name and passphrase do not fit.', 'Look at both and try again.');
     ofName.forget(name);
     // A key that was there before the sign-in is worth nothing afterwards.
-    sessions.end(keyOf(request, cookieName));
-    setCookie(reply, sessions.begin(account), '');
+    await sessions.end(keyOf(request, cookieName));
+    setCookie(reply, await sessions.begin(account), '');
     return facts({ person: account });
   });
 
   server.delete('/api/session', { config: { role: null } }, async (request, reply) => {
-    sessions.end(keyOf(request, cookieName));
+    await sessions.end(keyOf(request, cookieName));
     setCookie(reply, '', '; Max-Age=0');
     return facts({ person: null });
   });
@@ -114,8 +116,8 @@ async function personOf(accounts: Accounts, sessions: Sessions, key: string): Pr
   const atSignIn = key === '' ? null : sessions.of(key);
   if (atSignIn === null) return null;
   const now = await accounts.find(atSignIn.name);
-  if (now === null || now.hash !== atSignIn.hash) {
-    sessions.end(key);
+  if (now === null || passphraseMark(now.hash) !== atSignIn.passphraseMark) {
+    await sessions.end(key);
     return null;
   }
   return { name: now.name, role: now.role };

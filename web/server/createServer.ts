@@ -10,7 +10,7 @@ import { type ComparePlates, Comparisons } from './comparisons.ts';
 import { DecidedReports, type RenderReport } from './decidedReports.ts';
 import { exportRoutes } from './exportRoutes.ts';
 import { followChanges } from './followChanges.ts';
-import { guardRequests } from './guardRequests.ts';
+import { guardRequests, type RequestRates } from './guardRequests.ts';
 import { jobRoutes } from './jobRoutes.ts';
 import type { Judge } from './judgeAgain.ts';
 import { judgeRoutes } from './judgeRoutes.ts';
@@ -47,6 +47,8 @@ export interface ServerOptions {
   readonly behindProxy: boolean;
   /** What went wrong in the program itself, for the log. */
   readonly trouble: (error: Error) => void;
+  /** Without it as many as a page can have use for. */
+  readonly rates?: RequestRates;
   /** A request must have come as a whole within this time: 60 s. */
   readonly requestTimeoutMs?: number;
   /** Time between looks for what other processes changed: 1 s. */
@@ -84,7 +86,7 @@ export async function createServer(options: ServerOptions): Promise<ReviewServer
   // Open event streams would keep the server from closing.
   server.addHook('preClose', async () => listeners.close());
   answerErrors(server, options.trouble);
-  guardRequests(server, options.hosts);
+  guardRequests(server, options.hosts, options.rates);
   guardAccess(server, options.access);
   await server.register(staticFiles, { root: options.pageFolder, wildcard: false });
   const plates = new RevisionPlates(store.blobs);
@@ -121,6 +123,11 @@ function createFastify({ tls, behindProxy, requestTimeoutMs }: ServerOptions): F
   return fastify(secure) as unknown as FastifyInstance;
 }
 
+function isView(url: string): boolean {
+  const { pathname } = new URL(url, 'http://page');
+  return !/^\/(api|assets)(\/|$)/.test(pathname) && !/\.[^/]*$/.test(pathname);
+}
+
 function answerErrors(server: FastifyInstance, trouble: ServerOptions['trouble']): void {
   server.setErrorHandler((error: Error & { statusCode?: number }, _request, reply) => {
     if (error instanceof Refused) return answerRefused(reply, error);
@@ -134,8 +141,8 @@ function answerErrors(server: FastifyInstance, trouble: ServerOptions['trouble']
     );
   });
   server.setNotFoundHandler((request, reply) =>
-    // Addresses of the page's own views are answered with the page.
-    request.method === 'GET' && !request.url.startsWith('/api/')
+    // Addresses of the page's own views are answered with the page; those of its files have an ending.
+    request.method === 'GET' && isView(request.url)
       ? reply.sendFile('index.html')
       : answerRefused(reply, notThere('address')),
   );

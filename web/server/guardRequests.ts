@@ -1,5 +1,6 @@
 import type { FastifyInstance } from 'fastify';
 import { Refused } from './refused.ts';
+import { SlowDown } from './slowDown.ts';
 
 /**
  * Scripts, styles, pictures and questions from this server only, nothing in the markup, no frames, no plug-ins. Workers
@@ -18,11 +19,28 @@ const policy = [
   "frame-ancestors 'none'",
 ].join('; ');
 
+/** Fast panning over twelve films asks for some hundred tiles a second. */
+const usualRates: RequestRates = { looks: 6_000, changes: 600, withinMs: 10_000 };
+
+/** Requests of one address within a stretch of time, those that change nothing and those that do. */
+export interface RequestRates {
+  readonly looks: number;
+  readonly changes: number;
+  readonly withinMs: number;
+}
+
 /**
- * Refuses requests for another name than the server's (a page elsewhere may point a name of its own at this machine), and
- * changes that another page asks for. Every answer says what a browser may do with it.
+ * Refuses requests for another name than the server's (a page elsewhere may point a name of its own at this machine),
+ * changes that another page asks for, and more than anybody needs. Every answer says what a browser may do with it.
  */
-export function guardRequests(server: FastifyInstance, hosts: ReadonlySet<string>): void {
+export function guardRequests(
+  server: FastifyInstance,
+  hosts: ReadonlySet<string>,
+  { looks, changes: mostChanges, withinMs }: RequestRates = usualRates,
+): void {
+  const looking = new SlowDown(looks, withinMs);
+  const changing = new SlowDown(mostChanges, withinMs);
+
   server.addHook('onRequest', async (request, reply) => {
     reply.headers({
       'content-security-policy': policy,
@@ -41,6 +59,10 @@ export function guardRequests(server: FastifyInstance, hosts: ReadonlySet<string
         'Use the address it said at its start.',
       );
     const changes = request.method !== 'GET' && request.method !== 'HEAD';
+    if (!(changes ? changing : looking).mayTry(request.ip)) {
+      reply.header('retry-after', Math.ceil(withinMs / 1000));
+      throw new Refused(429, 'too-many', 'Too many requests came from here.', 'Wait some seconds.');
+    }
     if (!changes) return;
     const { origin } = request.headers;
     const site = request.headers['sec-fetch-site'];

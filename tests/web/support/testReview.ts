@@ -48,7 +48,7 @@ export async function testReview(
   for (const [name, role] of Object.entries(people ?? {})) await accounts.set(name, role, passphrase);
   const review = await createServer({
     ...{ store, pageFolder, hosts: new Set([host]), tls: null, behindProxy: false },
-    access: people === null ? null : { accounts, secure: true },
+    access: people === null ? null : { accounts, secure: true, sessionFile: join(folder, 'sessions.json') },
     uploads: new Uploads(join(folder, 'uploads')),
     shop: new ShopFile(join(folder, 'shop.yaml'), join(folder, 'shop-history')),
     preview: async () => ({ jobs: [] }),
