@@ -3,64 +3,17 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { openJobStore } from '../../src/jobs/openJobStore.ts';
 import { levelCount } from '../../src/plateArchive/archiveFormat.ts';
-import { archivePlate } from '../../src/plateArchive/archivePlate.ts';
-import { createBitPlane } from '../../src/raster/bitPlane.ts';
 import { createServer } from '../../web/server/createServer.ts';
 import { ShopFile } from '../../web/server/shopFile.ts';
 import { Uploads } from '../../web/server/uploads.ts';
+import { fillFestival, heightPx, widthPx } from './festivalStore.ts';
 
-/** 300 megapixels in portrait. */
-const widthPx = 15_000;
-const heightPx = 20_000;
-const plateCount = 12;
 const mostMb = 400;
 
 /**
  * Serves every tile of a job of twelve plates of 300 megapixels to four at once, and prints the most memory the process
- * had since the plates were made. Run with --fill in a process of its own first: what makes plates takes more.
+ * had since the plates were made. Those are made with --fill in a process of its own first, as that takes more.
  */
-async function fill(folder: string): Promise<void> {
-  const store = await openJobStore({ location: folder, owner: 'a bench' });
-  const { jobs, blobs } = store;
-  const kept: object[] = [];
-  const artifacts: { kind: 'other'; name: string; sha256: string; sizeBytes: number }[] = [];
-  for (let n = 1; n <= plateCount; n++) {
-    const bits = createBitPlane(widthPx, heightPx);
-    // Noise of an eighth in every word: no tile is clear, and none packs well.
-    let state = n * 2_654_435_761;
-    const next = () => {
-      state = (Math.imul(state, 1_664_525) + 1_013_904_223) | 0;
-      return state ^ (state >>> 16);
-    };
-    for (let at = 0; at < bits.words.length; at++) bits.words[at] = next() & next() & next();
-    const grid = { widthPx, heightPx, pitchXMm: 0.02, pitchYMm: 0.02 };
-    const { facts, bytes } = archivePlate({
-      ...{ id: `p${n}`, inkId: `i${n}`, filmId: 'f1', grid, bits, tone: null, verified: true },
-      toneHistogram: new Float64Array(256),
-    });
-    const file = `p${n}.plate`;
-    kept.push({
-      ...facts,
-      plateId: `p${n}`,
-      inkId: `i${n}`,
-      inkName: `Ink ${n}`,
-      displayHex: '#204060',
-      filmId: 'f1',
-      file,
-    });
-    artifacts.push({ kind: 'other', name: `plates/${file}`, ...(await blobs.put(bytes)) });
-  }
-  const list = Buffer.from(JSON.stringify({ tileSidePx: 512, plates: kept }));
-  artifacts.push({ kind: 'other', name: 'plates/plates.json', ...(await blobs.put(list)) });
-  const file = { name: 'festival.tif', sizeBytes: 1, sha256: 'a'.repeat(64), storedPath: '/festival.tif' };
-  const source = { kind: 'commandLine' as const, detail: '' };
-  const arrival = { jobName: 'festival', customer: null, source, files: [file], ticketFile: null };
-  await jobs.takeIn({ ...arrival, arrivedAt: 0, by: 'bench', placeAt: null });
-  const { lease } = (await jobs.claim({ workerId: 'bench', leaseMs: 60_000 }))!;
-  await jobs.finish(lease, { verdict: 'pass', reason: null, artifacts, inkNames: [], timings: {} });
-  await store.close();
-}
-
 async function view(folder: string): Promise<void> {
   const store = await openJobStore({ location: folder, owner: 'a bench' });
   const { server } = await createServer({
@@ -120,7 +73,7 @@ async function view(folder: string): Promise<void> {
 }
 
 const [step, given] = process.argv.slice(2);
-if (step === '--fill') await fill(given);
+if (step === '--fill') await fillFestival(given);
 else if (step === '--view') await view(given);
 else {
   const { spawnSync } = await import('node:child_process');

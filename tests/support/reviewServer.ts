@@ -7,11 +7,14 @@ import { fileURLToPath } from 'node:url';
 import type { JobFacts } from '../../web/shared/jobs.ts';
 import type { NewJobFacts, UploadFacts } from '../../web/shared/uploads.ts';
 
-const program = fileURLToPath(new URL('../../dist/cli/main.js', import.meta.url));
+/** Two folders up lies the project, or, for what was compiled, the folder it was compiled to. */
+const above = fileURLToPath(new URL('../..', import.meta.url));
+const program = join(basename(above) === 'dist' ? above : join(above, 'dist'), 'cli/main.js');
 const ownPage = { 'x-plateglass': '1' };
 
 export interface ReviewUnderTest {
   readonly url: string;
+  readonly pid: number;
   /** A folder for films, gone at the end. */
   readonly folder: string;
   /** Uploads files as a job and waits until it is checked; its id. */
@@ -32,6 +35,7 @@ export async function startReview(): Promise<ReviewUnderTest> {
   const job = (jobId: number) => answer<JobFacts>(`${url}/api/jobs/${jobId}`, {});
   return {
     url,
+    pid: child.pid!,
     folder,
     job,
     bring: async (jobName, files) => {

@@ -142,3 +142,30 @@ describe('names and paths', () => {
     expect((await review.ask('GET', `${at}art.svg`)).status).toBe(404);
   });
 });
+
+describe('the page of a job', () => {
+  it('begins with its picture where there is one, and for those who may look', async () => {
+    const people = await testReview({ Mila: 'look' });
+    const { jobs, blobs } = people.store;
+    await jobs.takeIn({
+      ...{ jobName: 'lantern', customer: null, source: { kind: 'commandLine', detail: '' }, placeAt: null },
+      files: [{ name: 'a.svg', sizeBytes: 1, sha256: 'a'.repeat(64), storedPath: '/a.svg' }],
+      ...{ ticketFile: null, arrivedAt: 0, by: 'a test' },
+    });
+    const cookie = await people.signIn('Mila');
+    const pageOf = async (path: string, headers = {}) => (await people.ask('GET', path, undefined, headers)).text;
+    expect(await pageOf('/jobs/1', { cookie })).not.toContain('<img');
+    const { lease } = (await jobs.claim({ workerId: 'hand', leaseMs: 60_000 }))!;
+    const picture = { kind: 'picture' as const, name: 'composite.png', ...(await blobs.put(Buffer.from('a picture'))) };
+    await jobs.finish(lease, { verdict: 'pass', reason: null, artifacts: [picture], inkNames: [], timings: {} });
+    expect(await pageOf('/jobs/1', { cookie })).toContain('src="/api/jobs/1/picture"');
+    expect(await pageOf('/jobs/1/1', { cookie })).toContain('src="/api/jobs/1/picture?revision=1"');
+    expect(await pageOf('/jobs/1/2', { cookie })).not.toContain('<img');
+    expect(await pageOf('/jobs/1/ticket', { cookie })).not.toContain('<img');
+    expect(await pageOf('/jobs/1')).not.toContain('<img');
+    const seen = await people.ask('GET', '/api/jobs/1/picture', undefined, { cookie });
+    expect([seen.status, seen.headers['content-type'], seen.text]).toEqual([200, 'image/png', 'a picture']);
+    expect((await people.ask('GET', '/api/jobs/1/picture?revision=2', undefined, { cookie })).status).toBe(404);
+    await people.close();
+  });
+});

@@ -15,6 +15,7 @@ import { jobRoutes } from './jobRoutes.ts';
 import type { Judge } from './judgeAgain.ts';
 import { judgeRoutes } from './judgeRoutes.ts';
 import { Listeners } from './listeners.ts';
+import { pageOf, pictureRoute } from './pageRoutes.ts';
 import { plateRoutes } from './plateRoutes.ts';
 import { answerRefused, notThere, Refused } from './refused.ts';
 import { reportRoutes } from './reportRoutes.ts';
@@ -85,11 +86,12 @@ export async function createServer(options: ServerOptions): Promise<ReviewServer
   server.addHook('onClose', async () => following.stop());
   // Open event streams would keep the server from closing.
   server.addHook('preClose', async () => listeners.close());
-  answerErrors(server, options.trouble);
+  answerErrors(server, options);
   guardRequests(server, options.hosts, options.rates);
   guardAccess(server, options.access);
   await server.register(staticFiles, { root: options.pageFolder, wildcard: false });
   const plates = new RevisionPlates(store.blobs);
+  pictureRoute(server, store);
   jobRoutes(server, store, changed);
   const brought = (jobId: number) => {
     changed(jobId);
@@ -123,12 +125,8 @@ function createFastify({ tls, behindProxy, requestTimeoutMs }: ServerOptions): F
   return fastify(secure) as unknown as FastifyInstance;
 }
 
-function isView(url: string): boolean {
-  const { pathname } = new URL(url, 'http://page');
-  return !/^\/(api|assets)(\/|$)/.test(pathname) && !/\.[^/]*$/.test(pathname);
-}
-
-function answerErrors(server: FastifyInstance, trouble: ServerOptions['trouble']): void {
+function answerErrors(server: FastifyInstance, { trouble, pageFolder, store, access }: ServerOptions): void {
+  const page = pageOf(pageFolder, store, ({ person }) => access === null || person !== null);
   server.setErrorHandler((error: Error & { statusCode?: number }, _request, reply) => {
     if (error instanceof Refused) return answerRefused(reply, error);
     const status = error.statusCode ?? 500;
@@ -140,10 +138,5 @@ function answerErrors(server: FastifyInstance, trouble: ServerOptions['trouble']
       new Refused(500, 'fault', 'Something went wrong in the program.', 'Try again; the log of the server says more.'),
     );
   });
-  server.setNotFoundHandler((request, reply) =>
-    // Addresses of the page's own views are answered with the page; those of its files have an ending.
-    request.method === 'GET' && isView(request.url)
-      ? reply.sendFile('index.html')
-      : answerRefused(reply, notThere('address')),
-  );
+  server.setNotFoundHandler((request, reply) => page(request, reply) ?? answerRefused(reply, notThere('address')));
 }

@@ -41,7 +41,7 @@ export async function testReview(
   const folder = mkdtempSync(join(tmpdir(), 'review-'));
   const pageFolder = join(folder, 'page');
   mkdirSync(pageFolder);
-  writeFileSync(join(pageFolder, 'index.html'), '<!doctype html><title>page</title>');
+  writeFileSync(join(pageFolder, 'index.html'), '<!doctype html><title>page</title><div id="page"></div>');
   writeFileSync(join(folder, 'secret.txt'), 'not for anybody');
   const store = await openJobStore({ location: join(folder, 'store'), owner: 'a test' });
   const accounts = new Accounts(join(folder, 'accounts.json'));

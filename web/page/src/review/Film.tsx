@@ -11,6 +11,7 @@ import { useGestures } from '../table/useGestures.ts';
 import { type SecondWindow, useTable } from '../table/useTable.ts';
 import { aimedAt, fitted, toFilm, type Viewport, zoomed } from '../table/viewport.ts';
 import { useWords } from '../words/useWords.ts';
+import { hideFirstPicture } from './firstPicture.ts';
 import { Loupe } from './Loupe.tsx';
 import { Readout } from './Readout.tsx';
 import { useRuler } from './useRuler.ts';
@@ -51,6 +52,7 @@ export function Film(props: {
   const ruler = useRuler(props.hasRuler);
   const told = useRef(0);
   const tell = useCallback((view: Viewport) => {
+    if (canvas.current?.dataset.pictured === 'true') hideFirstPicture();
     // The page's own state follows a few times a second; the film itself does not wait for it.
     told.current ||= window.setTimeout(() => {
       told.current = 0;

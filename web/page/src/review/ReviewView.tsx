@@ -1,8 +1,9 @@
-import { useState } from 'preact/hooks';
+import { useLayoutEffect, useState } from 'preact/hooks';
 import { Link } from '../parts/Link.tsx';
 import { Trouble } from '../parts/Trouble.tsx';
 import { VerdictSign } from '../parts/VerdictSign.tsx';
 import { useWords } from '../words/useWords.ts';
+import { hideFirstPicture, showFirstPicture } from './firstPicture.ts';
 import { LightTable } from './LightTable.tsx';
 import { NoPlates } from './NoPlates.tsx';
 import { useReview } from './useReview.ts';
@@ -14,6 +15,14 @@ export function ReviewView(props: { readonly jobId: number; readonly revision: n
   const [isWorklistOpen, setWorklistOpen] = useState(() => innerWidth >= 1000);
   const { job, revision, report, plates } = review;
   const error = job.error ?? report.error ?? plates.error;
+  const hasPicture = error === null && revision?.artifacts.some(({ name }) => name === 'composite.png') === true;
+  useLayoutEffect(() => {
+    // Before anything is known of the job the server may have put its picture there.
+    if (revision === null) return;
+    if (hasPicture) showFirstPicture(props.jobId, props.revision);
+    else hideFirstPicture();
+  }, [props.jobId, props.revision, revision === null, hasPicture]);
+  useLayoutEffect(() => hideFirstPicture, []);
   if (revision === null || job.answer === null)
     return (
       <main class="plain">

@@ -66,6 +66,11 @@ export class TileStock {
     });
   }
 
+  /** Whether there is anything to see. */
+  get hasAny(): boolean {
+    return this.tiles.size > 0;
+  }
+
   /** Whether every place is there in the present look. */
   isComplete(places: readonly TilePlace[]): boolean {
     return places.every(({ level, column, row }) => this.tiles.get(keyOf(level, column, row))?.lookId === this.lookId);

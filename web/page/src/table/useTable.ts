@@ -64,6 +64,7 @@ export function useTable(
       // The whole film first: it stands in for everything that is not there yet.
       const whole = { level: list.plates[0].levels - 1, column: 0, row: 0 };
       tiles.want(withoutTwins([whole, ...inLoupe, ...inView, ...ring]));
+      element.dataset.pictured = String(tiles.hasAny);
       element.dataset.complete = String(tiles.isComplete(inView));
       told.current(view);
     };
