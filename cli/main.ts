@@ -2,6 +2,7 @@
 import { Command } from 'commander';
 import { addServeCommands } from './addServeCommands.ts';
 import { addJobsCommands } from './jobs/addJobsCommands.ts';
+import { usualStoreLocation } from './jobs/storeLocation.ts';
 import { optimiseLater } from './optimiseLater.ts';
 import { positiveNumber, serviceOptions, wholeNumber } from './serviceFlags.ts';
 import { version } from './version.ts';
@@ -64,13 +65,26 @@ program
   .addOption(program.createOption('--units <units>', 'lengths in mm, or in inches and points').choices(['mm', 'inch']))
   .option('--language <language>', 'en, es or de')
   .option('--customer <name>', 'how the customer is greeted')
-  .option('--to <address>', 'the customer’s mail address, for eml')
+  .option('--to <address>', 'the customer’s mail address, for eml and --send')
+  .option('--send', 'send it through the mail server of the shop’s file; the same note goes out once')
+  .option('--again', 'with --send: also when it went out before')
+  .option('--store <where>', 'with --send: the job store, which keeps what is to be sent')
   .option('--by <day>', 'answer by this day, such as 2030-06-24')
   .option('--shop <file>', 'shop defaults, which hold the shop’s phrases; without it shop.yaml in this folder')
   .option('--out <file>', 'write it here')
   .action(async (report: string, options) => {
     const { noteCommand } = await import('./noteCommand.ts');
-    process.exitCode = await noteCommand(report, options);
+    endWith(await noteCommand(report, options));
+  });
+
+program
+  .command('post')
+  .description('send the notes that wait for the mail server')
+  .option('--store <where>', 'the job store', usualStoreLocation())
+  .option('--shop <file>', 'shop defaults, which name the mail server; without it shop.yaml in this folder')
+  .action(async (options) => {
+    const { postCommand } = await import('./postCommand.ts');
+    endWith(await postCommand(options));
   });
 
 program

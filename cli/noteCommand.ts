@@ -9,6 +9,7 @@ import type { NoteUnits } from '../src/fixNotes/noteQuantities.ts';
 import { noteText } from '../src/fixNotes/noteText.ts';
 import { type NoteLanguage, noteLanguages } from '../src/fixNotes/words/wordsIn.ts';
 import type { ReportJson } from '../src/report/reportJson.ts';
+import { usualStoreLocation } from './jobs/storeLocation.ts';
 import { addressesOf, mostBytesOf, refusedInWords } from './noteAddresses.ts';
 import { readReport } from './readReport.ts';
 import { type NoteSettings, noteSettings } from './shopNotes.ts';
@@ -26,6 +27,10 @@ export interface NoteOptions {
   readonly out?: string;
   /** The customer's mail address. */
   readonly to?: string;
+  /** Send it through the shop's mail server. */
+  readonly send?: boolean;
+  readonly again?: boolean;
+  readonly store?: string;
 }
 
 const dayMs = 86_400_000;
@@ -33,7 +38,7 @@ const dayMs = 86_400_000;
 /** Writes the note for the customer, or the printer's own work list. */
 export async function noteCommand(reportFile: string, options: NoteOptions): Promise<number> {
   const report = await readReport(reportFile);
-  const { settings } = await noteSettings(options.shop);
+  const { settings, folder } = await noteSettings(options.shop);
   const language = languageOf(options.language ?? settings.language ?? 'en');
   const units = options.units ?? settings.units ?? 'mm';
   if (options.for === 'printer') {
@@ -41,6 +46,10 @@ export async function noteCommand(reportFile: string, options: NoteOptions): Pro
     return 0;
   }
   const made = await makeNote(reportFile, report, options, settings);
+  if (options.send) {
+    const { sendNote } = await import('./sendNote.ts');
+    return sendNote(made, { ...options, store: options.store ?? usualStoreLocation() }, settings, folder);
+  }
   await put(options.out, await rendered(made, options, settings));
   return 0;
 }

@@ -1,4 +1,5 @@
 import { resolve } from 'node:path';
+import { noticeKinds } from '../src/intake/notices.ts';
 import type { JobStore } from '../src/jobs/jobStore.ts';
 import { openUsableStore } from './openUsableStore.ts';
 import { askedToEnd, checkProgram, describeSetUp, graceMsOf, shareOut } from './serviceOptions.ts';
@@ -45,7 +46,9 @@ async function allDoneOf(
     at === null || [spool.jobs, outcomes].some((folder) => at.startsWith(`${folder}/`));
   const isIdle = async () => {
     const { counts } = await station.measure();
-    if (counts === null || counts.pendingMoves + counts.effects.waiting > 0) return false;
+    if (counts === null || counts.pendingMoves > 0) return false;
+    // Mails that wait for their server are sent by whoever runs then.
+    if (noticeKinds.some((kind) => (counts.openEffects[kind] ?? 0) > 0)) return false;
     const { revisions } = await jobs.find({ states: ['waiting', 'working'], allRevisions: true, limit: 1_000 });
     for (const { revisionId } of revisions)
       if (isOurs((await jobs.revision(revisionId))?.place.at ?? null)) return false;

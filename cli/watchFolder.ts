@@ -21,6 +21,7 @@ import { WatchLoop } from '../src/intake/watchLoop.ts';
 import { clearWork } from '../src/intake/workFolders.ts';
 import type { OpenedStore } from '../src/jobs/jobStore.ts';
 import { isPostgres } from '../src/jobs/openJobStore.ts';
+import { startPosting } from './postLoop.ts';
 import type { ServiceOptions } from './serviceOptions.ts';
 import { folderThatIsThere, leaseMsOf, sayOn } from './serviceOptions.ts';
 import { noticeTargets } from './shopNotices.ts';
@@ -133,6 +134,7 @@ export async function watchHeld(parts: WatchParts): Promise<Watching> {
         }));
   await repair(tools, outcomes, say);
   if (left !== null) await station.hands.takeUpMoves(workersOf(left, hands));
+  const stopPosting = await startPosting(opened.jobs, shopFile, say);
   loop.start();
   return {
     station,
@@ -140,7 +142,7 @@ export async function watchHeld(parts: WatchParts): Promise<Watching> {
     stop: async (graceMs) => {
       await loop.stop();
       await watched.idle();
-      await station.stop(graceMs);
+      await Promise.all([station.stop(graceMs), stopPosting()]);
       metrics?.close();
       metrics?.closeAllConnections();
     },

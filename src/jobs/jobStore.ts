@@ -59,6 +59,8 @@ export interface JobStore {
   /** How many were new. */
   addEffects(effects: readonly NewEffect[]): Promise<number>;
   claimEffect(wish: ClaimWish & { readonly kinds?: readonly string[] }): Promise<EffectClaim | null>;
+  /** For what must never happen twice: said just before it happens, so that whoever claims it next knows. False when lost. */
+  effectBegun(claim: EffectClaim): Promise<boolean>;
   effectDone(claim: EffectClaim): Promise<boolean>;
   /** Tried again after `retryAfterMs`, set aside with the reason when null. False when the claim was lost. */
   effectFailed(claim: EffectClaim, reason: string, retryAfterMs: number | null): Promise<boolean>;

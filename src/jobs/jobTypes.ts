@@ -177,6 +177,8 @@ export interface EffectClaim {
   readonly workerId: string;
   readonly leaseUntil: number;
   readonly failuresBefore: number;
+  /** The hand before was lost after it had begun: nobody knows whether it happened. */
+  readonly begunBefore: boolean;
   readonly key: string;
   readonly kind: string;
   readonly payload: unknown;
@@ -290,6 +292,8 @@ export interface JobPage {
 export interface StoreCounts {
   readonly revisions: Readonly<Record<RevisionState, number>>;
   readonly effects: Readonly<Record<EffectState, number>>;
+  /** Of those that wait or are worked on, how many of each kind. */
+  readonly openEffects: Readonly<Record<string, number>>;
   readonly pendingMoves: number;
   readonly jobs: number;
   /** Age of the oldest revision that waits; null when none does. */

@@ -29,6 +29,7 @@ const all: Record<CallName, true> = {
   endMove: true,
   addEffects: true,
   claimEffect: true,
+  effectBegun: true,
   effectDone: true,
   effectFailed: true,
   decide: true,

@@ -176,6 +176,8 @@ const noteSchema = section({
     security: oneOf(['tls', 'starttls']).optional(),
     user: text('the name to sign in with').optional(),
     passwordFile: text('the path of a file with the password in it, which only its owner may read').optional(),
+    caFile: text('the path of a file with certificates to trust').optional(),
+    testFolder: text('a folder that mails are laid into instead of being sent').optional(),
     mostMegabytes: number('megabytes one mail may have, 1 to 50', 1, 50).optional(),
   }).optional(),
 }).optional();

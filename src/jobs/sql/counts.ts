@@ -14,6 +14,13 @@ export async function counts(transaction: Transaction): Promise<StoreCounts> {
   return {
     revisions: await byState(transaction, 'revisions', revisionStates),
     effects: await byState(transaction, 'effects', effectStates),
+    openEffects: Object.fromEntries(
+      (
+        await transaction.all<{ kind: string; count: number }>(
+          `SELECT kind, COUNT(*) AS count FROM effects WHERE state IN ('waiting', 'working') GROUP BY kind`,
+        )
+      ).map(({ kind, count }) => [kind, count]),
+    ),
     pendingMoves: totals.moves,
     jobs: totals.jobs,
     oldestWaitingMs: totals.oldest === null ? null : Math.max(0, now - totals.oldest),

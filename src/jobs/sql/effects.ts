@@ -15,6 +15,9 @@ export async function addEffects(transaction: Transaction, effects: readonly New
   return added;
 }
 
+/** Stands as the reason of an effect from the moment its hand began until it says how that went. */
+const begun = 'begun';
+
 /** Oldest first; one whose worker let its lease run out counts a failure and is given out again. */
 export async function claimEffect(
   transaction: Transaction,
@@ -35,8 +38,8 @@ export async function claimEffect(
   const failures = row.failures + (row.state === 'working' ? 1 : 0);
   const leaseUntil = now + wish.leaseMs;
   await transaction.change(
-    `UPDATE effects SET state = 'working', attempt = ?, failures = ?, worker_id = ?, lease_ms = ?, lease_until = ?
-      WHERE id = ?`,
+    `UPDATE effects SET state = 'working', attempt = ?, failures = ?, worker_id = ?, lease_ms = ?, lease_until = ?,
+      reason = NULL WHERE id = ?`,
     [attempt, failures, wish.workerId, wish.leaseMs, leaseUntil, row.id],
   );
   return {
@@ -45,11 +48,20 @@ export async function claimEffect(
     workerId: wish.workerId,
     leaseUntil,
     failuresBefore: failures,
+    begunBefore: row.state === 'working' && row.reason === begun,
     key: row.effect_key,
     kind: row.kind,
     payload: JSON.parse(row.payload),
     revisionId: row.revision_id,
   };
+}
+
+export async function effectBegun(transaction: Transaction, claim: EffectClaim): Promise<boolean> {
+  const changed = await transaction.change(
+    `UPDATE effects SET reason = ? WHERE id = ? AND attempt = ? AND worker_id = ? AND state = 'working'`,
+    [begun, claim.effectId, claim.attempt, claim.workerId],
+  );
+  return changed === 1;
 }
 
 export async function effectDone(transaction: Transaction, claim: EffectClaim): Promise<boolean> {

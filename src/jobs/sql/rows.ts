@@ -71,6 +71,7 @@ export interface EffectRow {
   readonly attempt: number;
   readonly failures: number;
   readonly lease_until: number;
+  readonly reason: string | null;
 }
 
 export function fileOf(row: FileRow): JobFile {

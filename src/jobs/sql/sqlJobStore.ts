@@ -4,7 +4,7 @@ import { claim } from './claim.ts';
 import { counts } from './counts.ts';
 import type { Database, Transaction } from './database.ts';
 import { decide, undoDecision } from './decisions.ts';
-import { addEffects, claimEffect, effectDone, effectFailed } from './effects.ts';
+import { addEffects, claimEffect, effectBegun, effectDone, effectFailed } from './effects.ts';
 import { exportRows } from './exportRows.ts';
 import { find } from './find.ts';
 import { fail, finish, handBack, handBackAllOf, renew, tryAgain } from './finish.ts';
@@ -41,6 +41,7 @@ export function sqlJobStore(database: Database, maxFailures: number, monotonicMs
     endMove: (move, outcome) => database.write((transaction) => endMove(transaction, move, outcome)),
     addEffects: (effects) => database.write((transaction) => addEffects(transaction, effects)),
     claimEffect: (wish) => claiming((transaction) => claimEffect(transaction, clock, wish)),
+    effectBegun: (effect) => database.write((transaction) => effectBegun(transaction, effect)),
     effectDone: (effect) => database.write((transaction) => effectDone(transaction, effect)),
     effectFailed: (effect, reason, retryAfterMs) =>
       database.write((transaction) => effectFailed(transaction, effect, reason, retryAfterMs)),

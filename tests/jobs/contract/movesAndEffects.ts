@@ -95,6 +95,28 @@ export function movesAndEffects(make: () => Promise<StoreUnderTest>): void {
     expect(await store.claimEffect(other)).toBeNull();
   });
 
+  it('knows whether a hand that was lost had begun, and counts what is open by its kind', async () => {
+    const made = await make();
+    const { store } = made;
+    await store.addEffects(['mail:1', 'mail:2'].map((key) => ({ key, kind: 'mail', payload: null })));
+    const first = (await store.claimEffect(hand))!;
+    expect(first.begunBefore).toBe(false);
+    await runOut(made);
+    const second = (await store.claimEffect(other))!;
+    expect(second).toMatchObject({ key: 'mail:1', begunBefore: false });
+    expect(await store.effectBegun(first)).toBe(false);
+    expect(await store.effectBegun(second)).toBe(true);
+    await runOut(made);
+    const third = (await store.claimEffect(hand))!;
+    expect(third).toMatchObject({ key: 'mail:1', begunBefore: true });
+    expect(await store.effectBegun(third)).toBe(true);
+    // Who says how it went has settled it.
+    expect(await store.effectFailed(third, 'no answer', 0)).toBe(true);
+    await pause(20);
+    expect(await store.claimEffect(other)).toMatchObject({ key: 'mail:1', begunBefore: false });
+    expect((await store.counts()).openEffects).toEqual({ mail: 2 });
+  });
+
   it('tries an effect again after a pause and sets it aside when told', async () => {
     const { store } = await make();
     await store.addEffects([{ key: 'mail:1', kind: 'mail', payload: null }]);
