@@ -9,7 +9,7 @@ const fittedSpots = 5;
 /** Widths taken from pixels that differ by no more than this are alike. */
 const alikePx = 0.5;
 /** Means of several such widths that differ by more do not by chance. */
-const surelyPx = 0.15;
+const surelyPx = 0.4;
 
 /** Part of a stretch, and how to find its edges. */
 export interface StretchPart {
