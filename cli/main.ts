@@ -78,6 +78,19 @@ program
   });
 
 program
+  .command('proof')
+  .description('write the one page that the customer signs, from a report.json')
+  .argument('<report>', 'report.json of a check, with composite.png beside it')
+  .requiredOption('--out <file>', 'the PDF to write')
+  .option('--language <language>', 'en, es or de')
+  .addOption(program.createOption('--units <units>', 'lengths in mm, or in inches and points').choices(['mm', 'inch']))
+  .option('--shop <file>', 'shop defaults; without it shop.yaml in this folder')
+  .action(async (report: string, options) => {
+    const { proofCommand } = await import('./proofCommand.ts');
+    process.exitCode = await proofCommand(report, options);
+  });
+
+program
   .command('post')
   .description('send the notes that wait for the mail server')
   .option('--store <where>', 'the job store', usualStoreLocation())

@@ -2,6 +2,7 @@ import type { Entry } from '../report/entry.ts';
 import { placeKindOf, spotOf } from '../report/placeKinds.ts';
 import type { ReportFilm, ReportJson } from '../report/reportJson.ts';
 import { remedyOf, shownText } from '../report/words.ts';
+import { withoutSettled } from './decided.ts';
 import { type ItemWords, itemWords, joinWords } from './itemWords.ts';
 import { lengthIn, type NoteUnits } from './noteQuantities.ts';
 import { pickRequests } from './pickRequests.ts';
@@ -55,9 +56,10 @@ export interface CustomerNote {
 
 /**
  * Asks the customer for what only the customer can settle, most important first, each question numbered. Says nothing of
- * paths, of remarks within the shop, or of anybody else.
+ * paths, of remarks within the shop, or of anybody else. What people have accepted or taken on is not asked for.
  */
-export function customerNote(report: ReportJson, wish: NoteWish): CustomerNote {
+export function customerNote(checked: ReportJson, wish: NoteWish): CustomerNote {
+  const report = withoutSettled(checked);
   const words = wordsIn(wish.language);
   const { stopping, open, leftToPrinter } = pickRequests(report, 'customer', wish.weFix);
   const joins = report.joined.some((note) => note.open) ? 1 : 0;
@@ -121,7 +123,8 @@ function oneLine(text: string): string {
   return shownText(text).trim();
 }
 
-function jobName(report: ReportJson): string {
+/** The job's name on one line, without folders. */
+export function jobName(report: ReportJson): string {
   return oneLine(report.job.name).split(/[\\/]/).at(-1) || '–';
 }
 
