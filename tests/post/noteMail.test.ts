@@ -11,6 +11,7 @@ import { composeMail } from '../../src/post/composeMail.ts';
 import { MailRefused, mailAddress } from '../../src/post/mailAddress.ts';
 import { noteMail } from '../../src/post/noteMail.ts';
 import { checkOf, findingOf, reportOf } from '../support/noteReports.ts';
+import { hasOracle } from '../support/oraclePrograms.ts';
 
 const thin = checkOf('thin-line', 'fail', [findingOf('x', { code: 'breaks-up', worse: 'less' })]);
 const composite = await sharp({ create: { width: 600, height: 704, channels: 3, background: '#1b2a41' } })
@@ -63,7 +64,9 @@ print(json.dumps({'headers': [k.lower() for k in m.keys()], 'subject': m['Subjec
   };
 }
 
-describe.each(noteLanguages)('a note as a mail in %s', (language) => {
+const hasPython = hasOracle('python3');
+
+describe.skipIf(!hasPython).each(noteLanguages)('a note as a mail in %s', (language) => {
   it('is read back by two other parsers: both texts, pictures by their ids, and the PDF', async () => {
     const { note, pictures, pdf } = await made(language, 'Sommerfest “Grün” ñ');
     const mail = await noteMail({ note, pictures, pdf, ...addresses });
@@ -110,7 +113,7 @@ describe.each(noteLanguages)('a note as a mail in %s', (language) => {
 describe('what comes from art and ticket', () => {
   const attack = 'Tee\r\nBcc: other@evil.example\r\n\r\n<script>x</script>\u2028X: y';
 
-  it('adds no header, no recipient and no markup', async () => {
+  it.skipIf(!hasPython)('adds no header, no recipient and no markup', async () => {
     const { note, pictures, pdf } = await made('en', attack, attack);
     const mail = await noteMail({ note, pictures, pdf, ...addresses });
     const read = readByPython(mail);
@@ -154,24 +157,26 @@ describe('what comes from art and ticket', () => {
   });
 });
 
-it('leaves out the PDF, then the pictures, when the mail would be too large, and refuses what then is still too large', async () => {
-  const { note, pictures, pdf } = await made('en', 'Tee');
-  const whole = await noteMail({ note, pictures, pdf, ...addresses });
-  const kinds = async (most: number) =>
-    readByPython(await noteMail({ note, pictures, pdf, ...addresses }, most)).parts.map(({ type }) => type);
-  expect(await kinds(whole.length - 1)).toEqual(['text/plain', 'text/html', 'image/png']);
-  const [{ png }] = [...pictures.values()];
-  expect(await kinds(whole.length - Math.ceil((pdf.length * 4) / 3) - png.length)).toEqual(['text/plain', 'text/html']);
-  await expect(noteMail({ note, pictures, pdf, ...addresses }, 500)).rejects.toThrow(/MB are allowed/);
-});
+it.skipIf(!hasPython)(
+  'leaves out the PDF, then the pictures, when the mail would be too large, and refuses what then is still too large',
+  async () => {
+    const { note, pictures, pdf } = await made('en', 'Tee');
+    const whole = await noteMail({ note, pictures, pdf, ...addresses });
+    const kinds = async (most: number) =>
+      readByPython(await noteMail({ note, pictures, pdf, ...addresses }, most)).parts.map(({ type }) => type);
+    expect(await kinds(whole.length - 1)).toEqual(['text/plain', 'text/html', 'image/png']);
+    const [{ png }] = [...pictures.values()];
+    expect(await kinds(whole.length - Math.ceil((pdf.length * 4) / 3) - png.length)).toEqual([
+      'text/plain',
+      'text/html',
+    ]);
+    await expect(noteMail({ note, pictures, pdf, ...addresses }, 500)).rejects.toThrow(/MB are allowed/);
+  },
+);
 
-it('the PDF says what the text says, as poppler reads it', async () => {
+it.skipIf(!hasOracle('pdftotext'))('the PDF says what the text says, as poppler reads it', async () => {
   const { note, pdf } = await made('de', 'Sommerfest');
-  const { stdout, error } = spawnSync('pdftotext', ['-layout', '-', '-'], { input: pdf, encoding: 'utf8' });
-  if (error) {
-    process.stderr.write('pdftotext is not here: the PDF of the note is not read back.\n');
-    return;
-  }
+  const { stdout } = spawnSync('pdftotext', ['-layout', '-', '-'], { input: pdf, encoding: 'utf8' });
   const plain = (text: string) => text.replace(/\s+/g, ' ');
   for (const said of [note.subject, note.greeting, note.sections[0].items[0].defect, note.closing.at(-1)!])
     expect(plain(stdout)).toContain(plain(said));

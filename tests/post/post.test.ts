@@ -11,10 +11,10 @@ import { mailKey, queueMail } from '../../src/post/outbox.ts';
 import { type PostTools, postNext } from '../../src/post/postman.ts';
 import { type SmtpServer, sendBySmtp } from '../../src/post/smtp.ts';
 import { type StoreUnderTest, storeKinds } from '../support/jobStores.ts';
+import { hasOracle } from '../support/oraclePrograms.ts';
 
 const [embedded] = storeKinds;
-const hasOpenssl = spawnSync('openssl', ['version']).status === 0;
-if (!hasOpenssl) process.stderr.write('openssl is not here: nothing is sent through a test server.\n');
+const hasOpenssl = hasOracle('openssl');
 
 let folder: string;
 let pem: { key: string; cert: string };
