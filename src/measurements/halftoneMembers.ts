@@ -131,7 +131,8 @@ function flagged(cells: Int32Array, flags: Uint8Array): Int32Array {
 function presentCells(map: CellMap, isGrey: boolean): Uint8Array {
   const present = mixedCells(map, isGrey);
   const near = countAround(present, map.columns, map.rows);
-  for (let cell = 0; cell < present.length; cell++) if (near[cell] >= 7) present[cell] = 1;
+  // Where nothing was looked at there is no cell, however many lie around it.
+  for (let cell = 0; cell < present.length; cell++) if (near[cell] >= 7 && map.counts[cell] > 0) present[cell] = 1;
   return present;
 }
 
