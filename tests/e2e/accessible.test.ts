@@ -1,8 +1,8 @@
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
-import axe from 'axe-core';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { expectAccessible } from '../support/accessible.ts';
 import { launchBrowser, watched } from '../support/browser.ts';
 import { hasOracle } from '../support/oraclePrograms.ts';
 import { type ReviewUnderTest, startReview } from '../support/reviewServer.ts';
@@ -101,15 +101,6 @@ describe('the review', () => {
     await other.close();
   });
 });
-
-async function expectAccessible(page: Page, where: string): Promise<void> {
-  await page.evaluate(axe.source);
-  const broken = (await page.evaluate(
-    `axe.run({ runOnly: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa', 'best-practice'] }).then(({ violations }) =>
-      violations.flatMap(({ id, nodes }) => nodes.map(({ html, failureSummary }) => id + ': ' + html.slice(0, 160) + ' ' + failureSummary)))`,
-  )) as string[];
-  expect(broken, where).toEqual([]);
-}
 
 /** Goes on with the tab key until what has the focus bears this name. */
 async function tabTo(page: Page, name: string): Promise<void> {

@@ -3,6 +3,7 @@ import type { Browser, Page } from 'playwright-core';
 import sharp from 'sharp';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { launchBrowser } from '../support/browser.ts';
+import { pixelUnderPointer } from '../support/filmPixels.ts';
 import { hasOracle } from '../support/oraclePrograms.ts';
 import { type ReviewUnderTest, startReview } from '../support/reviewServer.ts';
 
@@ -80,22 +81,4 @@ async function centreOnCorner(page: Page, scale: number): Promise<void> {
     await page.mouse.move(420 + Math.max(-400, Math.min(400, dx)), 345 + Math.max(-180, Math.min(180, dy)));
     await page.mouse.up();
   }
-}
-
-/** What the read-out says, and what the canvas shows; null beside the film. */
-async function pixelUnderPointer(
-  page: Page,
-  x: number,
-  y: number,
-): Promise<{ column: number; row: number; isDark: boolean } | null> {
-  await page.mouse.move(x, y);
-  await page.waitForTimeout(220);
-  const said = /column (\d+), row (\d+)/.exec(await page.locator('.readout').innerText());
-  if (said === null) return null;
-  const lightness = (await page.evaluate(`(() => {
-    const canvas = document.querySelector('canvas.film');
-    const box = canvas.getBoundingClientRect();
-    return canvas.getContext('2d').getImageData(${x} - box.left, ${y} - box.top, 1, 1).data[0];
-  })()`)) as number;
-  return { column: Number(said[1]), row: Number(said[2]), isDark: lightness < 128 };
 }

@@ -1,4 +1,4 @@
-import { type ChildProcess, spawn } from 'node:child_process';
+import { type ChildProcess, execFileSync, spawn } from 'node:child_process';
 import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
 import { createServer } from 'node:net';
 import { tmpdir } from 'node:os';
@@ -20,17 +20,31 @@ export interface ReviewUnderTest {
   /** Uploads files as a job and waits until it is checked; its id. */
   bring(jobName: string, files: readonly string[]): Promise<number>;
   job(jobId: number): Promise<JobFacts>;
+  /** Ends it as a power cut would. */
+  kill(): Promise<void>;
+  /** With the same store, at the same address. */
+  startAgain(): Promise<void>;
   close(): Promise<void>;
 }
 
-/** `plateglass serve` as it was built, with an empty store. */
-export async function startReview(): Promise<ReviewUnderTest> {
+/** `plateglass serve` as it was built, with an empty store; `options` go to the command. */
+export async function startReview(
+  options: readonly string[] = [],
+  accounts: Readonly<Record<string, string>> = {},
+): Promise<ReviewUnderTest> {
   const folder = mkdtempSync(join(tmpdir(), 'plateglass-review-'));
   const port = await freePort();
-  const child = spawn(process.execPath, [program, 'serve', '--store', join(folder, 'store'), '--port', String(port)], {
-    stdio: ['ignore', 'pipe', 'inherit'],
-  });
-  await saidItsAddress(child);
+  for (const [name, passphrase] of Object.entries(accounts)) {
+    const add = [program, 'accounts', 'add', name, '--role', 'administer', '--store', join(folder, 'store')];
+    execFileSync(process.execPath, add, { input: `${passphrase}\n` });
+  }
+  const start = async () => {
+    const parameters = [program, 'serve', '--store', join(folder, 'store'), '--port', String(port), ...options];
+    const started = spawn(process.execPath, parameters, { cwd: folder, stdio: ['ignore', 'pipe', 'inherit'] });
+    await saidItsAddress(started);
+    return started;
+  };
+  let child = await start();
   const url = `http://127.0.0.1:${port}`;
   const job = (jobId: number) => answer<JobFacts>(`${url}/api/jobs/${jobId}`, {});
   return {
@@ -48,6 +62,14 @@ export async function startReview(): Promise<ReviewUnderTest> {
         if (latest.state !== 'waiting' && latest.state !== 'working') throw new Error(latest.reason ?? latest.state);
         await new Promise((resolve) => setTimeout(resolve, 250));
       }
+    },
+    kill: async () => {
+      const ended = new Promise((resolve) => child.once('exit', resolve));
+      child.kill('SIGKILL');
+      await ended;
+    },
+    startAgain: async () => {
+      child = await start();
     },
     close: async () => {
       const ended = new Promise((resolve) => child.once('exit', resolve));

@@ -8,6 +8,7 @@ import { Link } from './parts/Link.tsx';
 import { ReviewView } from './review/ReviewView.tsx';
 import { type Route, useRoute } from './route.ts';
 import { SignIn } from './SignIn.tsx';
+import { change, signedOut } from './server/ask.ts';
 import { useAnswer } from './server/useAnswer.ts';
 import { remember, remembered, showTheme, type Theme } from './settings.ts';
 import { useWords, WordsContext } from './words/useWords.ts';
@@ -27,6 +28,19 @@ export function Page() {
   const { say } = words;
   const session = useAnswer<SessionFacts>('/api/session');
   const mustSignIn = session.answer?.asksForAccount === true && !session.answer.signedIn;
+  const own = session.answer?.name ?? null;
+  useEffect(() => {
+    // Whoever has an account need not say who they are.
+    if (own !== null) remember('name', own);
+  }, [own]);
+  useEffect(() => {
+    addEventListener(signedOut, session.again);
+    return () => removeEventListener(signedOut, session.again);
+  }, [session.again]);
+  const signOut = async () => {
+    await change('DELETE', '/api/session').catch(() => undefined);
+    session.again();
+  };
   useEffect(() => {
     document.documentElement.lang = language;
     showTheme(theme);
@@ -92,6 +106,14 @@ export function Page() {
               />
               {say('settings.keys')}
             </label>
+            {own !== null && (
+              <div class="row">
+                <strong>{own}</strong>
+                <button type="button" class="button" onClick={signOut}>
+                  {say('signOut')}
+                </button>
+              </div>
+            )}
           </div>
         </details>
       </header>

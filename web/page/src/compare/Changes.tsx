@@ -42,7 +42,7 @@ export function Changes(props: {
           const found = findings.filter((finding) => finding.kind === kind);
           return (
             <section key={kind}>
-              <h3>{say(`compare.${kind}`, { count: found.length })}</h3>
+              <h2>{say(`compare.${kind}`, { count: found.length })}</h2>
               <ul class="plain-list">
                 {found.map((finding) => (
                   <FindingLine
@@ -55,7 +55,7 @@ export function Changes(props: {
           );
         })}
         <section>
-          <h3>{say('compare.places', { count: total })}</h3>
+          <h2>{say('compare.places', { count: total })}</h2>
           {difference === null && <p>{say('compare.noPlates')}</p>}
           <SizeNote comparison={props.comparison} />
           <ul class="plain-list">

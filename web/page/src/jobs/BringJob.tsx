@@ -3,7 +3,7 @@ import type { NewJobFacts } from '../../../shared/uploads.ts';
 import { NameField } from '../parts/NameField.tsx';
 import { Trouble } from '../parts/Trouble.tsx';
 import { goTo } from '../route.ts';
-import { change } from '../server/ask.ts';
+import { change, RefusedError } from '../server/ask.ts';
 import { remembered } from '../settings.ts';
 import { useWords } from '../words/useWords.ts';
 import { type Brought, filesOfDrop } from './filesOfDrop.ts';
@@ -15,6 +15,7 @@ export function BringJob(props: { readonly onBrought: () => void }) {
   const [isOver, setOver] = useState(false);
   const [sending, setSending] = useState<{ readonly done: number; readonly total: number } | null>(null);
   const [error, setError] = useState<Error | null>(null);
+  const [leftOut, setLeftOut] = useState<readonly string[]>([]);
   const [waiting, setWaiting] = useState<readonly Brought[]>([]);
   const stopper = useRef<AbortController | null>(null);
 
@@ -27,17 +28,34 @@ export function BringJob(props: { readonly onBrought: () => void }) {
     const total = files.reduce((sum, { file }) => sum + file.size, 0);
     stopper.current = new AbortController();
     setError(null);
+    setLeftOut([]);
     setSending({ done: 0, total });
     try {
       const uploads: string[] = [];
+      const sent: Brought[] = [];
+      const left: string[] = [];
       let before = 0;
-      for (const { name, file } of files) {
-        uploads.push(
-          await sendFile(name, file, stopper.current.signal, (done) => setSending({ done: before + done, total })),
-        );
+      for (const brought of files) {
+        const { name, file } = brought;
+        if (file.size === 0 && files.length > 1) {
+          left.push(name);
+          continue;
+        }
+        try {
+          uploads.push(
+            await sendFile(name, file, stopper.current.signal, (done) => setSending({ done: before + done, total })),
+          );
+          sent.push(brought);
+        } catch (problem) {
+          // Folders hold notes and what file managers put there; with nothing else the refusal is told.
+          if (!(problem instanceof RefusedError && problem.code === 'no-art') || files.length === 1) throw problem;
+          left.push(name);
+        }
         before += file.size;
       }
-      const jobName = jobNameOf(files);
+      setLeftOut(left);
+      if (sent.length === 0) return;
+      const jobName = jobNameOf(sent);
       const made = await change<NewJobFacts>('POST', '/api/jobs', {
         uploads,
         jobName,
@@ -123,6 +141,7 @@ export function BringJob(props: { readonly onBrought: () => void }) {
           </button>
         </div>
       )}
+      {leftOut.length > 0 && <p role="status">{say('bring.leftOut', { names: leftOut.join(', ') })}</p>}
       {error !== null && <Trouble error={error} />}
     </section>
   );

@@ -3,6 +3,8 @@ import { answered, ask, change, RefusedError } from '../server/ask.ts';
 
 const pieceBytes = 4 * 1024 * 1024;
 const mostTries = 6;
+/** The server asks to wait a moment, or is just starting. */
+const passing = new Set([429, 502, 503]);
 
 /** Sends a file in pieces; after a broken line it goes on where the server says. Answers the upload's id. */
 export async function sendFile(
@@ -22,7 +24,8 @@ export async function sendFile(
       onSent(offset);
     } catch (problem) {
       const isWrongPlace = problem instanceof RefusedError && problem.status === 409;
-      if (signal.aborted || (problem instanceof RefusedError && !isWrongPlace) || ++tries > mostTries) throw problem;
+      const isRefused = problem instanceof RefusedError && !isWrongPlace && !passing.has(problem.status);
+      if (signal.aborted || isRefused || ++tries > mostTries) throw problem;
       if (!isWrongPlace) await new Promise((resolve) => setTimeout(resolve, 250 * 2 ** tries));
       ({ offset } = await ask<UploadFacts>(`/api/uploads/${id}`, signal).catch(() => ({ offset })));
     }

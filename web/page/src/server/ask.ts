@@ -31,9 +31,13 @@ export function change<Answer>(method: 'POST' | 'PUT' | 'DELETE', path: string, 
   );
 }
 
+/** Told when the server no longer knows who sits here. */
+export const signedOut = 'plateglass-signed-out';
+
 export async function answered<Answer>(request: Promise<Response>): Promise<Answer> {
   const response = await request;
   if (response.ok) return (await response.json()) as Answer;
+  if (response.status === 401 && !response.url.endsWith('/api/session')) dispatchEvent(new Event(signedOut));
   const body = (await response.json().catch(() => null)) as Partial<RefusedRequest> | null;
   throw new RefusedError(response.status, body);
 }

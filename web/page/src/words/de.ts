@@ -60,6 +60,7 @@ export const de: Catalogue = {
   'bring.folder': 'Ordner wählen',
   'bring.send': 'Senden',
   'bring.sending': 'Filme werden gesendet',
+  'bring.leftOut': 'Weggelassen, weil weder Filme noch Auftragstaschen: {names}',
   'review.title': 'Leuchttisch',
   'review.revision': 'Fassung {number}',
   'review.revisions': 'Fassungen',
@@ -226,5 +227,6 @@ export const de: Catalogue = {
   signIn: 'Anmelden',
   'signIn.name': 'Name',
   'signIn.passphrase': 'Kennwort',
+  signOut: 'Abmelden',
   'ticket.open': 'Auftragstasche',
 };

@@ -59,6 +59,7 @@ export const en = {
   'bring.folder': 'Choose a folder',
   'bring.send': 'Send',
   'bring.sending': 'Sending films',
+  'bring.leftOut': 'Left out, as they are neither films nor tickets: {names}',
   'review.title': 'Light table',
   'review.revision': 'Revision {number}',
   'review.revisions': 'Revisions',
@@ -223,6 +224,7 @@ export const en = {
   signIn: 'Sign in',
   'signIn.name': 'Name',
   'signIn.passphrase': 'Passphrase',
+  signOut: 'Sign out',
   'ticket.open': 'Ticket',
 } as const;
 

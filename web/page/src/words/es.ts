@@ -60,6 +60,7 @@ export const es: Catalogue = {
   'bring.folder': 'Elegir una carpeta',
   'bring.send': 'Enviar',
   'bring.sending': 'Enviando fotolitos',
+  'bring.leftOut': 'Se dejaron fuera, pues no son fotolitos ni fichas: {names}',
   'review.title': 'Mesa de luz',
   'review.revision': 'Revisión {number}',
   'review.revisions': 'Revisiones',
@@ -224,5 +225,6 @@ export const es: Catalogue = {
   signIn: 'Entrar',
   'signIn.name': 'Nombre',
   'signIn.passphrase': 'Contraseña',
+  signOut: 'Salir',
   'ticket.open': 'Ficha',
 };
