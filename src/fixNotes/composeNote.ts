@@ -28,34 +28,45 @@ export function composeNote(
 ): string {
   const { language = 'en', units = 'mm' } = options;
   const words = wordsIn(language);
-  const lines = printerNote(report, (entry) => printerAdvice(words, 'mm', entry));
-  const text = lines.map((line) => writeLengths(line, units)).join('\n');
-  return `${text.trimEnd()}\n`;
+  const inUnits = (text: string) => writeLengths(text, units);
+  // What the catalogue says has its lengths as they are wanted.
+  const adviceOf = (entry: Entry) =>
+    language === 'en' ? inUnits(printerAdvice(words, 'mm', entry)) : printerAdvice(words, units, entry);
+  return `${printerNote(report, { inUnits, adviceOf }).join('\n').trimEnd()}\n`;
 }
 
-type AdviceOf = (entry: Entry) => string;
+interface Manner {
+  /** English text with its lengths in the units wanted. */
+  readonly inUnits: (text: string) => string;
+  readonly adviceOf: (entry: Entry) => string;
+}
 
-function printerNote(report: ReportJson, adviceOf: AdviceOf): readonly string[] {
+function printerNote(report: ReportJson, manner: Manner): readonly string[] {
+  const { inUnits } = manner;
   const { stopping, open } = pickRequests(report, 'printer');
   const questions = openJoinNotes(report);
   const source = report.ticket.file === null ? 'shop defaults, no ticket' : `ticket ${shownText(report.ticket.file)}`;
-  const lines = [`# ${jobName(report)}: ${verdictWords[report.verdict]}`, '', `${filmsWords(report)}, ${source}.`];
+  const lines = [
+    `# ${jobName(report)}: ${verdictWords[report.verdict]}`,
+    '',
+    inUnits(`${filmsWords(report)}, ${source}.`),
+  ];
   let number = 1;
   if (stopping.length > 0) {
     lines.push('', '## Stops filming', '');
-    number = pushRequests(lines, stopping, number, (entry) => printerItem(report, entry, adviceOf));
+    number = pushRequests(lines, stopping, number, (entry) => printerItem(report, entry, manner));
   }
   if (open.length + questions.length > 0) {
     lines.push('', '## Look first', '');
-    for (const question of questions) lines.push(`${number++}. ${question}`);
-    pushRequests(lines, open, number, (entry) => printerItem(report, entry, adviceOf));
+    for (const question of questions) lines.push(`${number++}. ${inUnits(question)}`);
+    pushRequests(lines, open, number, (entry) => printerItem(report, entry, manner));
   }
   const unrun = report.checks.filter((check) => check.outcome === 'couldNotRun');
   const unsettled = report.checks.filter((check) => check.outcome === 'needsReview' && check.findings.length === 0);
   if (unrun.length + unsettled.length > 0) {
     lines.push('', '## Not checked', '');
     for (const check of [...unrun, ...unsettled]) {
-      lines.push(`- ${check.id}: ${shownText(check.why ?? 'no reason given')}`);
+      lines.push(inUnits(`- ${check.id}: ${shownText(check.why ?? 'no reason given')}`));
     }
   }
   const fine = report.checks.filter((check) => check.outcome === 'pass').length;
@@ -76,17 +87,23 @@ function pushRequests(
   return number;
 }
 
-function printerItem(report: ReportJson, entry: Entry, adviceOf: AdviceOf): string {
+function printerItem(report: ReportJson, entry: Entry, { inUnits, adviceOf }: Manner): string {
   const { check, finding, fold } = entry;
   if (finding === null) return check.id;
   if (fold === 'waiting')
-    return joined([sentence(entry.title), finding.advice.printer, `Checks: ${sentence(finding.details.join())}`]);
+    return inUnits(
+      joined([sentence(entry.title), finding.advice.printer, `Checks: ${sentence(finding.details.join())}`]),
+    );
   const inks =
     fold === 'inks' ? `${membersInWords(entry.members)} (${inkList(entry)})` : shownText(inksInShort(finding.inkNames));
   const head = inks === '' ? check.id : `${check.id}, ${inks}`;
   const [{ check: ownCheck, finding: own }] = entry.members;
   const advice = adviceOf({ ...entry, check: ownCheck, finding: own });
-  return joined([`${head}: ${measuredWords(entry)}`.trimEnd(), sentence(advice), placeWords(report, entry)]);
+  return joined([
+    inUnits(`${head}: ${measuredWords(entry)}`.trimEnd()),
+    sentence(advice),
+    inUnits(placeWords(report, entry)),
+  ]);
 }
 
 function inkList(entry: Entry): string {

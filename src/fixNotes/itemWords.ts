@@ -20,8 +20,7 @@ export function itemWords(words: NoteWords, units: NoteUnits, { check, finding, 
   const known = (catalogue.findings as Readonly<Record<string, FindingWords>>)[check.id];
   const [defect, request] = known?.codes[code] ?? [];
   const values = valuesOf(words, units, finding, title);
-  const needsReading = `${defect}${request}`.match(/\{(?:value|limit|safe|short|number|most)\b/) !== null;
-  if (defect === undefined || (needsReading && (finding?.measured == null || finding.limit == null))) {
+  if (defect === undefined || (needsReading(`${defect}${request}`) && !isRead(finding))) {
     const general = code in catalogue.general ? catalogue.general[code as GeneralCode] : null;
     if (general === null && finding !== null && known === undefined)
       return { defect: shownText(finding.advice.customer), effect: '', request: '', offer: '' };
@@ -40,8 +39,17 @@ export function printerAdvice(words: NoteWords, units: NoteUnits, { check, findi
   if (finding === null) return '';
   const known = printerWords[words.language] as Readonly<Record<string, Readonly<Record<string, string>>>> | null;
   const message = known?.[check.id]?.[finding.code];
-  if (message === undefined) return shownText(finding.advice.printer);
+  if (message === undefined || (needsReading(message) && !isRead(finding))) return shownText(finding.advice.printer);
   return words.fill(message, valuesOf(words, units, finding, title));
+}
+
+/** Whether a message speaks of the reading or of its limit. */
+function needsReading(message: string): boolean {
+  return /\{(?:value|limit|safe|short|number|most)\b/.test(message);
+}
+
+function isRead(finding: Finding | null): boolean {
+  return finding?.measured != null && finding.limit != null;
 }
 
 function filled(

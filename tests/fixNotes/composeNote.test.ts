@@ -20,6 +20,21 @@ describe('the printer’s note', () => {
     expect(note).toContain('## Look first\n\n3. live-type, Coral:');
   });
 
+  it('has its advice in the language of the shop', () => {
+    const known = checkOf('thin-line', 'fail', [findingOf('Thicken.', { code: 'breaks-up', worse: 'less' })]);
+    expect(composeNote(reportOf('fail', [known]), { language: 'de' })).toContain(
+      'Auf mindestens 0,32\u00a0mm verstärken, oder feineres Gewebe nehmen.',
+    );
+    expect(composeNote(reportOf('fail', [known]), { language: 'es' })).toContain('Engrosar a 0,32\u00a0mm como mínimo');
+    expect(composeNote(reportOf('fail', [known]))).toContain('To the printer: Thicken.');
+    // 0.3126 mm are 0.8861 points of 1/72 in.
+    const inInches = composeNote(reportOf('fail', [known]), { language: 'de', units: 'inch' });
+    expect(inInches).toContain('Auf mindestens 0,9\u00a0pt (0,32\u00a0mm) verstärken');
+    expect(inInches).toContain('0.21 ± 0.02 mm (0.008 ± 0.001 in)');
+    const bare = checkOf('thin-line', 'fail', [findingOf('Look.', { code: 'breaks-up', measured: null, limit: null })]);
+    expect(composeNote(reportOf('fail', [bare]), { language: 'de' })).toContain('To the printer: Look.');
+  });
+
   it('says whose a limit is when the mesh did not set it', () => {
     const limit = { value: 0.35, unit: 'mm', from: 'ticket', rule: 'limits.minLineMm', source: 'your ticket' } as const;
     const note = composeNote(reportOf('fail', [checkOf('thin-line', 'fail', [findingOf('Thicken.', { limit })])]));

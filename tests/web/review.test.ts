@@ -173,18 +173,24 @@ describe('the shop', () => {
 
   it('keeps its commands to itself: they are neither shown nor set', async () => {
     const file = join(review.folder, 'shop.yaml');
-    writeFileSync(file, 'notify:\n  command: ring-the-bell\nlimits:\n  minLineMm: 0.3\n');
+    writeFileSync(
+      file,
+      'notify:\n  command: ring-the-bell\nnote:\n  mail: { host: mail.shop.example }\nlimits:\n  minLineMm: 0.3\n',
+    );
     const { values, version } = await now();
     expect(values).toEqual({ limits: { minLineMm: 0.3 } });
     expect((await save({ notify: { command: 'touch /tmp/x' } }, version)).status).toBe(400);
+    expect((await save({ note: { mail: { host: 'evil.example' } } }, version)).status).toBe(400);
     expect((await save({ limits: { minLineMm: 0.2 } }, version)).status).toBe(200);
     expect(readFileSync(file, 'utf8')).toContain('ring-the-bell');
+    expect(readFileSync(file, 'utf8')).toContain('mail.shop.example');
   });
 
   it('tells what a ticket may say', async () => {
     const { ticket, shop } = (await review.ask('GET', '/api/ticket-schema')).body;
     expect(ticket.properties.limits.properties.minLineMm).toMatchObject({ minimum: 0, maximum: 20 });
     expect(Object.keys(shop.properties)).toContain('meshes');
+    for (const key of ['notify', 'note']) expect(Object.keys(shop.properties)).not.toContain(key);
   });
 
   it('lends no ticket that cannot be used', async () => {

@@ -11,7 +11,7 @@ import { Refused, WrongValues } from './refused.ts';
 type Values = Readonly<Record<string, unknown>>;
 
 /** What runs commands and sends mail is for who may write the file. */
-const keptBack: readonly string[] = ['notify', 'note'];
+export const keptBack: readonly string[] = ['notify', 'note'];
 
 /**
  * The shop's file, read and written for the page. What it says of commands and webhooks is neither shown nor changed:

@@ -4,7 +4,7 @@ import { ticketJsonSchema } from '../../src/ticket/ticketJsonSchema.ts';
 import { whoAsks } from './access.ts';
 import { asked } from './asked.ts';
 import { Refused } from './refused.ts';
-import type { ShopFile } from './shopFile.ts';
+import { keptBack, type ShopFile } from './shopFile.ts';
 import type { PreviewShop } from './shopPreview.ts';
 
 const values = z.record(z.string(), z.unknown());
@@ -26,7 +26,7 @@ export function shopRoutes(server: FastifyInstance, { shop, preview, changed }: 
 
   server.get('/api/ticket-schema', async () => ({
     ticket: ticketJsonSchema('ticket'),
-    shop: ticketJsonSchema('shop'),
+    shop: pageSchema(),
   }));
 
   server.get('/api/shop', async () => shop.facts());
@@ -50,4 +50,11 @@ export function shopRoutes(server: FastifyInstance, { shop, preview, changed }: 
       previewing = false;
     }
   });
+}
+
+/** The schema of what the page may set. */
+function pageSchema(): Readonly<Record<string, unknown>> {
+  const schema = ticketJsonSchema('shop');
+  const properties = Object.entries(schema.properties as Readonly<Record<string, unknown>>);
+  return { ...schema, properties: Object.fromEntries(properties.filter(([key]) => !keptBack.includes(key))) };
 }
