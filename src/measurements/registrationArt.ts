@@ -60,7 +60,7 @@ export function fitArt(from: Outlines, to: Outlines): FittedArt | null {
     xMm: matches.reduce((sum, { xMm }) => sum + xMm, 0) / matches.length,
     yMm: matches.reduce((sum, { yMm }) => sum + yMm, 0) / matches.length,
   };
-  const rows = matches.map((match) => rowOf(match, middle));
+  const rows = rowsOf(matches, middle);
   let solution: number[] = new Array(unknowns).fill(0);
   for (const slackMm of slacksMm) {
     for (let turn = 0; turn < 3; turn++) {
@@ -72,7 +72,7 @@ export function fitArt(from: Outlines, to: Outlines): FittedArt | null {
   const last = slacksMm[slacksMm.length - 1];
   let [count, upright, squares] = [0, 0, 0];
   matches.forEach((match, i) => {
-    const left = leftOf(rows[i], match, solution);
+    const left = leftOf(rows, i, match, solution);
     if (Math.abs(left) > last) return;
     count++;
     if (match.isUpright) upright++;
@@ -136,38 +136,58 @@ function matchesOf(
 
 /**
  * What each unknown (shift right and down, turn, growth, spread of facing and of like outlines) adds to how far apart
- * two outlines lie along their line: a shift along it, less the lean times a shift across it.
+ * two outlines lie along their line: a shift along it, less the lean times a shift across it. Six numbers a match.
  */
-function rowOf({ xMm, yMm, lean, isUpright, turn, isFacing }: Match, middle: PointMm): number[] {
-  const x = xMm - middle.xMm;
-  const y = yMm - middle.yMm;
-  const spread = turn * Math.hypot(1, lean);
-  const [right, down] = isUpright ? [-lean, 1] : [1, -lean];
-  return [right, down, -right * y + down * x, right * x + down * y, isFacing ? spread : 0, isFacing ? 0 : spread];
+function rowsOf(matches: readonly Match[], middle: PointMm): Float64Array {
+  const rows = new Float64Array(unknowns * matches.length);
+  matches.forEach(({ xMm, yMm, lean, isUpright, turn, isFacing }, n) => {
+    const x = xMm - middle.xMm;
+    const y = yMm - middle.yMm;
+    const spread = turn * Math.hypot(1, lean);
+    const right = isUpright ? -lean : 1;
+    const down = isUpright ? 1 : -lean;
+    const at = unknowns * n;
+    rows[at] = right;
+    rows[at + 1] = down;
+    rows[at + 2] = -right * y + down * x;
+    rows[at + 3] = right * x + down * y;
+    rows[at + (isFacing ? 4 : 5)] = spread;
+  });
+  return rows;
 }
 
-function leftOf(row: readonly number[], match: Match, solution: readonly number[]): number {
+function leftOf(rows: Float64Array, n: number, match: Match, solution: readonly number[]): number {
   let sum = 0;
-  for (let i = 0; i < unknowns; i++) sum += row[i] * solution[i];
+  for (let i = 0, at = unknowns * n; i < unknowns; i++, at++) sum += rows[at] * solution[i];
   return (match.offMm - sum) / Math.hypot(1, match.lean);
 }
 
 function solveWeighted(
-  rows: readonly (readonly number[])[],
+  rows: Float64Array,
   matches: readonly Match[],
   from: readonly number[],
   slackMm: number,
 ): number[] | null {
-  const system = Array.from({ length: unknowns }, () => new Array<number>(unknowns + 1).fill(0));
-  for (let n = 0; n < rows.length; n++) {
-    const left = leftOf(rows[n], matches[n], from) / slackMm;
+  // The upper half: the system is symmetric.
+  const sums = new Float64Array(unknowns * (unknowns + 1));
+  for (let n = 0; n < matches.length; n++) {
+    const left = leftOf(rows, n, matches[n], from) / slackMm;
     if (Math.abs(left) >= 1) continue;
     const weight = (1 - left * left) ** 2;
+    const at = unknowns * n;
     for (let i = 0; i < unknowns; i++) {
-      for (let j = 0; j < unknowns; j++) system[i][j] += weight * rows[n][i] * rows[n][j];
-      system[i][unknowns] += weight * rows[n][i] * matches[n].offMm;
+      const weighted = weight * rows[at + i];
+      if (weighted === 0) continue;
+      const to = i * (unknowns + 1);
+      for (let j = i; j < unknowns; j++) sums[to + j] += weighted * rows[at + j];
+      sums[to + unknowns] += weighted * matches[n].offMm;
     }
   }
+  const sumAt = (i: number, j: number) => sums[Math.min(i, j) * (unknowns + 1) + Math.max(i, j)];
+  const system = Array.from({ length: unknowns }, (_, i) => [
+    ...Array.from({ length: unknowns }, (_, j) => sumAt(i, j)),
+    sumAt(i, unknowns),
+  ]);
   // A spread that no edge speaks of stays nothing.
   for (let i = 0; i < unknowns; i++) system[i][i] += 1e-6;
   return solved(system);

@@ -32,12 +32,20 @@ export function crossedLines(plate: Plate, everyMm: number, down: boolean, leave
   const acrossCount = down ? grid.widthPx : grid.heightPx;
   const lines: CrossedLine[] = [];
   const reachPx = Math.max(2, Math.round(followMm / acrossMm));
+  const places: number[] = [];
+  for (let k = 1; k * everyMm < acrossCount * acrossMm; k++) {
+    const at = Math.floor((k * everyMm) / acrossMm);
+    if (at - reachPx >= 0 && at + reachPx < acrossCount) places.push(at - reachPx, at, at + reachPx);
+  }
+  // A walk down the film per column would wait for memory at every row.
+  const downward = down ? changesDown(bits, places) : null;
+  const changesAt = (at: number) => downward?.get(at) ?? changesAlong(bits, at);
   for (let k = 1; k * everyMm < acrossCount * acrossMm; k++) {
     const at = Math.floor((k * everyMm) / acrossMm);
     const found = { atMm: [] as number[], turns: [] as number[], leans: [] as number[] };
     lines.push(found);
     if (at - reachPx < 0 || at + reachPx >= acrossCount) continue;
-    const own = changesOf(bits, at, down);
+    const own = changesAt(at);
     let before: number[] | null = null;
     let after: number[] = [];
     for (let i = 0; i < own.length; i++) {
@@ -46,8 +54,8 @@ export function crossedLines(plate: Plate, everyMm: number, down: boolean, leave
       const until = (i + 1 < own.length ? own[i + 1] : Infinity) - pixel;
       if (Math.min(since, until) * alongMm < leastRunMm) continue;
       if (before === null) {
-        before = changesOf(bits, at - reachPx, down);
-        after = changesOf(bits, at + reachPx, down);
+        before = changesAt(at - reachPx);
+        after = changesAt(at + reachPx);
       }
       const parity = i & 1;
       const slack = steepest * ((reachPx * acrossMm) / alongMm) + 1;
@@ -72,21 +80,10 @@ function isIn(boxes: readonly BoxMm[], xMm: number, yMm: number): boolean {
   );
 }
 
-/** Pixels at which ink begins (even places of the list) and ends (odd ones) along a row, or down a column. */
-function changesOf(bits: BitPlane, at: number, down: boolean): number[] {
-  const { words, wordsPerRow, heightPx } = bits;
+/** Pixels at which ink begins (even places of the list) and ends (odd ones) along a row. */
+function changesAlong({ words, wordsPerRow }: BitPlane, at: number): number[] {
   const changes: number[] = [];
   let last = 0;
-  if (down) {
-    const word = at >> 5;
-    const shift = at & 31;
-    for (let row = 0; row < heightPx; row++) {
-      const bit = (words[row * wordsPerRow + word] >>> shift) & 1;
-      if (bit !== last) changes.push(row);
-      last = bit;
-    }
-    return changes;
-  }
   for (let w = 0; w < wordsPerRow; w++) {
     const word = words[at * wordsPerRow + w];
     let turned = word ^ ((word << 1) | last);
@@ -97,6 +94,24 @@ function changesOf(bits: BitPlane, at: number, down: boolean): number[] {
     last = word >>> 31;
   }
   return changes;
+}
+
+/** The same down each of some columns. */
+function changesDown({ words, wordsPerRow, heightPx }: BitPlane, columns: readonly number[]): Map<number, number[]> {
+  const changes = columns.map((): number[] => []);
+  const wordOf = Int32Array.from(columns, (column) => column >> 5);
+  const bitOf = Int32Array.from(columns, (column) => 1 << (column & 31));
+  const last = new Int32Array(columns.length);
+  for (let row = 0; row < heightPx; row++) {
+    const from = row * wordsPerRow;
+    for (let k = 0; k < wordOf.length; k++) {
+      const bit = words[from + wordOf[k]] & bitOf[k];
+      if (bit === last[k]) continue;
+      last[k] = bit;
+      changes[k].push(row);
+    }
+  }
+  return new Map(columns.map((column, k) => [column, changes[k]]));
 }
 
 /** The change of the same kind nearest to a pixel, or null when none lies within the slack. */
