@@ -13,7 +13,7 @@ const samplesPerCell = 3.2;
 const samplesPerCellAlong = 6.4;
 const nearlyAlongRad = (3 * Math.PI) / 180;
 /** Cells are joined to larger ones where a plate has more than this. */
-const mostCells = 2_000_000;
+const mostCells = 400_000;
 /** Tiles are taken together in blocks about this wide, so that the cells of a block stay in the near caches. */
 const blockPx = 512;
 
