@@ -1,11 +1,12 @@
 /**
  * One process of the plate set benchmark: `decode` reads the films to raw bytes by sharp, `measure` reads them and
  * measures everything a report asks for, the beats of halftones with their mesh and each other included; `measurePlain`
- * leaves halftones, their beats, marks and register out. Prints what it took.
+ * leaves halftones, their beats, marks and register out. The engine is set as the program sets it. Prints what it took.
  */
 import { readFileSync } from 'node:fs';
 import { basename } from 'node:path';
 import { performance } from 'node:perf_hooks';
+import { optimiseLater } from '../../cli/optimiseLater.ts';
 import { byteSourceOf } from '../../src/artwork/byteSource.ts';
 import { joinFilms } from '../../src/artwork/joinFilms.ts';
 import { checks } from '../../src/checks/index.ts';
@@ -73,6 +74,7 @@ async function measure(files: readonly string[], threads: number, isPlain: boole
   return `${places.join(' ')} narrow places, ${ask.overlaps.length} pairs that touch, ${parts} halftones`;
 }
 
+optimiseLater();
 const [what, threads, ...files] = process.argv.slice(2);
 const start = performance.now();
 const found = what === 'decode' ? await decode(files) : await measure(files, Number(threads), what === 'measurePlain');
