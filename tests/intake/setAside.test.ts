@@ -51,7 +51,7 @@ describe('what is hard or impossible to take', () => {
     writeFileSync(wrong, svg('wrong'));
     intake.drop('locked.svg', svg('locked'));
     for (let n = 0; n <= 2_000; n++) intake.drop(`crowd/${n}.svg`, '');
-    await intake.pass(30);
+    await intake.pass(75);
     const { settling } = await intake.watched.sweep();
     expect(settling).toBe(0);
     expect(intake.lines.sort()).toEqual([
