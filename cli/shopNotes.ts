@@ -1,6 +1,7 @@
 import { readFile } from 'node:fs/promises';
 import { basename, dirname, resolve } from 'node:path';
 import { phraseProblems } from '../src/fixNotes/shopPhrases.ts';
+import { catalogues } from '../src/fixNotes/words/wordsIn.ts';
 import { parseTicketText } from '../src/ticket/parseTicketText.ts';
 import { resolveTicket } from '../src/ticket/resolveTicket.ts';
 import type { ShopValues } from '../src/ticket/ticketSchema.ts';
@@ -27,6 +28,8 @@ export async function noteSettings(
   const { greeting, opening, price, turnAround, thanks, signature } = settings;
   const given = Object.entries({ greeting, opening, price, turnAround, thanks, signature });
   const problems = phraseProblems(Object.fromEntries(given.filter(([, phrase]) => phrase !== undefined)));
+  for (const id of settings.weFix ?? [])
+    if (!(id in catalogues.en.findings)) problems.push(`note.weFix: ${id} is not the id of a check.`);
   if (problems.length > 0) throw new UsageError(`${basename(path)}: ${problems.join('\n')}`);
   return { settings, folder: dirname(path) };
 }

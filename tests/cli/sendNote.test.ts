@@ -65,6 +65,15 @@ describe('plateglass note --send', () => {
     expect(kept.stderr).not.toContain('pass');
   });
 
+  it('names what is wrong in the shop’s words', () => {
+    const file = join(folder, 'shop.yaml');
+    writeFileSync(file, JSON.stringify({ note: { weFix: ['thin-lines'], price: 'from {price}' } }));
+    const { exitCode, stderr } = runCli(['note', report, '--shop', file]);
+    expect(exitCode).toBe(2);
+    expect(stderr).toMatch(/note\.weFix: thin-lines is not the id of a check/);
+    expect(stderr).toMatch(/note\.price: .*price/);
+  });
+
   it('makes no mail without a sender, a server, or one address', () => {
     expect(send(shop({ from: undefined, testFolder: 'out' })).stderr).toMatch(/note\.mail\.from/);
     expect(send(shop({})).stderr).toMatch(/note\.mail\.host/);
