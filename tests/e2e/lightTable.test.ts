@@ -69,6 +69,18 @@ describe('the light table', () => {
     expect(compared - black).toBeGreaterThan(10);
     await page.close();
   });
+
+  it('says nothing of inks it has not seen yet', async () => {
+    if (!hasOracle('chromium')) return;
+    const page = await browser.newPage({ viewport: { width: 1200, height: 900 } });
+    await page.route('**/tiles/**', (route) => route.abort());
+    await page.goto(`${review.url}/jobs/${jobId}`);
+    const inks = page.locator('.readout div').filter({ hasText: 'Inks' });
+    await inks.waitFor();
+    await page.waitForTimeout(500);
+    expect(await inks.textContent()).toBe('Inks–');
+    await page.close();
+  });
 });
 
 /** Drags the corner of four tiles to where pixels are looked at. */

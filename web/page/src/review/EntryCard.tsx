@@ -39,8 +39,13 @@ export function EntryCard(props: {
       <button type="button" class="entry-head" aria-expanded={isCurrent} onClick={() => props.onPlace(0)}>
         <span class="entry-title">{entry.title}</span>
         <span class="quiet">
-          {finding !== null && finding.inkNames.length > 0 && <span>{shownText(finding.inkNames.join(' / '))} · </span>}
-          {finding !== null && finding.placesTotal > 0 && <span>{say('places', { count: finding.placesTotal })} </span>}
+          {finding !== null && finding.inkNames.length > 0 && <span>{shownText(finding.inkNames.join(' / '))} </span>}
+          {finding !== null && finding.placesTotal > 0 && (
+            <span>
+              {finding.inkNames.length > 0 && '· '}
+              {say('places', { count: finding.placesTotal })}{' '}
+            </span>
+          )}
           {settled.length > 0 && <strong>{say(`settled.${settled[0].kind as FindingDecisionKind}`)}</strong>}
         </span>
       </button>

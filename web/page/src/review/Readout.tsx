@@ -79,7 +79,15 @@ export function Readout(props: {
       </div>
       <div>
         <dt>{say('readout.inks')}</dt>
-        <dd>{!isOnFilm ? say('readout.offFilm') : inks.length === 0 ? say('readout.bare') : inks.join(' + ')}</dd>
+        <dd>
+          {!isOnFilm
+            ? say('readout.offFilm')
+            : covers === null
+              ? '–'
+              : inks.length === 0
+                ? say('readout.bare')
+                : inks.join(' + ')}
+        </dd>
       </div>
       <div>
         <dt>{say('readout.width')}</dt>
