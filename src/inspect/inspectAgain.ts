@@ -11,6 +11,7 @@ import { previewPx } from './measureJob.ts';
 import { notLookedAt } from './notLookedAt.ts';
 import { takeMarkPictures } from './takeMarkPictures.ts';
 import { takePictures } from './takePictures.ts';
+import { takeSpectra } from './takeSpectra.ts';
 
 /** What an earlier check of the same films left. */
 export interface KeptInspection {
@@ -56,6 +57,7 @@ export async function inspectAgain(
   const pictures = {
     ...takePictures(ask.artwork, plates, previews, checks),
     marks: takeMarkPictures(ask.marks, plates),
+    spectra: takeSpectra(ask.plates, plates),
   };
   const timings = { judgeMs: Math.round(judgedMs - startMs), pictureMs: Math.round(clock() - judgedMs) };
   const report = buildReport({ version, ask, checks, plan, sourceFiles: facts.sourceFiles, notLookedAt, timings });

@@ -14,6 +14,7 @@ import { notLookedAt } from './notLookedAt.ts';
 import { readSources } from './readSources.ts';
 import { takeMarkPictures } from './takeMarkPictures.ts';
 import { takePictures } from './takePictures.ts';
+import { takeSpectra } from './takeSpectra.ts';
 import { warmUp } from './warmUp.ts';
 
 export interface JobInput {
@@ -78,6 +79,7 @@ export async function inspectJob(input: JobInput): Promise<Inspection> {
   const pictures = {
     ...takePictures(artwork, measured.plates, measured.previews, checks),
     marks: takeMarkPictures(ask.marks, measured.plates),
+    spectra: takeSpectra(ask.plates, measured.plates),
   };
   lap('picture');
   const report = buildReport({ version, ask, checks, plan, sourceFiles, notLookedAt, timings });

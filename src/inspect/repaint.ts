@@ -6,6 +6,7 @@ import type { ReportJson } from '../report/reportJson.ts';
 import { previewPx } from './measureJob.ts';
 import { takeMarkPictures } from './takeMarkPictures.ts';
 import { takePictures } from './takePictures.ts';
+import { takeSpectra } from './takeSpectra.ts';
 
 /** The pictures of a report taken once more, of the plates that were kept of it by their ids. */
 export async function repaint(report: ReportJson, archives: ReadonlyMap<string, PlateArchive>): Promise<Inspection> {
@@ -16,6 +17,10 @@ export async function repaint(report: ReportJson, archives: ReadonlyMap<string, 
   const marks = known.map(({ id, marks: own }) => ({ plateId: id, marks: own }));
   return {
     report,
-    pictures: { ...takePictures(report, plates, previews, report.checks), marks: takeMarkPictures(marks, plates) },
+    pictures: {
+      ...takePictures(report, plates, previews, report.checks),
+      marks: takeMarkPictures(marks, plates),
+      spectra: takeSpectra(known, plates),
+    },
   };
 }

@@ -21,11 +21,12 @@ const leastShareOfAll = 0.25;
 
 /** Looks for lattices in windows of a plate. */
 export class LatticeWindows {
-  readonly #plate: Plate;
-  readonly #spectrum = new PowerSpectrum(windowSide);
+  /** Of the window looked at last. */
+  readonly spectrum = new PowerSpectrum(windowSide);
+  readonly #plate: Pick<Plate, 'grid' | 'bits' | 'tone'>;
   readonly #samples = new Float64Array(windowSide * windowSide);
 
-  constructor(plate: Plate) {
+  constructor(plate: Pick<Plate, 'grid' | 'bits' | 'tone'>) {
     this.#plate = plate;
   }
 
@@ -65,8 +66,8 @@ export class LatticeWindows {
       windowSide,
       this.#samples,
     );
-    this.#spectrum.of(this.#samples);
-    return findLattice(this.#spectrum, scaleOf(windowSide, factor * grid.pitchXMm, factor * grid.pitchYMm));
+    this.spectrum.of(this.#samples);
+    return findLattice(this.spectrum, scaleOf(windowSide, factor * grid.pitchXMm, factor * grid.pitchYMm));
   }
 }
 

@@ -4,7 +4,7 @@ import type { ReportJson, ReportMeshBeats } from './reportJson.ts';
 import type { ToneChart } from './toneChart.ts';
 
 /** As many parts of a plate are shown. */
-const mostParts = 4;
+export const mostHalftoneParts = 4;
 
 type ReportPlate = ReportJson['plates'][number];
 
@@ -12,6 +12,8 @@ type ReportPlate = ReportJson['plates'][number];
 export interface ShownHalftone {
   readonly plate: ReportPlate;
   readonly part: HalftoneRegion;
+  /** Which of the plate's parts. */
+  readonly region: number;
   /** What it makes with its mesh; null where that is not known. */
   readonly beats: ReportMeshBeats | null;
 }
@@ -19,9 +21,10 @@ export interface ShownHalftone {
 /** The largest parts of each plate. */
 export function shownHalftones({ plates }: ReportJson): ShownHalftone[] {
   return plates.flatMap((plate) =>
-    (plate.halftone?.regions ?? []).slice(0, mostParts).map((part, region) => ({
+    (plate.halftone?.regions ?? []).slice(0, mostHalftoneParts).map((part, region) => ({
       plate,
       part,
+      region,
       beats: plate.meshBeats.find((one) => one.region === region) ?? null,
     })),
   );
@@ -30,9 +33,12 @@ export function shownHalftones({ plates }: ReportJson): ShownHalftone[] {
 /** What the part is about, and what is left out of it. */
 export function leadOfHalftones({ plates }: ReportJson): string {
   const total = plates.reduce((sum, { halftone }) => sum + (halftone?.regionsTotal ?? 0), 0);
-  const more = plates.reduce((sum, { halftone }) => sum + Math.max(0, (halftone?.regionsTotal ?? 0) - mostParts), 0);
+  const more = plates.reduce(
+    (sum, { halftone }) => sum + Math.max(0, (halftone?.regionsTotal ?? 0) - mostHalftoneParts),
+    0,
+  );
   const left =
-    more === 0 ? '' : ` The ${mostParts} largest of each film are shown, ${counted(more, 'smaller one')} not.`;
+    more === 0 ? '' : ` The ${mostHalftoneParts} largest of each film are shown, ${counted(more, 'smaller one')} not.`;
   return `${counted(total, 'halftoned part')} read from the films. Angles run counter-clockwise from the x axis.${left}`;
 }
 

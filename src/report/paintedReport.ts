@@ -6,6 +6,7 @@ import type { Inspection } from './inspection.ts';
 import { markPicturesOf } from './markPictures.ts';
 import type { Picture } from './paintLayers.ts';
 import type { ReportJson } from './reportJson.ts';
+import { spectrumPicturesOf } from './spectrumPictures.ts';
 
 /** A report with every picture it shows, painted and packed. Plain data, so that another thread can set it. */
 export interface PaintedReport {
@@ -18,6 +19,8 @@ export interface PaintedReport {
   readonly figures: ReadonlyMap<string, Figures>;
   /** Registration marks enlarged, by plate id; none when left out. */
   readonly marks?: ReadonlyMap<string, readonly CropPicture[]>;
+  /** Spectra of halftoned parts, by `spectrumKey`; none when left out. */
+  readonly spectra?: ReadonlyMap<string, CropPicture>;
 }
 
 /** Paints all that page and PDF show, each picture once for both. */
@@ -26,12 +29,13 @@ export async function paintReport(inspection: Inspection): Promise<PaintedReport
   const { stops, lookFirst } = digestOf(report);
   const entries = [...stops, ...lookFirst].flatMap((group) => group.entries);
   const maps = new Map<string, Promise<Picture>>();
-  const [composite, slips, figures, marks] = await Promise.all([
+  const [composite, slips, figures, marks, spectra] = await Promise.all([
     compositeOnShirt(inspection),
     Promise.all(report.plates.map(async ({ id }) => [id, await slipOfPlate(inspection, id)] as const)),
     Promise.all(entries.map(async (entry) => [entry.anchor, await figuresOf(inspection, entry, maps)] as const)),
     markPicturesOf(inspection),
+    spectrumPicturesOf(inspection),
   ]);
   const painted = slips.filter((slip): slip is readonly [string, Picture] => slip[1] !== null);
-  return { report, composite, slips: new Map(painted), figures: new Map(figures), marks };
+  return { report, composite, slips: new Map(painted), figures: new Map(figures), marks, spectra };
 }

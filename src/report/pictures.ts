@@ -22,6 +22,19 @@ export interface Pictures {
   readonly crops: readonly Crop[];
   /** Registration marks enlarged; none when left out. */
   readonly marks?: readonly MarkCrop[];
+  /** Spectra of halftoned parts; none when left out. */
+  readonly spectra?: readonly SpectrumOfPart[];
+}
+
+/** The spectrum of a window of a halftoned part. */
+export interface SpectrumOfPart {
+  readonly plateId: string;
+  /** Within the halftoned parts of the plate in the report. */
+  readonly region: number;
+  /** Square, no frequency in the middle. */
+  readonly image: ToneImage;
+  /** Frequency at the middle of each side, lines an inch. */
+  readonly reachLpi: number;
 }
 
 /** A registration mark and what stands around it on its own plate. */

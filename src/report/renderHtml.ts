@@ -51,7 +51,7 @@ ${
     : null
 }
 ${report.error ? errorSection(report.error) : fineSection(report, digest)}
-${halftonesSection(report)}
+${halftonesSection(painted)}
 ${registerSection(painted)}
 ${meetingsSection(report, digest)}
 ${notCheckedSection(report, digest)}

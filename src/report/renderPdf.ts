@@ -44,7 +44,7 @@ export async function renderPdf(painted: PaintedReport, options: PaperOptions = 
   }
   if (report.error) placeError(flow, report.error);
   else placeFine(flow, report, digest);
-  placeHalftones(flow, report);
+  placeHalftones(flow, painted);
   placeRegister(flow, painted);
   placeMeetings(flow, report, digest);
   placeNotChecked(flow, report, digest);

@@ -67,6 +67,11 @@ it('pages show halftones where there are any', async () => {
   const shown = renderHtml(await paintReport({ report, pictures }));
   expect(shown).toContain('<h2 id="halftones">Halftones</h2>');
   expect(shown.split('Area by tone: ').length).toBe(5);
+  const image = { widthPx: 11, heightPx: 11, tones: new Uint8Array(121), pitchXMm: 1, pitchYMm: 1 };
+  const spectra = [{ plateId: first.id, region: 1, image, reachLpi: 117 }];
+  const ringed = renderHtml(await paintReport({ report, pictures: { ...pictures, spectra } }));
+  expect(ringed.split('Spectrum to 117 lpi, 45.0 lpi at 22.5° ringed').length).toBe(2);
+  expect(shown).not.toContain('Spectrum');
   const none = renderHtml(await paintReport({ report: { ...report, plates: [first, ...others] }, pictures }));
   expect(none).not.toContain('id="halftones"');
 });

@@ -1,3 +1,4 @@
+import type { CropPicture } from '../cropPicture.ts';
 import {
   chartOfHalftone,
   factsOfHalftone,
@@ -6,25 +7,29 @@ import {
   shownHalftones,
 } from '../halftoneFacts.ts';
 import { inkNameOf } from '../meetings.ts';
+import type { PaintedReport } from '../paintedReport.ts';
 import type { ReportJson } from '../reportJson.ts';
 import { drawingToSvg } from '../shapes.ts';
+import { spectrumKey } from '../spectrumPictures.ts';
 import { toneChart } from '../toneChart.ts';
 import { html, type Markup, named, raw } from './markup.ts';
-import { inkMark } from './parts.ts';
+import { cropFigure, inkMark } from './parts.ts';
 
 /** The halftones that were read, each with its figures and its tones. Null where there are none. */
-export function halftonesSection(report: ReportJson): Markup | null {
+export function halftonesSection({ report, spectra }: PaintedReport): Markup | null {
   const shown = shownHalftones(report);
   if (shown.length === 0) return null;
   return html`<section aria-labelledby="halftones"><h2 id="halftones">Halftones</h2>
 <p class="lead">${leadOfHalftones(report)}</p>
-${shown.map((one, index) => article(report, one, `halftone-${index + 1}`))}</section>`;
+${shown.map((one, index) => article(report, one, `halftone-${index + 1}`, spectra?.get(spectrumKey(one.plate.id, one.region))))}</section>`;
 }
 
-function article(report: ReportJson, shown: ShownHalftone, id: string): Markup {
+function article(report: ReportJson, shown: ShownHalftone, id: string, spectrum: CropPicture | undefined): Markup {
   const facts = factsOfHalftone(shown, '\u00a0');
   return html`<article class="finding" id="${id}" aria-labelledby="${id}-title"><div class="claim">
 <div><h3 id="${id}-title">${inkMark(report, inkNameOf(report, shown.plate.id))}</h3>
 <dl class="facts met">${facts.map(({ term, value }) => html`<dt>${term}</dt><dd>${named(value)}</dd>`)}</dl></div>
-${raw(drawingToSvg(toneChart(chartOfHalftone(shown)), { className: 'strip' }))}</div></article>`;
+${raw(drawingToSvg(toneChart(chartOfHalftone(shown)), { className: 'strip' }))}</div>${
+    spectrum ? html`<div class="shown">${cropFigure(spectrum)}</div>` : null
+  }</article>`;
 }

@@ -1,28 +1,32 @@
 import { chartOfHalftone, factsOfHalftone, leadOfHalftones, shownHalftones } from '../halftoneFacts.ts';
 import { inkNameOf } from '../meetings.ts';
-import type { ReportJson } from '../reportJson.ts';
+import type { PaintedReport } from '../paintedReport.ts';
+import { spectrumKey } from '../spectrumPictures.ts';
 import { toneChart } from '../toneChart.ts';
 import { paragraph } from './blocks.ts';
 import { factFigure } from './factFigure.ts';
-import { type Flow, kept } from './flow.ts';
+import { cropBlock } from './findings.ts';
+import { type Flow, gap, kept } from './flow.ts';
 import { body } from './styles.ts';
 import { plain, sectionHead } from './tables.ts';
 
 /** The halftones that were read, each with its figures and its tones. */
-export function placeHalftones(flow: Flow, report: ReportJson): void {
+export function placeHalftones(flow: Flow, { report, spectra }: PaintedReport): void {
   const shown = shownHalftones(report);
   if (shown.length === 0) return;
   const { type } = flow;
   flow.place([
     ...sectionHead(type, 'Halftones', 'halftones'),
     kept(paragraph(type, plain(leadOfHalftones(report)), body)),
-    ...shown.flatMap((one) =>
-      factFigure(type, report, {
+    ...shown.flatMap((one) => {
+      const figure = factFigure(type, report, {
         inkNames: [inkNameOf(report, one.plate.id)],
         level: 'H3',
         facts: factsOfHalftone(one, '\u00a0'),
         drawing: toneChart(chartOfHalftone(one)),
-      }),
-    ),
+      });
+      const spectrum = spectra?.get(spectrumKey(one.plate.id, one.region));
+      return spectrum === undefined ? figure : [...figure, cropBlock(type, spectrum), gap(4)];
+    }),
   ]);
 }
