@@ -8,5 +8,7 @@ export default defineConfig({
     testTimeout: 120_000,
     hookTimeout: 120_000,
     pool: 'forks',
+    // Many tests wait for processes of their own; one worker a core leaves none idle.
+    maxWorkers: '100%',
   },
 });
