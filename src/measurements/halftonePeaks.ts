@@ -27,8 +27,9 @@ export function findPeaks(spectrum: PowerSpectrum, scale: SpectrumScale, most: n
   const tops: { at: number; power: number }[] = [];
   const at = (row: number, column: number) => power[((row + side) % side) * columns + column];
   for (let row = -side / 2 + 2; row <= side / 2 - 2; row++) {
+    const first = ((row + side) % side) * columns;
     for (let column = row < 0 ? 1 : 0; column < columns - 1; column++) {
-      const here = at(row, column);
+      const here = power[first + column];
       if (tops.length === most && here <= tops[most - 1].power) continue;
       if (row * row + column * column < leastTurns * leastTurns) continue;
       const left = column === 0 ? at(-row, 1) : at(row, column - 1);

@@ -73,13 +73,13 @@ export function joinedTiles(tiles: HalftoneTiles, factor: number): HalftoneTiles
   if (factor === 1) return tiles;
   const perRow = Math.ceil(tiles.perRow / factor);
   const rows = Math.ceil(tiles.rows / factor);
+  const blockOf = Int32Array.from({ length: tiles.perRow }, (_, column) => Math.floor(column / factor));
+  const share = 1 / (factor * factor);
   const joined = (values: Float32Array) => {
     const sums = new Float32Array(perRow * rows);
-    for (let row = 0; row < tiles.rows; row++) {
+    for (let row = 0, at = 0; row < tiles.rows; row++) {
       const to = Math.floor(row / factor) * perRow;
-      for (let column = 0; column < tiles.perRow; column++) {
-        sums[to + Math.floor(column / factor)] += values[row * tiles.perRow + column] / (factor * factor);
-      }
+      for (let column = 0; column < tiles.perRow; column++, at++) sums[to + blockOf[column]] += values[at] * share;
     }
     return sums;
   };

@@ -26,8 +26,30 @@ export function readSquares(
   into: Float64Array,
 ): void {
   into.fill(0, 0, columns * rows);
-  if (plane.tone === null) addBits(plane.bits, left, top, factor, columns, rows, into);
+  if (plane.tone === null && factor === 1) copyBits(plane.bits, left, top, columns, rows, into);
+  else if (plane.tone === null) addBits(plane.bits, left, top, factor, columns, rows, into);
   else addTones(plane.tone, left, top, factor, columns, rows, into);
+}
+
+/** Squares of one pixel. */
+function copyBits(
+  { words, wordsPerRow, widthPx, heightPx }: BitPlane,
+  left: number,
+  top: number,
+  columns: number,
+  rows: number,
+  into: Float64Array,
+): void {
+  const from = Math.max(0, left);
+  const to = Math.min(widthPx, left + columns);
+  for (let row = Math.max(0, -top); row < Math.min(rows, heightPx - top); row++) {
+    const first = row * columns - left;
+    for (let begin = from; begin < to; begin = (begin | 31) + 1) {
+      const end = Math.min(to, (begin | 31) + 1);
+      let rest = words[(top + row) * wordsPerRow + (begin >> 5)] >>> (begin & 31);
+      for (let at = begin; rest !== 0 && at < end; at++, rest >>>= 1) into[first + at] = rest & 1;
+    }
+  }
 }
 
 function addBits(
