@@ -71,3 +71,32 @@ export function marksAndFits(tally: Tally, seed: number, sets: number, blurred: 
     }
   }
 }
+
+/** Pairs of films at 1,200 dpi with four marks that have a fine ring, the second turned, moved and stretched. */
+export function fineRings(tally: Tally, seed: number, pairs: number): void {
+  const random = seededRandom(seed);
+  const size: FilmSize = { widthMm: 250, heightMm: 200, dpi: 1200 };
+  const places = [
+    [12, 100],
+    [238, 100],
+    [125, 11],
+    [125, 189],
+  ];
+  for (let pair = 0; pair < pairs; pair++) {
+    const design = (['ring', 'doubleRing', 'slantRing'] as const)[pair % 3];
+    const sizeMm = 8 + 3 * random();
+    const ink = markInk(design, sizeMm, 0.1 + 0.06 * random());
+    const marks = places.map(([xMm, yMm]) => ({ xMm, yMm, reachMm: sizeMm, ink }));
+    const scale = 1 + (random() - 0.5) * 0.004;
+    const turnDeg = (random() - 0.5) * 0.8;
+    const lie: Lie = { dxMm: random() - 0.5, dyMm: random() - 0.5, turnDeg, scaleX: scale, scaleY: scale };
+    const plates = [atRest, lie].map((one, k) => drawnFilm(`p${k + 1}`, size, one, marks));
+    const fit = measureRegistration(measureMarks(plates), plates)?.plates[0];
+    const story = `${design}, turned ${turnDeg.toFixed(3)}°, scaled ${scale.toFixed(5)}`;
+    const isTold = fit !== undefined && fit.rotationDeg !== null && fit.scale !== null;
+    tally.add('four fine rings: rotation and scale are told', isTold, story);
+    if (!isTold) continue;
+    tally.measure('four fine rings: rotation off, degrees', fit.rotationDeg! - turnDeg, story);
+    tally.measure('four fine rings: scale off, ppm', 1e6 * (fit.scale! / scale - 1), story);
+  }
+}

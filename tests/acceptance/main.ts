@@ -1,5 +1,5 @@
 import { flatTints, ghostscriptWedges, greyWedges, kinds, lineArtWindows, wedges } from './acceptHalftones.ts';
-import { marksAndFits } from './acceptMarks.ts';
+import { fineRings, marksAndFits } from './acceptMarks.ts';
 import { Tally } from './tally.ts';
 
 // How often halftones and marks are read rightly, on films of a seed:
@@ -16,6 +16,7 @@ const steps: readonly (() => void | Promise<void>)[] = [
   () => lineArtWindows(tally, seed + 5, Math.ceil(count / 3)),
   () => marksAndFits(tally, seed + 6, count, false),
   () => marksAndFits(tally, seed + 7, Math.ceil(count / 2), true),
+  () => fineRings(tally, seed + 8, Math.ceil(count / 3)),
 ];
 for (const [index, step] of steps.entries()) {
   process.stderr.write(`part ${index + 1} of ${steps.length}\n`);
