@@ -1,6 +1,6 @@
 /**
  * What a watched folder costs: idle over 20,000 old files, and 24 jobs of four plates at 720 dpi. Prints CPU, memory and how
- * busy the cores were. node dist/tests/bench/intakeBench.js [idle|busy]
+ * busy the cores of the machine were, which has to have nothing else to do. node dist/tests/bench/intakeBench.js [idle|busy]
  */
 import { spawn } from 'node:child_process';
 import { mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
@@ -22,8 +22,6 @@ function startWatch(hot: string, parameters: readonly string[]) {
 
 interface Usage {
   readonly cpuSeconds: number;
-  /** With that of all children that have ended. */
-  readonly withChildrenSeconds: number;
   readonly residentMb: number;
 }
 
@@ -31,10 +29,9 @@ function usageOf(pid: number): Usage {
   const text = readFileSync(`/proc/${pid}/stat`, 'utf8');
   const fields = text.slice(text.lastIndexOf(')') + 2).split(' ');
   const residentKb = Number(/VmRSS:\s+(\d+)/.exec(readFileSync(`/proc/${pid}/status`, 'utf8'))![1]);
-  const [user, system, childUser, childSystem] = fields.slice(11, 15).map((ticks) => Number(ticks) / ticksPerSecond);
+  const [user, system] = fields.slice(11, 13).map((ticks) => Number(ticks) / ticksPerSecond);
   return {
     cpuSeconds: user + system,
-    withChildrenSeconds: user + system + childUser + childSystem,
     residentMb: residentKb / 1024,
   };
 }
@@ -97,7 +94,7 @@ async function busy(): Promise<void> {
     writeFileSync(join(hot, `job ${n}.yaml`), 'film: { dpi: 720 }\n');
   }
   const started = performance.now();
-  const { pid, ended } = startWatch(hot, ['--once', '--memory', '2000']);
+  const { ended } = startWatch(hot, ['--once', '--memory', '2000']);
   const done = () =>
     ['Ready to film', 'Look first', 'Not ready', 'Not checked'].flatMap((name) => {
       try {
@@ -109,15 +106,12 @@ async function busy(): Promise<void> {
   // From when the first is being checked until there are fewer left than hands.
   await pause(6_000);
   const before = coreTicks();
-  const ownBefore = usageOf(pid).withChildrenSeconds;
-  const fromMs = performance.now();
   let largestMb = 0;
   while (done().length < jobs - cpus().length) {
     await pause(500);
     largestMb = Math.max(largestMb, largestChildMb());
   }
   const after = coreTicks();
-  const own = (usageOf(pid).withChildrenSeconds - ownBefore) / (((performance.now() - fromMs) / 1000) * cpus().length);
   await ended;
   const share = (100 * (after.busy - before.busy)) / (after.all - before.all);
   const seconds = (performance.now() - started) / 1000;
@@ -125,7 +119,7 @@ async function busy(): Promise<void> {
     .filter((name) => !name.startsWith('.'))
     .join(', ');
   process.stdout.write(
-    `busy, ${jobs} jobs of 4 plates at 720 dpi: cores ${share.toFixed(0)} % busy, ${(100 * own).toFixed(0)} % with these jobs, ${seconds.toFixed(0)} s, largest process ${largestMb.toFixed(0)} MB, limit 2000 MB; all in ${folders}\n`,
+    `busy, ${jobs} jobs of 4 plates at 720 dpi: cores ${share.toFixed(0)} % busy, ${seconds.toFixed(0)} s, largest process ${largestMb.toFixed(0)} MB, limit 2000 MB; all in ${folders}\n`,
   );
 }
 
