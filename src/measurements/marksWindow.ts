@@ -137,7 +137,8 @@ function cutGroup(
         top = Math.min(top, row - boxTop);
         bottom = Math.max(bottom, row - boxTop);
         const at = (row - boxTop) * boxWidth + column;
-        for (let rest = run; rest !== 0; rest &= rest - 1) all[at + 31 - Math.clz32(rest & -rest)] = 1;
+        if (run === mask) all.fill(1, at, at + count);
+        else for (let rest = run; rest !== 0; rest &= rest - 1) all[at + 31 - Math.clz32(rest & -rest)] = 1;
       }
     }
   }
