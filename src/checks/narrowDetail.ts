@@ -46,7 +46,8 @@ export function spotReading(plate: PlateFacts, place: SpotPlace): Reading {
 
 /**
  * What there is to say when nothing narrow was found: the search itself is the reading. A plate of light tints only has
- * no black to search; of a blank one that could not be drawn completely nothing is known, and nothing is said.
+ * no black to search, and one of halftone only nothing but dots that were left out; of a blank one that could not be drawn
+ * completely nothing is known, and nothing is said.
  */
 export function* readSearch(plate: PlateFacts): Iterable<Reading | Unmeasured | NotApplicable> {
   if (isBlank(plate)) {
@@ -57,6 +58,10 @@ export function* readSearch(plate: PlateFacts): Iterable<Reading | Unmeasured | 
     yield plateUnmeasured(plate, `${plate.ink.name} is drawn so light that it has no black to measure.`);
     return;
   }
+  if (isAllHalftone(plate)) {
+    yield { why: `All ink of ${plate.ink.name} is halftone, whose dots are for the checks of halftones to judge.` };
+    return;
+  }
   yield plateReading(plate, {
     value: plate.detail.searchedToMm,
     unit: 'mm',
@@ -64,4 +69,17 @@ export function* readSearch(plate: PlateFacts): Iterable<Reading | Unmeasured | 
     atLeast: true,
     detail: `Nothing under ${mm(plate.detail.searchedToMm)} was found.`,
   });
+}
+
+/** Edges of a halftone may leave so much of the ink of a plate that has nothing else. */
+const mostBesides = 0.02;
+
+/** Whether the dots of halftones make up the ink of a plate. */
+function isAllHalftone({ opacity, grid, halftone }: PlateFacts): boolean {
+  const inkMm2 = (opacity.coveragePercent / 100) * grid.widthPx * grid.pitchXMm * grid.heightPx * grid.pitchYMm;
+  const dotsMm2 = halftone.regions
+    .filter(({ kind }) => kind !== 'pattern')
+    .flatMap(({ areaByToneMm2 }) => areaByToneMm2.map((areaMm2, tonePercent) => (areaMm2 * tonePercent) / 100))
+    .reduce((sum, mm2) => sum + mm2, 0);
+  return dotsMm2 > 0 && dotsMm2 >= (1 - mostBesides) * inkMm2;
 }

@@ -25,8 +25,6 @@ function largestOf(plate: Plate): HalftoneRegion | undefined {
   return measureHalftone(plate).regions[0];
 }
 
-const periodOf = (dot: Dot) => (dot === 'elliptical' || dot === 'line' ? 180 : 90);
-
 function isRight(
   region: HalftoneRegion | undefined,
   screening: Screening,
@@ -39,11 +37,7 @@ function isRight(
     region.angleDeg !== null &&
     Math.abs(region.rulingLpi / screening.rulingLpi - 1) <= rulingPercent / 100 &&
     // An elongated dot taken for a symmetric one is an error of shape, not of angle.
-    turnApart(
-      region.angleDeg,
-      screening.angleDeg,
-      periodOf(screening.dot) === 180 && screening.dot === 'line' ? 180 : 90,
-    ) <= angleDeg
+    turnApart(region.angleDeg, screening.angleDeg, screening.dot === 'line' ? 180 : 90) <= angleDeg
   );
 }
 

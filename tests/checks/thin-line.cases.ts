@@ -186,6 +186,23 @@ export const cases: CheckCases = {
       leftToOthers: [/^80 cm² of Coral is halftone\. Its dots are judged neither as lines nor as spots/],
     },
     {
+      name: 'a plate of nothing but halftone has no lines to speak of',
+      ask: askOf({
+        plates: [
+          {
+            ink: 'Coral',
+            detail: { screened: { sharePercent: 8, boxesMm: [boxAt(100, 80, 100, 80)], spotCount: 900 } },
+            // 80 cm² of 45 % on average, on a film of 1,080 cm².
+            opacity: { coveragePercent: 3.35 },
+            halftone: { regions: [halftoneRegionOf()] },
+          },
+        ],
+      }),
+      outcome: 'notApplicable',
+      readings: 0,
+      why: /^All ink of Coral is halftone/,
+    },
+    {
       name: 'of two screened parts the one read as halftone is left to others, and the other is not measured',
       ask: askOf({
         plates: [
