@@ -1,8 +1,8 @@
-import { spawn } from 'node:child_process';
 import { createHmac } from 'node:crypto';
 import type { EffectClaim, NewEffect } from '../jobs/jobTypes.ts';
 import { verdictWords } from '../report/words.ts';
 import type { EndedJob } from './jobWorker.ts';
+import { runNoticeCommand } from './noticeCommand.ts';
 
 /** Who is told when a job was checked. */
 export interface NoticeTargets {
@@ -38,38 +38,18 @@ export function noticesOf(targets: NoticeTargets, ended: EndedJob): NewEffect[] 
     }));
 }
 
-/** Tells one target once. Throws when it did not take it; whether it did before an error on the way is not known. */
-export function deliver(targets: NoticeTargets, claim: EffectClaim, date: Date): Promise<void> {
+/**
+ * Tells one target once. Throws when it did not take it; whether a webhook did before an error on the way is not known.
+ * `toldFolder` is where commands leave word that they ended.
+ */
+export function deliver(targets: NoticeTargets, claim: EffectClaim, toldFolder: string, date: Date): Promise<void> {
   const body = JSON.stringify(claim.payload);
   if (claim.kind === noticeKinds[0]) {
     if (targets.command === null) throw new Error('no command is set here');
-    return runCommand(targets.command, claim.key, body);
+    return runNoticeCommand(toldFolder, targets.command, claim.key, body, commandLimitMs);
   }
   if (targets.webhook === null) throw new Error('no webhook is set here');
   return post(targets.webhook.url, targets.webhook.secret, claim.key, body, date);
-}
-
-function runCommand(command: string, key: string, body: string): Promise<void> {
-  return new Promise((resolve, reject) => {
-    const child = spawn('/bin/sh', ['-c', command], {
-      stdio: ['pipe', 'ignore', 'pipe'],
-      env: { ...process.env, PLATEGLASS_NOTICE: key },
-      timeout: commandLimitMs,
-      killSignal: 'SIGKILL',
-    });
-    let said = '';
-    child.stderr.on('data', (data) => {
-      said = `${said}${data}`.slice(-500);
-    });
-    // A command need not read what it is given.
-    child.stdin.on('error', () => undefined);
-    child.stdin.end(`${body}\n`);
-    child.on('error', reject);
-    child.on('close', (code, signal) => {
-      if (code === 0) resolve();
-      else reject(new Error(`the command ended with ${signal ?? `code ${code}`}: ${said.trim().split('\n').at(-1)}`));
-    });
-  });
 }
 
 /** The signature is the HMAC with SHA-256 of timestamp, a dot and the body (RFC 2104), in hexadecimal. */

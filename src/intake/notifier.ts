@@ -1,6 +1,7 @@
 import type { JobStore } from '../jobs/jobStore.ts';
 import type { EffectClaim } from '../jobs/jobTypes.ts';
 import type { Clock } from './clock.ts';
+import { forgetNoticeCommand } from './noticeCommand.ts';
 import type { NoticeTargets } from './notices.ts';
 import { deliver, noticeKinds } from './notices.ts';
 import type { Say } from './say.ts';
@@ -8,6 +9,8 @@ import type { Say } from './say.ts';
 export interface NotifierOptions {
   readonly targets: NoticeTargets;
   readonly workerId: string;
+  /** Where commands leave word that they ended. */
+  readonly toldFolder: string;
   readonly pollMs: number;
   readonly firstPauseMs: number;
   readonly mostTries: number;
@@ -18,7 +21,7 @@ const longestPauseMs = 3_600_000;
 
 /**
  * Carries the notices out of the store to whom they are for, one after the other. Each is told at least once; a second
- * time only where it is not known whether the first came through, and then with the same idempotency key.
+ * time only where it is not known whether a webhook took the first, and then with the same idempotency key.
  */
 export class Notifier {
   private readonly store: JobStore;
@@ -58,9 +61,9 @@ export class Notifier {
   }
 
   private async tell(claim: EffectClaim): Promise<void> {
-    const { targets, firstPauseMs, mostTries } = this.options;
+    const { targets, toldFolder, firstPauseMs, mostTries } = this.options;
     try {
-      await deliver(targets, claim, this.clock.date());
+      await deliver(targets, claim, toldFolder, this.clock.date());
     } catch (error) {
       const tries = claim.failuresBefore + 1;
       const retryMs = tries >= mostTries ? null : Math.min(longestPauseMs, firstPauseMs * 2 ** (tries - 1));
@@ -72,7 +75,7 @@ export class Notifier {
         );
       return;
     }
-    await this.store.effectDone(claim);
+    if (await this.store.effectDone(claim)) await forgetNoticeCommand(toldFolder, claim.key);
   }
 
   private pause(ms: number): Promise<void> {

@@ -8,6 +8,7 @@ import { ownFolder } from './dropNames.ts';
  * tmp/ID         being copied; worth nothing after a crash
  * jobs/ID        taken in: manifest.json, ticket/ and art/ (the copies that are used), keep/ (the originals, moved on with keep/)
  * work/HAND      what the worker of that name is busy with
+ * told/KEY       what a notice by command says, and that it was told
  */
 export interface Spool {
   readonly root: string;
@@ -15,6 +16,7 @@ export interface Spool {
   readonly tmp: string;
   readonly jobs: string;
   readonly work: string;
+  readonly told: string;
   readonly lock: string;
   readonly identity: string;
   readonly log: string;
@@ -28,6 +30,7 @@ export function spoolIn(root: string): Spool {
     tmp: join(home, 'tmp'),
     jobs: join(home, 'jobs'),
     work: join(home, 'work'),
+    told: join(home, 'told'),
     lock: join(home, 'lock'),
     identity: join(home, 'folder.json'),
     log: join(home, 'log'),

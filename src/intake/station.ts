@@ -70,7 +70,7 @@ export function openStation(options: StationOptions): Station {
   };
   const hands: Hands = new Hands(tools, pollMs);
   const notifier = new Notifier(opened.jobs, clock, say, {
-    ...{ targets, pollMs, workerId: `${workerPrefix}notices` },
+    ...{ targets, pollMs, workerId: `${workerPrefix}notices`, toldFolder: spool.told },
     firstPauseMs: 5_000,
     mostTries: 30,
   });

@@ -1,5 +1,6 @@
+import { spawn } from 'node:child_process';
 import { createHmac } from 'node:crypto';
-import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
+import { existsSync, mkdtempSync, readdirSync, readFileSync, rmSync } from 'node:fs';
 import type { IncomingHttpHeaders } from 'node:http';
 import { createServer } from 'node:http';
 import type { AddressInfo } from 'node:net';
@@ -8,11 +9,15 @@ import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { systemClock } from '../../src/intake/clock.ts';
 import type { EndedJob } from '../../src/intake/jobWorker.ts';
+import { forgetNoticeCommand, runNoticeCommand } from '../../src/intake/noticeCommand.ts';
 import type { NoticeTargets } from '../../src/intake/notices.ts';
 import { noticesOf } from '../../src/intake/notices.ts';
 import { Notifier } from '../../src/intake/notifier.ts';
 import type { OpenedStore } from '../../src/jobs/jobStore.ts';
 import { openJobStore } from '../../src/jobs/openJobStore.ts';
+import { root as projectRoot } from '../cli/runCli.ts';
+
+const program = join(projectRoot, 'dist/tests/intake/support/killedNotice.js');
 
 interface Got {
   readonly headers: IncomingHttpHeaders;
@@ -61,7 +66,14 @@ async function tell(
   };
   // Added twice, as after a crash: the store keeps one.
   for (let n = 0; n < 2; n++) await opened.jobs.addEffects(noticesOf(targets, ended));
-  const options = { targets, workerId: 'test', pollMs: 20, firstPauseMs: 20, mostTries };
+  const options = {
+    targets,
+    workerId: 'test',
+    toldFolder: join(folder, 'told-by'),
+    pollMs: 20,
+    firstPauseMs: 20,
+    mostTries,
+  };
   const notifier = new Notifier(opened.jobs, systemClock, say, options);
   notifier.start();
   let counts = (await opened.jobs.counts()).effects;
@@ -149,5 +161,27 @@ describe('notices', () => {
     expect(counts).toMatchObject({ done: 1 });
     expect(readFileSync(file, 'utf8')).toBe('x\nx\nx\n');
     expect(lines).toHaveLength(1);
+  });
+
+  it('a command that ended while its watch was killed is not run again', async () => {
+    const at = (name: string) => join(folder, name);
+    const command = `touch '${at('began')}'; sleep 0.3; cat >> '${at('told')}'; touch '${at('ended')}'`;
+    const child = spawn(process.execPath, [program, at('told-by'), command]);
+    const gone = new Promise((resolve) => child.once('close', resolve));
+    await expect.poll(() => existsSync(at('began')), { timeout: 20_000 }).toBe(true);
+    child.kill('SIGKILL');
+    await gone;
+    await expect.poll(() => existsSync(at('ended')), { timeout: 20_000 }).toBe(true);
+    await new Promise((resolve) => setTimeout(resolve, 300));
+    await runNoticeCommand(at('told-by'), command, 'notice.command:1:1000', '{"job":"a.svg"}', 20_000);
+    expect(readFileSync(at('told'), 'utf8')).toBe('{"job":"a.svg"}\n');
+    await forgetNoticeCommand(at('told-by'), 'notice.command:1:1000');
+    expect(readdirSync(at('told-by'))).toEqual([]);
+  });
+
+  it('a command that takes too long is ended with all it started, and its last words are told', async () => {
+    const command = 'echo waiting for the printer >&2; sleep 30; true';
+    const told = runNoticeCommand(join(folder, 'told-by'), command, 'slow', '{}', 300);
+    await expect(told).rejects.toThrow('the command ended with SIGKILL: waiting for the printer');
   });
 });
