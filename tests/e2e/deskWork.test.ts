@@ -91,13 +91,15 @@ describe('the desk', () => {
   it('judges a changed ticket while it is typed, and keeps all that is on it', async () => {
     if (!hasOracle('chromium')) return;
     await page.goto(`${review.url}/jobs/1/ticket`);
-    const limit = page.getByRole('group', { name: 'Limits' }).first().getByLabel('Min line (mm)');
+    const limit = page.getByRole('group', { name: 'Limits' }).first().getByLabel('Finest line (mm)');
     await limit.fill('0.35');
     const changes = page.getByRole('region', { name: 'What this ticket changes' });
     const row = changes.getByRole('row').filter({ hasText: 'Is every printed line' });
     await expect.poll(() => row.textContent(), { timeout: 60_000 }).toContain('fine');
     await limit.fill('4');
     await changes.getByText('The films must be measured again for this:').waitFor();
+    await limit.fill('0.02 in');
+    await page.getByText('0.020 in ·').waitFor();
     await limit.fill('-3');
     await page.getByText(/^Expected: /).waitFor();
     await limit.fill('0.35');
@@ -119,15 +121,18 @@ describe('the desk', () => {
   it('shows what other values of the shop would change, and saves them', async () => {
     if (!hasOracle('chromium')) return;
     await page.goto(`${review.url}/shop`);
-    const margin = page.getByRole('group', { name: 'Limits' }).first().getByLabel('Platen margin (mm)');
-    await margin.fill('150');
+    const limits = page.getByRole('group', { name: 'Limits' }).first();
+    await limits.locator('summary').click();
+    const margin = limits.getByLabel('Clear of the platen’s edge (mm)');
+    await margin.fill('15 cm');
     await page.getByRole('button', { name: 'What would change' }).click();
     const preview = page.getByRole('region', { name: 'What would change on recent jobs' });
     await expect.poll(() => preview.textContent(), { timeout: 60_000 }).toContain('platen-overrun');
     await page.getByRole('button', { name: 'Save' }).click();
     await page.getByText('Saved.').waitFor();
     await page.reload();
-    await expect.poll(() => margin.inputValue()).toBe('150');
+    await expect.poll(() => margin.inputValue(), { timeout: 30_000 }).toBe('150');
+    expect(await margin.isVisible()).toBe(true);
     expect((await ask('/api/shop')).history).toMatchObject([{ by: 'Mila' }]);
   });
 

@@ -1,38 +1,40 @@
+import { useId } from 'preact/hooks';
+import { fieldAt } from '../words/fieldWords.ts';
 import { useWords } from '../words/useWords.ts';
-import { type FieldProps, SchemaField } from './SchemaField.tsx';
-import { labelOf, type Schema } from './schema.ts';
+import { type FieldProps, GroupField } from './SchemaField.tsx';
+import type { Schema } from './schema.ts';
 
 /** A value that may be written in several ways: a mesh by its name, or by its count and thread. */
 export function ChoiceField(props: FieldProps) {
-  const { say } = useWords();
+  const { say, language } = useWords();
+  const id = useId();
   const choices = props.schema.anyOf ?? [];
   const chosen = choices.findIndex((choice) => fits(choice, props.value));
   const part = choices[chosen];
   return (
-    <fieldset class="fields">
-      <legend>{labelOf(props.name)}</legend>
+    <div class="fields">
       <div class="field">
-        <label>
-          {say('form.written')}
-          <select
-            value={String(chosen)}
-            onChange={({ currentTarget }) => props.onValue(emptyOf(choices[Number(currentTarget.value)]))}
-          >
-            <option value="-1">{say('form.notGiven')}</option>
-            {choices.map((choice, index) => (
-              <option key={index} value={String(index)}>
-                {choice.description ??
-                  Object.keys(choice.properties ?? {})
+        <label for={id}>{say('form.written')}</label>
+        <select
+          id={id}
+          value={String(chosen)}
+          onChange={({ currentTarget }) => props.onValue(emptyOf(choices[Number(currentTarget.value)]))}
+        >
+          <option value="-1">{say('form.notGiven')}</option>
+          {choices.map((choice, index) => (
+            <option key={index} value={String(index)}>
+              {choice.type === 'string'
+                ? say('form.byName')
+                : Object.keys(choice.properties ?? {})
                     .slice(0, 3)
-                    .map(labelOf)
+                    .map((name) => fieldAt(language, name).label)
                     .join(', ')}
-              </option>
-            ))}
-          </select>
-        </label>
+            </option>
+          ))}
+        </select>
       </div>
-      {part !== undefined && <SchemaField {...props} schema={part} />}
-    </fieldset>
+      {part !== undefined && <GroupField {...props} schema={part} />}
+    </div>
   );
 }
 

@@ -8,9 +8,10 @@ import { useAnswer } from '../server/useAnswer.ts';
 import { useEvents } from '../server/useEvents.ts';
 import { remembered } from '../settings.ts';
 import { useWords } from '../words/useWords.ts';
+import { FormContext, namesOf, valueAt } from './FormContext.ts';
 import { problemsOf } from './problemsOf.ts';
 import { ObjectField } from './SchemaField.tsx';
-import { type Schema, withoutEmpty } from './schema.ts';
+import { isGiven, type Schema, withoutEmpty } from './schema.ts';
 
 /** Meshes, presses, inks and limits of the shop; what would change is shown before it is saved. */
 export function ShopView() {
@@ -62,16 +63,25 @@ export function ShopView() {
   };
   const trouble = error ?? shop.error ?? schemas.error;
   const schema = schemas.answer?.shop as Schema | undefined;
+  const names = { 'press.name': namesOf(values, 'presses'), mesh: namesOf(values, 'meshes') };
   return (
     <main class="plain">
       <h1>{say('shop')}</h1>
       <p>{say('shop.about')}</p>
       {trouble !== null && <Trouble error={trouble} />}
-      {schema === undefined || facts === null ? (
+      {schema === undefined || facts === null || values === null ? (
         trouble === null && <p role="status">{say('loading')}</p>
       ) : (
         <form onSubmit={save} noValidate>
-          <ObjectField schema={schema} name="" path="" value={values ?? {}} problems={problems} onValue={setValues} />
+          <FormContext.Provider value={{ otherwise: null, names }}>
+            <ObjectField
+              schema={ofShop(schema, values)}
+              path=""
+              value={values}
+              problems={problems}
+              onValue={setValues}
+            />
+          </FormContext.Provider>
           <NameField />
           <div class="row">
             <button type="button" class="button" onClick={look}>
@@ -99,6 +109,13 @@ export function ShopView() {
       )}
     </main>
   );
+}
+
+/** What belongs to a single job is left out, unless the file has it. */
+function ofShop(schema: Schema, values: unknown): Schema {
+  const isOfJob = (key: string) => ['job', 'customer', 'screens'].includes(key) && !isGiven(valueAt(values, key));
+  const kept = Object.entries(schema.properties ?? {}).filter(([key]) => !isOfJob(key));
+  return { ...schema, properties: Object.fromEntries(kept) };
 }
 
 function Preview({ preview }: { readonly preview: ShopPreview }) {

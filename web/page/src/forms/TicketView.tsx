@@ -1,6 +1,6 @@
-import { useEffect, useState } from 'preact/hooks';
+import { useEffect, useMemo, useState } from 'preact/hooks';
 import type { TicketFacts } from '../../../shared/judged.ts';
-import type { Schemas } from '../../../shared/shop.ts';
+import type { Schemas, ShopFacts } from '../../../shared/shop.ts';
 import { Link } from '../parts/Link.tsx';
 import { NameField } from '../parts/NameField.tsx';
 import { Trouble } from '../parts/Trouble.tsx';
@@ -10,6 +10,7 @@ import { change } from '../server/ask.ts';
 import { useAnswer } from '../server/useAnswer.ts';
 import { remembered } from '../settings.ts';
 import { useWords } from '../words/useWords.ts';
+import { FormContext, namesOf } from './FormContext.ts';
 import { problemsOf } from './problemsOf.ts';
 import { ObjectField } from './SchemaField.tsx';
 import { type Schema, withoutEmpty } from './schema.ts';
@@ -23,6 +24,7 @@ export function TicketView({ jobId }: { readonly jobId: number }) {
   const base = revision === null ? null : `/api/jobs/${jobId}/${revision.revision}`;
   const written = useAnswer<TicketFacts>(base && `${base}/ticket`);
   const schemas = useAnswer<Schemas>('/api/ticket-schema');
+  const shop = useAnswer<ShopFacts>('/api/shop');
   const [ticket, setTicket] = useState<unknown>(null);
   const [sendError, setSendError] = useState<Error | null>(null);
   useEffect(() => {
@@ -45,6 +47,17 @@ export function TicketView({ jobId }: { readonly jobId: number }) {
       setSendError(problem as Error);
     }
   };
+  const facts = useMemo(
+    () => ({
+      otherwise: shop.answer?.values ?? null,
+      names: {
+        'press.name': namesOf(shop.answer?.values, 'presses'),
+        mesh: namesOf(shop.answer?.values, 'meshes'),
+        ink: before?.inks.map(({ name }) => name) ?? [],
+      },
+    }),
+    [shop.answer, before],
+  );
   const trouble = sendError ?? written.error ?? schemas.error ?? job.error;
   const problems = [...problemsOf(sendError), ...problemsOf(judged.error)];
   const schema = schemas.answer?.ticket as Schema | undefined;
@@ -60,7 +73,9 @@ export function TicketView({ jobId }: { readonly jobId: number }) {
       ) : (
         <div class="form-and-changes">
           <form onSubmit={send} noValidate>
-            <ObjectField schema={schema} name="" path="" value={ticket} problems={problems} onValue={setTicket} />
+            <FormContext.Provider value={facts}>
+              <ObjectField schema={schema} path="" value={ticket} problems={problems} onValue={setTicket} />
+            </FormContext.Provider>
             <NameField />
             <button type="submit" class="button strong">
               {say('ticket.keep')}

@@ -4,8 +4,6 @@ export interface Schema {
   readonly description?: string;
   readonly properties?: Readonly<Record<string, Schema>>;
   readonly required?: readonly string[];
-  /** What a named list holds: the meshes of a shop by name. */
-  readonly additionalProperties?: boolean | Schema;
   readonly items?: boolean | Schema;
   readonly prefixItems?: readonly Schema[];
   readonly anyOf?: readonly Schema[];
@@ -32,23 +30,22 @@ export function withoutEmpty(value: unknown): unknown {
   return entries.length === 0 ? undefined : Object.fromEntries(entries);
 }
 
-/** "minLineMm" as people read it: "Min line (mm)". */
-export function labelOf(name: string): string {
-  if (name === 'screens') return 'Frames';
-  const unit = /(Mm|Um|Pt|Lpi|Dpi|Deg|Percent|PerCm|PerInch)$/.exec(name)?.[1];
-  const bare = unit === undefined ? name : name.slice(0, -unit.length);
-  const words = bare.replace(/([A-Z])/g, (letter) => ` ${letter.toLowerCase()}`).trim() || name;
-  return `${words[0].toUpperCase()}${words.slice(1)}${unit === undefined ? '' : ` (${units[unit]})`}`;
+/** Whether anything is given in a value or below it. */
+export function isGiven(value: unknown): boolean {
+  return withoutEmpty(value) !== undefined;
 }
 
-const units: Readonly<Record<string, string>> = {
-  Mm: 'mm',
-  Um: 'µm',
-  Pt: 'pt',
-  Lpi: 'lpi',
-  Dpi: 'dpi',
-  Deg: '°',
-  Percent: '%',
-  PerCm: '/cm',
-  PerInch: '/in',
-};
+/** How many single values are given in it. */
+export function countGiven(value: unknown): number {
+  if (!isGiven(value)) return 0;
+  if (typeof value !== 'object') return 1;
+  return Object.values(value as object).reduce((sum: number, part) => sum + countGiven(part), 0);
+}
+
+/** The unit a key ends in: mm of "minLineMm"; null where it has none. */
+export function unitOf(key: string): string | null {
+  const end = /(Mm|Um|Pt|Ppi|Deg|Percent)$/.exec(key)?.[1];
+  return key === 'dpi' ? 'dpi' : end === undefined ? null : units[end];
+}
+
+const units: Readonly<Record<string, string>> = { Mm: 'mm', Um: 'µm', Pt: 'pt', Ppi: 'ppi', Deg: '°', Percent: '%' };
