@@ -2,6 +2,7 @@ import { mkdirSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { mostPieceBytes } from '../../web/shared/uploads.ts';
 import { launchBrowser } from '../support/browser.ts';
 import { hasOracle } from '../support/oraclePrograms.ts';
 import { type ReviewUnderTest, startReview } from '../support/reviewServer.ts';
@@ -134,6 +135,35 @@ describe('the desk', () => {
     await expect.poll(() => margin.inputValue(), { timeout: 30_000 }).toBe('150');
     expect(await margin.isVisible()).toBe(true);
     expect((await ask('/api/shop')).history).toMatchObject([{ by: 'Mila' }]);
+  });
+
+  it('goes on sending where it stopped when the page was left meanwhile', async () => {
+    if (!hasOracle('chromium')) return;
+    const film = join(review.folder, 'banner.tif');
+    writeFileSync(film, Buffer.alloc(3 * mostPieceBytes, 'II*\0'));
+    await page.goto(review.url);
+    let pieces = 0;
+    await page.route('**/api/uploads/*', (route) =>
+      route.request().method() === 'PATCH' && ++pieces > 2 ? route.abort() : route.continue(),
+    );
+    await page.getByLabel('Choose films').setInputFiles(film);
+    await page.getByText('8.4 / 12.6 MB').waitFor();
+    await page.unroute('**/api/uploads/*');
+    await page.reload();
+    const offsets: (string | undefined)[] = [];
+    page.on('request', (request) => {
+      if (request.method() === 'PATCH') offsets.push(request.headers()['upload-offset']);
+    });
+    const made = page.waitForResponse(
+      (response) => new URL(response.url()).pathname === '/api/jobs' && response.request().method() === 'POST',
+    );
+    await page.getByLabel('Choose films').setInputFiles(film);
+    expect((await made).ok()).toBe(true);
+    expect(offsets).toEqual([String(2 * mostPieceBytes)]);
+    const { origins } = await page.context().storageState();
+    expect(origins.flatMap(({ localStorage }) => localStorage).filter(({ name }) => name.includes('upload'))).toEqual(
+      [],
+    );
   });
 
   it('lets whoever sits there go', async () => {

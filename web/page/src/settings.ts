@@ -19,6 +19,14 @@ export function remember(name: string, value: string): void {
   }
 }
 
+export function forget(name: string): void {
+  try {
+    localStorage.removeItem(prefix + name);
+  } catch {
+    // It keeps nothing anyway.
+  }
+}
+
 /** Light table or darkroom; the system's choice unless another was made here. */
 export function showTheme(theme: Theme): void {
   if (theme === 'system') delete document.documentElement.dataset.theme;

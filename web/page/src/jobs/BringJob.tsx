@@ -6,6 +6,7 @@ import { goTo } from '../route.ts';
 import { change, RefusedError } from '../server/ask.ts';
 import { remembered } from '../settings.ts';
 import { useWords } from '../words/useWords.ts';
+import { forgetUpload } from './begunUploads.ts';
 import { type Brought, filesOfDrop } from './filesOfDrop.ts';
 import { sendFile } from './sendFile.ts';
 
@@ -61,6 +62,7 @@ export function BringJob(props: { readonly onBrought: () => void }) {
         jobName,
         by: remembered('name') ?? undefined,
       });
+      for (const { name, file } of sent) forgetUpload(name, file);
       props.onBrought();
       if (made.kind === 'alreadyKnown') goTo(`/jobs/${made.job.jobId}`);
     } catch (problem) {
