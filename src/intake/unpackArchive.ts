@@ -39,13 +39,7 @@ export async function unpackArchive(
   into: string,
   limits: ArchiveLimits = archiveLimits,
 ): Promise<number> {
-  const { openPromise } = await import('yauzl');
-  let zip: ZipFile;
-  try {
-    zip = await openPromise(archive, { lazyEntries: true, strictFileNames: true, autoClose: false });
-  } catch (error) {
-    throw new ArchiveRefused(`The archive cannot be opened: ${(error as Error).message}.`);
-  }
+  const zip = await openArchive(archive);
   try {
     const entries = await wantedEntries(zip, limits);
     const names = flatNames(entries.map(({ fileName }) => fileName));
@@ -67,7 +61,18 @@ export async function unpackArchive(
   }
 }
 
-async function wantedEntries(zip: ZipFile, limits: ArchiveLimits): Promise<Entry[]> {
+/** @throws ArchiveRefused */
+export async function openArchive(archive: string): Promise<ZipFile> {
+  const { openPromise } = await import('yauzl');
+  try {
+    return await openPromise(archive, { lazyEntries: true, strictFileNames: true, autoClose: false });
+  } catch (error) {
+    throw new ArchiveRefused(`The archive cannot be opened: ${(error as Error).message}.`);
+  }
+}
+
+/** The films and tickets of an archive, in the order of its list. */
+export async function wantedEntries(zip: ZipFile, limits: ArchiveLimits): Promise<Entry[]> {
   const wanted: Entry[] = [];
   const seen = new Set<string>();
   let declared = 0;
@@ -125,9 +130,7 @@ function nextEntry(zip: ZipFile): Promise<Entry | null> {
 
 /** How many bytes it gave. The reader stops by itself where there are more than the archive's list says. */
 async function unpackEntry(disk: Disk, zip: ZipFile, entry: Entry, to: string): Promise<number> {
-  const stream = await new Promise<Readable>((resolve, reject) =>
-    zip.openReadStream(entry, (error, opened) => (error ? reject(error) : resolve(opened))),
-  );
+  const stream = await readEntry(zip, entry);
   const file = await disk.create(to);
   let bytes = 0;
   try {
@@ -141,6 +144,12 @@ async function unpackEntry(disk: Disk, zip: ZipFile, entry: Entry, to: string): 
     await file.close();
   }
   return bytes;
+}
+
+export function readEntry(zip: ZipFile, entry: Entry): Promise<Readable> {
+  return new Promise((resolve, reject) =>
+    zip.openReadStream(entry, (error, opened) => (error ? reject(error) : resolve(opened))),
+  );
 }
 
 /** Errors of the file system say which call failed; those of the archive and of its packing do not. */

@@ -4,6 +4,7 @@ import { join } from 'node:path';
 import { strFromU8, unzipSync } from 'fflate';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import type { JobFacts } from '../../web/shared/jobs.ts';
+import { zipOf } from '../support/zip.ts';
 import { host, type TestReview, testReview } from './support/testReview.ts';
 
 let review: TestReview;
@@ -191,6 +192,26 @@ describe('the shop', () => {
     expect(ticket.properties.limits.properties.minLineMm).toMatchObject({ minimum: 0, maximum: 20 });
     expect(Object.keys(shop.properties)).toContain('meshes');
     for (const key of ['notify', 'note']) expect(Object.keys(shop.properties)).not.toContain(key);
+  });
+
+  it('shows the ticket that is packed with the films, so that keeping another one loses nothing of it', async () => {
+    const ticketText = 'customer: Village band\nlimits:\n  minLineMm: 0.4\n';
+    const packed = zipOf([
+      { name: '__MACOSX/ticket.yaml', bytes: Buffer.from('customer: nobody') },
+      { name: 'banner/coral.svg', bytes: Buffer.from('<svg/>') },
+      { name: 'banner/ticket.yaml', bytes: Buffer.from(ticketText) },
+    ]);
+    const uploads = [await review.upload('banner.zip', packed)];
+    const { body } = await review.ask('POST', '/api/jobs', { uploads, by: 'Mila' });
+    const written = await review.ask('GET', `/api/jobs/${body.job.jobId}/1/ticket`);
+    expect(written.body).toEqual({
+      fileName: 'ticket.yaml',
+      values: { customer: 'Village band', limits: { minLineMm: 0.4 } },
+    });
+    const without = await review.upload('lantern.zip', zipOf([{ name: 'lantern.svg', bytes: Buffer.from('<svg/>') }]));
+    const other = await review.ask('POST', '/api/jobs', { uploads: [without], by: 'Mila' });
+    const none = await review.ask('GET', `/api/jobs/${other.body.job.jobId}/1/ticket`);
+    expect(none.body).toEqual({ fileName: null, values: {} });
   });
 
   it('lends no ticket that cannot be used', async () => {

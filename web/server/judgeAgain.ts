@@ -3,8 +3,9 @@ import { basename } from 'node:path';
 import type { JudgedAgain } from '../../src/inspect/measuredFacts.ts';
 import { displayName } from '../../src/intake/jobWorker.ts';
 import { factsAmong } from '../../src/intake/measuredBefore.ts';
+import { ticketInArchive } from '../../src/intake/ticketInArchive.ts';
 import type { BlobStore } from '../../src/jobs/jobStore.ts';
-import type { Revision } from '../../src/jobs/jobTypes.ts';
+import type { JobFile, Revision } from '../../src/jobs/jobTypes.ts';
 import type { TicketText } from '../../src/ticket/resolveTicket.ts';
 
 /** What is judged, for whoever does it away from the thread that answers requests. */
@@ -31,13 +32,17 @@ export async function judgeRevision(
   return judge({ factsFile: blobs.pathOf(facts.sha256), jobName: displayName(jobName), ...texts });
 }
 
-/** The ticket a revision came with, as it is written; null when it has none, or it no longer lies where it did. */
+/**
+ * The ticket a revision came with, also in an archive, as it is written; null when it has none, or it no longer lies
+ * where it did.
+ */
 export async function ticketTextOf(
   blobs: BlobStore,
-  { source, ticketFile }: Pick<Revision, 'source' | 'ticketFile'>,
+  { source, ticketFile, files }: Pick<Revision, 'source' | 'ticketFile' | 'files'>,
 ): Promise<TicketText | null> {
-  if (ticketFile === null) return null;
-  const path = source.kind === 'page' ? blobs.pathOf(ticketFile.sha256) : ticketFile.storedPath;
+  const pathOf = (file: JobFile) => (source.kind === 'page' ? blobs.pathOf(file.sha256) : file.storedPath);
+  if (ticketFile === null) return files.length === 1 ? ticketInArchive(pathOf(files[0])) : null;
+  const path = pathOf(ticketFile);
   const text = await readFile(path, 'utf8').catch(() => null);
   return text === null ? null : { fileName: basename(ticketFile.name), text };
 }

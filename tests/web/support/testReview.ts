@@ -21,7 +21,7 @@ export interface TestReview extends ReviewServer {
   /** The cookie of a new session. */
   signIn(name: string): Promise<string>;
   /** The id of an upload that is all there. */
-  upload(name: string, content: string): Promise<string>;
+  upload(name: string, content: string | Uint8Array): Promise<string>;
   close(): Promise<void>;
 }
 
@@ -90,7 +90,7 @@ export async function testReview(
       return String(headers['set-cookie']).split(';')[0];
     },
     upload: async (name, content) => {
-      const bytes = Buffer.from(content);
+      const bytes = Buffer.from(content as string);
       const { id } = (await ask('POST', '/api/uploads', { name, sizeBytes: bytes.length })).body;
       await ask('PATCH', `/api/uploads/${id}`, bytes, {
         'content-type': 'application/octet-stream',
