@@ -1,4 +1,5 @@
 import { decimalsFor, readingWords } from '../../../../src/report/format.ts';
+import { shownText } from '../../../../src/report/words.ts';
 import type { ChangedPlace, ComparedFinding, ComparedInk, Comparison } from '../../../shared/compare.ts';
 import { Rows } from '../parts/Rows.tsx';
 import { useWords } from '../words/useWords.ts';
@@ -61,7 +62,7 @@ export function Changes(props: {
           <ul class="plain-list">
             {inks.map((ink) => (
               <li key={ink.inkName}>
-                <strong>{ink.inkName}</strong> {say(`compare.ink.${ink.kind}`)}
+                <strong>{shownText(ink.inkName)}</strong> {say(`compare.ink.${ink.kind}`)}
                 {(ink.kind === 'changed' || ink.placesTotal > 0) && (
                   <span class="quiet">
                     {' '}
@@ -92,7 +93,7 @@ export function Changes(props: {
                     <span>
                       {number(place.xMm + place.widthMm / 2, 1)}, {number(place.yMm + place.heightMm / 2, 1)} mm
                       {' · '}
-                      {ink.inkName}
+                      {shownText(ink.inkName)}
                     </span>
                     <span>
                       {number(place.widthMm, 2)} × {number(place.heightMm, 2)} mm
@@ -126,7 +127,7 @@ function FindingLine({ finding }: { readonly finding: ComparedFinding }) {
           .join(', ');
   return (
     <li>
-      {finding.title} {finding.inkNames.length > 0 && <strong>{finding.inkNames.join(' / ')}</strong>}{' '}
+      {finding.title} {finding.inkNames.length > 0 && <strong>{shownText(finding.inkNames.join(' / '))}</strong>}{' '}
       <span class="quiet">
         {before !== null && after !== null && told(before) !== told(after)
           ? `${told(before)} → ${told(after)}`

@@ -1,5 +1,6 @@
 import { useEffect, useMemo, useState } from 'preact/hooks';
 import type { ReportJson } from '../../../../src/report/reportJson.ts';
+import { shownText } from '../../../../src/report/words.ts';
 import type { Comparison } from '../../../shared/compare.ts';
 import type { PlateList } from '../../../shared/plates.ts';
 import { Link } from '../parts/Link.tsx';
@@ -66,7 +67,7 @@ export function CompareView(props: { readonly jobId: number; readonly before: nu
   return (
     <main class="review">
       <header class="review-head">
-        <h1>{say('compare.title', { job: after.job.answer?.jobName ?? '' })}</h1>
+        <h1>{say('compare.title', { job: shownText(after.job.answer?.jobName ?? '') })}</h1>
         <span>
           {caption(props.before)} → {caption(props.after)}
         </span>

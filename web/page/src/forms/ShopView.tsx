@@ -1,4 +1,5 @@
 import { useEffect, useState } from 'preact/hooks';
+import { shownText } from '../../../../src/report/words.ts';
 import type { Schemas, ShopFacts, ShopPreview, ValueProblem } from '../../../shared/shop.ts';
 import { NameField } from '../parts/NameField.tsx';
 import { Trouble } from '../parts/Trouble.tsx';
@@ -127,7 +128,7 @@ function Preview({ preview }: { readonly preview: ShopPreview }) {
       <ul class="plain-list">
         {preview.jobs.map((job) => (
           <li key={job.jobId} class="row">
-            <strong>{job.jobName}</strong> <VerdictSign verdict={job.before} /> →{' '}
+            <strong>{shownText(job.jobName)}</strong> <VerdictSign verdict={job.before} /> →{' '}
             {job.after === null ? <span>{job.why}</span> : <VerdictSign verdict={job.after} />}
             {job.before === job.after && <span class="quiet">{say('shop.same')}</span>}
             <span class="quiet">{job.checks.map(({ checkId }) => checkId).join(', ')}</span>

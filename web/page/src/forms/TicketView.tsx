@@ -1,4 +1,5 @@
 import { useEffect, useMemo, useState } from 'preact/hooks';
+import { shownText } from '../../../../src/report/words.ts';
 import type { TicketFacts } from '../../../shared/judged.ts';
 import type { Schemas, ShopFacts } from '../../../shared/shop.ts';
 import { Link } from '../parts/Link.tsx';
@@ -31,7 +32,8 @@ export function TicketView({ jobId }: { readonly jobId: number }) {
     if (written.answer !== null && ticket === null) setTicket(written.answer.values ?? {});
   }, [written.answer]);
   useEffect(() => {
-    if (job.answer !== null) document.title = `${say('ticket.title', { job: job.answer.jobName })} · Plateglass`;
+    if (job.answer !== null)
+      document.title = `${say('ticket.title', { job: shownText(job.answer.jobName) })} · Plateglass`;
   }, [job.answer, say]);
   const wanted = withoutEmpty(ticket) ?? {};
   const before = report.answer;
@@ -63,7 +65,7 @@ export function TicketView({ jobId }: { readonly jobId: number }) {
   const schema = schemas.answer?.ticket as Schema | undefined;
   return (
     <main class="plain wide">
-      <h1>{say('ticket.title', { job: job.answer?.jobName ?? '' })}</h1>
+      <h1>{say('ticket.title', { job: shownText(job.answer?.jobName ?? '') })}</h1>
       <Link to={`/jobs/${jobId}`}>{say('ticket.back')}</Link>
       <p>{say('ticket.about')}</p>
       {written.answer?.values === null && <p role="alert">{say('ticket.unreadable')}</p>}

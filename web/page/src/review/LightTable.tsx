@@ -1,6 +1,7 @@
 import { useMemo, useRef, useState } from 'preact/hooks';
 import { digestOf } from '../../../../src/report/digest.ts';
 import type { ReportJson } from '../../../../src/report/reportJson.ts';
+import { shownText } from '../../../../src/report/words.ts';
 import type { RevisionFacts } from '../../../shared/jobs.ts';
 import type { PlateList } from '../../../shared/plates.ts';
 import { lookOf, type RackFilm, type Way } from '../table/looks.ts';
@@ -117,7 +118,11 @@ export function LightTable(props: {
         current={current}
         mesh={mesh}
         meshNote={
-          way !== 'threads' ? null : mesh === null ? say('threads.none', { ink: shownInk }) : say('threads.closer')
+          way !== 'threads'
+            ? null
+            : mesh === null
+              ? say('threads.none', { ink: shownText(shownInk) })
+              : say('threads.closer')
         }
         wayNote={way === 'light' && list.plates.every(({ depth }) => depth === 1) ? say('way.lightNone') : null}
         hasLoupe={hasLoupe}

@@ -29,7 +29,7 @@ export function Rack(props: {
     if (to < 0 || to >= props.rack.length || from === to) return;
     props.onRack(carried(props.rack, from, to));
     const { inkName } = props.list.plates[props.rack[from].plate];
-    setSpoken(say('rack.moved', { ink: inkName, place: to + 1, total: props.rack.length }));
+    setSpoken(say('rack.moved', { ink: shownText(inkName), place: to + 1, total: props.rack.length }));
   };
   return (
     <section class="rack" aria-label={say('rack')}>

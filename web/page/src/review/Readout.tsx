@@ -1,5 +1,6 @@
 import type { RefObject } from 'preact';
 import { useEffect, useState } from 'preact/hooks';
+import { shownText } from '../../../../src/report/words.ts';
 import type { PlateList } from '../../../shared/plates.ts';
 import type { WidthsHere } from '../../../shared/widths.ts';
 import { ask } from '../server/ask.ts';
@@ -86,7 +87,7 @@ export function Readout(props: {
               ? '–'
               : inks.length === 0
                 ? say('readout.bare')
-                : inks.join(' + ')}
+                : shownText(inks.join(' + '))}
         </dd>
       </div>
       <div>

@@ -1,4 +1,5 @@
 import { useLayoutEffect, useState } from 'preact/hooks';
+import { shownText } from '../../../../src/report/words.ts';
 import { Link } from '../parts/Link.tsx';
 import { Trouble } from '../parts/Trouble.tsx';
 import { VerdictSign } from '../parts/VerdictSign.tsx';
@@ -34,7 +35,7 @@ export function ReviewView(props: { readonly jobId: number; readonly revision: n
   return (
     <main class="review">
       <header class="review-head">
-        <h1>{revision.jobName}</h1>
+        <h1>{shownText(revision.jobName)}</h1>
         {revision.verdict !== null && <VerdictSign verdict={revision.verdict} />}
         <RevisionChoice
           revisions={job.answer.revisions.map((one) => one.revision)}

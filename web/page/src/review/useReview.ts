@@ -1,9 +1,11 @@
 import { useEffect, useMemo } from 'preact/hooks';
 import type { ReportJson } from '../../../../src/report/reportJson.ts';
+import { shownText } from '../../../../src/report/words.ts';
 import type { JobFacts, RevisionFacts } from '../../../shared/jobs.ts';
 import type { PlateList } from '../../../shared/plates.ts';
 import { type Asked, useAnswer } from '../server/useAnswer.ts';
 import { useEvents } from '../server/useEvents.ts';
+import { shownReport } from './shownReport.ts';
 
 export interface Review {
   readonly job: Asked<JobFacts>;
@@ -25,12 +27,16 @@ export function useReview(jobId: number, wanted: number | null): Review {
   const has = (name: string) => revision?.artifacts.some((artifact) => artifact.name === name) === true;
   // What was checked again stands under another address, so that nothing old is shown.
   const turn = `?checked=${revision?.finishedAt ?? 0}`;
-  const report = useAnswer<ReportJson>(has('report.json') ? `${base}/files/report.json${turn}` : null);
+  const asked = useAnswer<ReportJson>(has('report.json') ? `${base}/files/report.json${turn}` : null);
+  const report = useMemo(
+    () => ({ ...asked, answer: asked.answer === null ? null : shownReport(asked.answer) }),
+    [asked.answer, asked.error],
+  );
   const plates = useAnswer<PlateList>(has('plates/plates.json') ? `${base}/plates${turn}` : null);
   const version = plates.answer?.version ?? '';
   const tilesUrl = useMemo(() => `${base}/tiles/{place}?${version}`, [base, version]);
   useEffect(() => {
-    if (job.answer !== null) document.title = `${job.answer.jobName} · Plateglass`;
+    if (job.answer !== null) document.title = `${shownText(job.answer.jobName)} · Plateglass`;
   }, [job.answer]);
   return { job, revision, report, plates, tilesUrl };
 }
