@@ -20,6 +20,16 @@ export function addressesOf(to: string | undefined, { mail = {} }: NoteSettings)
   };
 }
 
+/** As above; a draft may be without, as whoever opens it fills them in. */
+export function addressesOfDraft(to: string | undefined, { mail = {} }: NoteSettings) {
+  const addressIn = (text: string | undefined, what: string) => (text === undefined ? null : mailAddress(text, what));
+  return {
+    from: addressIn(mail.from, 'note.mail.from'),
+    replyTo: addressIn(mail.replyTo, 'note.mail.replyTo'),
+    to: addressIn(to, '--to'),
+  };
+}
+
 export function mostBytesOf({ mail }: NoteSettings): number | undefined {
   return mail?.mostMegabytes === undefined ? undefined : mail.mostMegabytes * 2 ** 20;
 }

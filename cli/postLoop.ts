@@ -14,33 +14,55 @@ export function postWorkerId(): string {
   return `${hostname()}:${process.pid}:${randomBytes(6).toString('hex')}:post`;
 }
 
-/** Sends mails that wait for their server as long as a service runs, where the shop has one; answers how to end it. */
-export async function startPosting(
-  store: JobStore,
-  shopFile: string | undefined,
-  say: Say,
-): Promise<() => Promise<void>> {
-  if (shopFile === undefined) return async () => undefined;
-  let send: PostTools['send'];
-  try {
-    const { settings, folder } = await noteSettings(shopFile);
-    if (settings.mail?.host === undefined) return async () => undefined;
-    ({ send } = await mailSender(settings, folder));
-  } catch (error) {
-    say.trouble(`Notes are not sent: ${(error as Error).message}`);
-    return async () => undefined;
-  }
+/** Mails going out as long as a service runs. */
+export interface Posting {
+  /** There is one to send. */
+  nudge(): void;
+  stop(): Promise<void>;
+}
+
+/**
+ * Sends mails that wait, where the shop's file names a server or a test folder: the file is read anew before each look.
+ * Any number of processes may do so on one store, which gives each mail to one of them.
+ */
+export function startPosting(store: JobStore, shopFile: () => string | null, say: Say): Posting {
   const stopping = new AbortController();
-  const tools = { store, workerId: postWorkerId(), send, say: (line: string) => say.trouble(line) };
+  const workerId = postWorkerId();
+  let nudged = new AbortController();
+  let trouble = '';
+  const round = async () => {
+    const send = await senderOf(shopFile());
+    trouble = '';
+    const tools = { store, workerId, send: send ?? noSender, say: (line: string) => say.trouble(line) };
+    while (send !== null && !stopping.signal.aborted && (await postNext(tools)) !== 'nothing');
+  };
   const run = async () => {
     while (!stopping.signal.aborted) {
-      const posted = await postNext(tools).catch(() => 'nothing');
-      if (posted === 'nothing') await pause(everyMs, undefined, { signal: stopping.signal }).catch(() => undefined);
+      nudged = new AbortController();
+      await round().catch((error: Error) => {
+        if (error.message !== trouble) say.trouble(`Notes are not sent: ${error.message}`);
+        trouble = error.message;
+      });
+      const signal = AbortSignal.any([stopping.signal, nudged.signal]);
+      await pause(everyMs, undefined, { signal }).catch(() => undefined);
     }
   };
   const running = run();
-  return async () => {
-    stopping.abort();
-    await running;
+  return {
+    nudge: () => nudged.abort(),
+    stop: async () => {
+      stopping.abort();
+      await running;
+    },
   };
+}
+
+const noSender: PostTools['send'] = async () => ({ kind: 'later', said: 'no mail server is set' });
+
+/** Null where the shop sends nothing. */
+async function senderOf(shopFile: string | null): Promise<PostTools['send'] | null> {
+  if (shopFile === null) return null;
+  const { settings, folder } = await noteSettings(shopFile);
+  if (settings.mail?.host === undefined && settings.mail?.testFolder === undefined) return null;
+  return (await mailSender(settings, folder)).send;
 }

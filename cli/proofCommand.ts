@@ -3,7 +3,7 @@ import { dirname, join } from 'node:path';
 import type { NoteUnits } from '../src/fixNotes/noteQuantities.ts';
 import { proofFacts } from '../src/fixNotes/proofFacts.ts';
 import { renderProof } from '../src/fixNotes/renderProof.ts';
-import { languageOf } from './noteCommand.ts';
+import { languageOf } from './noteWish.ts';
 import { readReport } from './readReport.ts';
 import { noteSettings } from './shopNotes.ts';
 import { UsageError } from './usageError.ts';

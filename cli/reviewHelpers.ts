@@ -4,6 +4,7 @@ import { WrongTicketError } from '../src/ticket/ticket.ts';
 import type { ComparePlates } from '../web/server/comparisons.ts';
 import type { RenderedReport, RenderReport } from '../web/server/decidedReports.ts';
 import type { Judge } from '../web/server/judgeAgain.ts';
+import type { MadePaper, PaperTask } from './paperTask.ts';
 import type { JudgeAnswer, ReviewTask } from './reviewThread.ts';
 
 /** Judging takes some tens of milliseconds, comparing large plates some seconds; made to take long, it is given up. */
@@ -14,6 +15,7 @@ export interface ReviewHelpers {
   readonly judge: Judge;
   readonly comparePlates: ComparePlates;
   readonly renderReport: RenderReport;
+  readonly makePaper: (task: PaperTask) => Promise<MadePaper>;
   close(): Promise<void>;
 }
 
@@ -37,6 +39,7 @@ export function openReviewHelpers(): ReviewHelpers {
     },
     comparePlates: async (order) => (await run({ what: 'compare', order })) as PlateChange,
     renderReport: async (order) => (await run({ what: 'render', order })) as RenderedReport,
+    makePaper: async (task) => (await run({ what: 'paper', task })) as MadePaper,
     close: () => pool.destroy(),
   };
 }

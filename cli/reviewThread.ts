@@ -12,6 +12,7 @@ import { WrongTicketError } from '../src/ticket/ticket.ts';
 import type { CompareOrder, PlateFile } from '../web/server/comparisons.ts';
 import type { RenderedReport, RenderOrder } from '../web/server/decidedReports.ts';
 import type { JudgeOrder } from '../web/server/judgeAgain.ts';
+import { type MadePaper, makePaper, type PaperTask } from './paperTask.ts';
 import { programMark } from './programMark.ts';
 import { version } from './version.ts';
 
@@ -19,7 +20,8 @@ import { version } from './version.ts';
 export type ReviewTask =
   | { readonly what: 'judge'; readonly order: JudgeOrder }
   | { readonly what: 'compare'; readonly order: CompareOrder }
-  | { readonly what: 'render'; readonly order: RenderOrder };
+  | { readonly what: 'render'; readonly order: RenderOrder }
+  | { readonly what: 'paper'; readonly task: PaperTask };
 
 /** Errors lose their class on the way between threads. */
 export type JudgeAnswer =
@@ -31,8 +33,9 @@ const mostKept = 2;
 const kept = new Map<string, MeasuredFacts | null>();
 
 /** Work of the review that would keep the thread that answers requests. */
-export default function work(task: ReviewTask): Promise<JudgeAnswer | PlateChange | RenderedReport> {
+export default function work(task: ReviewTask): Promise<JudgeAnswer | PlateChange | RenderedReport | MadePaper> {
   if (task.what === 'judge') return judge(task.order);
+  if (task.what === 'paper') return makePaper(task.task);
   return task.what === 'compare' ? compare(task.order) : render(task.order);
 }
 

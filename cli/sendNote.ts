@@ -1,9 +1,9 @@
 import { noteText } from '../src/fixNotes/noteText.ts';
 import { noteMail } from '../src/post/noteMail.ts';
-import { mailKey, queueMail } from '../src/post/outbox.ts';
+import { mailKey, messageIdOf, type OutgoingMail, queueMail } from '../src/post/outbox.ts';
+import { type MadeNote, notePdf } from './madeNote.ts';
 import { mailSender } from './mailServer.ts';
 import { addressesOf, mostBytesOf, refusedInWords } from './noteAddresses.ts';
-import { type MadeNote, notePdf } from './noteCommand.ts';
 import { openUsableStore } from './openUsableStore.ts';
 import { postAll } from './postCommand.ts';
 import type { NoteSettings } from './shopNotes.ts';
@@ -21,28 +21,39 @@ export async function sendNote(
   settings: NoteSettings,
   shopFolder: string,
 ): Promise<number> {
-  const { note, pictures } = made;
   // Whatever is wrong with the server's settings is said before anything is queued.
   const { send } = await mailSender(settings, shopFolder);
+  const { key, ...mail } = await outgoingNote(made, wish.to, settings, wish.again ? new Date().toISOString() : '');
+  const opened = await openUsableStore({ store: wish.store, recordsOnly: true }, 'plateglass note');
+  try {
+    if (!(await queueMail(opened.jobs, key, mail)))
+      process.stderr.write(
+        `This note was given to the post for ${mail.envelope.to} before, and does not go out a second time; --again sends it once more.\n`,
+      );
+    return await postAll(opened.jobs, send);
+  } finally {
+    await opened.close();
+  }
+}
+
+/** The note as a mail to be sent, under the key that keeps it from going out twice. `again` makes it another. */
+export function outgoingNote(
+  made: MadeNote,
+  to: string | undefined,
+  settings: NoteSettings,
+  again: string,
+): Promise<OutgoingMail & { readonly key: string }> {
+  const { note, pictures } = made;
   return refusedInWords(async () => {
-    const addresses = addressesOf(wish.to, settings);
-    const key = mailKey(addresses.to.address, note.subject, noteText(note), wish.again ? new Date().toISOString() : '');
-    const messageId = `<${key.replace(/\W/g, '.')}@${addresses.from.address.split('@')[1]}>`;
+    const addresses = addressesOf(to, settings);
+    const key = mailKey(addresses.to.address, note.subject, noteText(note), again);
+    const messageId = messageIdOf(key, addresses.from.address);
     const sent = { date: new Date(), messageId };
     const mail = await noteMail(
       { note, pictures, pdf: await notePdf(made), ...addresses, sent },
       mostBytesOf(settings),
     );
-    const opened = await openUsableStore({ store: wish.store, recordsOnly: true }, 'plateglass note');
-    try {
-      const envelope = { from: addresses.from.address, to: addresses.to.address };
-      if (!(await queueMail(opened.jobs, key, envelope, mail)))
-        process.stderr.write(
-          `This note was given to the post for ${addresses.to.address} before, and does not go out a second time; --again sends it once more.\n`,
-        );
-      return await postAll(opened.jobs, send);
-    } finally {
-      await opened.close();
-    }
+    const envelope = { from: addresses.from.address, to: addresses.to.address };
+    return { key, envelope, mail, messageId, subject: note.subject };
   });
 }

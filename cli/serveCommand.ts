@@ -21,7 +21,9 @@ import { shopPreview } from '../web/server/shopPreview.ts';
 import { Uploads } from '../web/server/uploads.ts';
 import { accountsIn, homeOf } from './accountsFile.ts';
 import { usualStoreLocation } from './jobs/storeLocation.ts';
+import { noteDesk } from './noteDesk.ts';
 import { openUsableStore } from './openUsableStore.ts';
+import { type Posting, startPosting } from './postLoop.ts';
 import { openReviewHelpers } from './reviewHelpers.ts';
 import { serveAddress } from './serveAddress.ts';
 import {
@@ -90,6 +92,7 @@ async function serve(options: ServeOptions, parts: ServeParts): Promise<number> 
   const shop = new ShopFile(shopPath.path, join(home, 'shop-history'));
   const helpers = openReviewHelpers();
   let station: Station | null = null;
+  let posting: Posting | null = null;
   const { server, progress } = await createServer({
     ...address,
     store: opened,
@@ -102,6 +105,8 @@ async function serve(options: ServeOptions, parts: ServeParts): Promise<number> 
     judge: helpers.judge,
     comparePlates: helpers.comparePlates,
     renderReport: helpers.renderReport,
+    notes: noteDesk(() => program.shopFile, helpers.makePaper),
+    nudgePost: () => posting?.nudge(),
     nudge: () => station?.hands.nudge(),
     trouble: (error) => say.trouble(`The review: ${error.stack ?? error.message}`),
   });
@@ -121,6 +126,7 @@ async function serve(options: ServeOptions, parts: ServeParts): Promise<number> 
         ? await checkHere(options, parts, { say, program, hands, progress: tellProgress })
         : await watchHeld({ ...parts, held, program, hands, options, progress: tellProgress });
     station = work.station;
+    posting = work.posting;
     halt = () => work.station.hands.halt();
     await ended;
     say.job('Asked to end: finishing what is being checked.');
@@ -146,7 +152,7 @@ async function checkHere(
   options: ServeOptions,
   { home, location, opened }: ServeParts,
   { say, program, hands, progress }: HereParts,
-): Promise<{ readonly station: Station; stop(graceMs: number): Promise<void> }> {
+): Promise<{ readonly station: Station; readonly posting: Posting; stop(graceMs: number): Promise<void> }> {
   const spool = spoolIn(join(home, 'desk'));
   await mkdir(spool.work, { recursive: true });
   await clearWork(realDisk, spool);
@@ -160,5 +166,11 @@ async function checkHere(
       (await import('./writeNotChecked.ts')).writeNotChecked(program.shopFile ?? undefined, ...parameters),
     ...{ leaseMs: leaseMsOf(options), pollMs: isPostgres(location) ? 2_000 : 1_000, mostTries: 2 },
   });
-  return { station, stop: (graceMs) => station.stop(graceMs) };
+  const posting = startPosting(opened.jobs, () => program.shopFile, say);
+  return {
+    ...{ station, posting },
+    stop: async (graceMs) => {
+      await Promise.all([station.stop(graceMs), posting.stop()]);
+    },
+  };
 }

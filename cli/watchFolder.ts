@@ -21,7 +21,7 @@ import { WatchLoop } from '../src/intake/watchLoop.ts';
 import { clearWork } from '../src/intake/workFolders.ts';
 import type { OpenedStore } from '../src/jobs/jobStore.ts';
 import { isPostgres } from '../src/jobs/openJobStore.ts';
-import { startPosting } from './postLoop.ts';
+import { type Posting, startPosting } from './postLoop.ts';
 import type { ServiceOptions } from './serviceOptions.ts';
 import { folderThatIsThere, leaseMsOf, sayOn } from './serviceOptions.ts';
 import { noticeTargets } from './shopNotices.ts';
@@ -82,6 +82,7 @@ export interface WatchParts {
 export interface Watching {
   readonly station: Station;
   readonly loop: WatchLoop;
+  readonly posting: Posting;
   stop(graceMs: number): Promise<void>;
 }
 
@@ -134,15 +135,16 @@ export async function watchHeld(parts: WatchParts): Promise<Watching> {
         }));
   await repair(tools, outcomes, say);
   if (left !== null) await station.hands.takeUpMoves(workersOf(left, hands));
-  const stopPosting = await startPosting(opened.jobs, shopFile, say);
+  const posting = startPosting(opened.jobs, () => program.shopFile, say);
   loop.start();
   return {
     station,
     loop,
+    posting,
     stop: async (graceMs) => {
       await loop.stop();
       await watched.idle();
-      await Promise.all([station.stop(graceMs), stopPosting()]);
+      await Promise.all([station.stop(graceMs), posting.stop()]);
       metrics?.close();
       metrics?.closeAllConnections();
     },

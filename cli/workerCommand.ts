@@ -6,6 +6,7 @@ import { ownMark } from '../src/intake/processes.ts';
 import { spoolIn } from '../src/intake/spool.ts';
 import { openStation } from '../src/intake/station.ts';
 import { openUsableStore } from './openUsableStore.ts';
+import { startPosting } from './postLoop.ts';
 import type { ServiceOptions } from './serviceOptions.ts';
 import {
   askedToEnd,
@@ -50,10 +51,11 @@ export async function workerCommand(folder: string, options: ServiceOptions): Pr
             ...(await station.measure()),
             ...{ folderThere: null, secondsSinceSweep: null, takenIn: 0 },
           }));
+    const posting = startPosting(opened.jobs, () => shopFile ?? null, say);
     say.job(`Working for ${root}. ${describeSetUp(program, hands)}`);
     await askedToEnd(() => station.hands.halt());
     say.job('Asked to end: finishing what is being checked.');
-    await station.stop(graceMsOf(options));
+    await Promise.all([station.stop(graceMsOf(options)), posting.stop()]);
     metrics?.close();
     metrics?.closeAllConnections();
     say.job('Ended.');

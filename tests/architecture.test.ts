@@ -73,7 +73,7 @@ const mayImport: Record<string, readonly string[]> = {
   'web/shared': ['src/findings', 'src/report'],
   'web/server': ['src', 'web/shared'],
   'web/page': ['src/findings', 'src/report', 'web/shared'],
-  cli: ['src', 'web/server'],
+  cli: ['src', 'web/server', 'web/shared'],
 };
 
 /** From these folders only types may come. */
@@ -81,6 +81,7 @@ const typesOnly: Record<string, readonly string[]> = {
   'src/plateArchive': ['src/report'],
   'src/report': ['src/measurements', 'src/checks'],
   'web/shared': ['src/findings', 'src/report'],
+  cli: ['web/shared'],
 };
 
 const reachesOut =

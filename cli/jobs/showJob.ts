@@ -83,6 +83,9 @@ const historyWords: Readonly<Record<string, string>> = {
   takenOn: 'takes on a finding',
   findingAccepted: 'accepted a finding',
   decisionUndone: 'undid a decision',
+  mailQueued: 'gave a mail to the post',
+  mailSent: 'sent a mail',
+  mailGivenUp: 'gave a mail up',
   pruned: 'removed its records',
 };
 

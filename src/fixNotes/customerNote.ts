@@ -22,6 +22,8 @@ export interface NoteWish {
   /** Answer by this day, 2030-06-24, which is so many days away; null: no day is named. */
   readonly answerBy: { readonly day: string; readonly days: number } | null;
   readonly phrases: ShopPhrases;
+  /** What somebody wrote for this note alone, as it is to stand there: the greeting, and a sentence before the thanks. */
+  readonly own?: { readonly greeting: string | null; readonly extra: string | null };
   /** Checks whose findings the shop settles itself, besides those that always are. */
   readonly weFix: readonly string[];
 }
@@ -104,14 +106,17 @@ export function customerNote(checked: ReportJson, wish: NoteWish): CustomerNote 
           wish.answerBy === null ? words.frame('noDate') : words.frame('by', { date: values.date }),
         ];
   const extra = [phrase('price'), phrase('turnAround')].filter((said) => said !== null && said !== '') as string[];
+  const ownExtra = oneLine(wish.own?.extra ?? '') === '' ? [] : [wish.own!.extra!];
   return {
     language: wish.language,
     units: wish.units,
     subject: oneLine(words.frame('subject', values)),
-    greeting: oneLine(phrase('greeting') ?? words.frame('greeting', values)),
+    greeting: oneLine(wish.own?.greeting ?? phrase('greeting') ?? words.frame('greeting', values)),
     opening: [oneLine(opening)],
     sections,
-    closing: [...closing, ...(count === 0 ? [] : extra), phrase('thanks') ?? words.frame('thanks')].map(oneLine),
+    closing: [...closing, ...(count === 0 ? [] : extra), ...ownExtra, phrase('thanks') ?? words.frame('thanks')].map(
+      oneLine,
+    ),
     signature: (phrase('signature') ?? values.shop)
       .split('\n')
       .map(oneLine)

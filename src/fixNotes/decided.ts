@@ -3,19 +3,20 @@ import type { Member } from '../report/entry.ts';
 import type { ReportDecision, ReportJson } from '../report/reportJson.ts';
 
 type Settled = Extract<ReportDecision['kind'], 'acceptFinding' | 'doOurselves'>;
+export type SettlingDecision = ReportDecision & { readonly kind: Settled };
 
-/** Whether people have settled a finding, in one of these ways, and nobody has undone it. */
-export function isSettled(report: ReportJson, checkId: string, finding: Finding, kinds: readonly Settled[]): boolean {
-  if (report.decisions === undefined || report.decisions.isSuperseded) return false;
-  return report.decisions.made.some(
-    ({ kind, undone, finding: decided }) =>
+/** The decision that settles a finding and that nobody has undone; null while it is open. Of several the last holds. */
+export function settlingDecision(report: ReportJson, checkId: string, finding: Finding): SettlingDecision | null {
+  if (report.decisions === undefined || report.decisions.isSuperseded) return null;
+  const found = report.decisions.made.findLast(
+    ({ undone, finding: decided }) =>
       undone === null &&
-      (kinds as readonly string[]).includes(kind) &&
       decided !== null &&
       decided.checkId === checkId &&
       decided.code === finding.code &&
       decided.inkNames.join('\n') === finding.inkNames.join('\n'),
   );
+  return (found as SettlingDecision | undefined) ?? null;
 }
 
 /** The findings that were accepted as they are, in the order of the report. */
@@ -23,7 +24,7 @@ export function acceptedFindings(report: ReportJson): Member[] {
   return report.checks.flatMap((check) =>
     check.findings
       .map((finding, findingIndex) => ({ check, finding, findingIndex }))
-      .filter(({ finding }) => isSettled(report, check.id, finding, ['acceptFinding'])),
+      .filter(({ finding }) => settlingDecision(report, check.id, finding)?.kind === 'acceptFinding'),
   );
 }
 
@@ -32,7 +33,7 @@ export function withoutSettled(report: ReportJson): ReportJson {
   if (report.decisions === undefined) return report;
   const checks = report.checks.map((check) => ({
     ...check,
-    findings: check.findings.filter((one) => !isSettled(report, check.id, one, ['acceptFinding', 'doOurselves'])),
+    findings: check.findings.filter((one) => settlingDecision(report, check.id, one) === null),
   }));
   return { ...report, checks };
 }

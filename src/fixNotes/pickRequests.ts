@@ -43,7 +43,7 @@ const printersOwn: ReadonlySet<string> = new Set([
  * important first. `weFix`: checks whose findings the shop settles itself, besides those that always are.
  */
 export function pickRequests(report: ReportJson, reader: Reader, weFix: readonly string[] = []): Requests {
-  const isForCustomer = (entry: Entry) => mayBeForCustomer(entry) && !weFix.includes(entry.check.id);
+  const isForCustomer = (entry: Entry) => isAskedOf(entry, weFix);
   const digest = digestOf(report);
   const stops = withFindings(digest.stops.flatMap(({ entries }) => entries));
   const looks = withFindings(digest.lookFirst.flatMap(({ entries }) => entries));
@@ -72,6 +72,11 @@ function ranked(entries: readonly Entry[]): Entry[] {
     .map((entry, index) => ({ entry, index }))
     .sort((a, b) => rankOf(a.entry) - rankOf(b.entry) || a.index - b.index)
     .map(({ entry }) => entry);
+}
+
+/** Whether a point is one for the customer, and not the shop's own. */
+export function isAskedOf(entry: Entry, weFix: readonly string[]): boolean {
+  return mayBeForCustomer(entry) && !weFix.includes(entry.check.id);
 }
 
 function mayBeForCustomer({ check, finding, fold }: Entry): boolean {

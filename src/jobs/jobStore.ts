@@ -4,6 +4,7 @@ import type {
   Claim,
   ClaimWish,
   Decision,
+  Effect,
   EffectClaim,
   Failed,
   Finished,
@@ -19,6 +20,7 @@ import type {
   Revision,
   StoreCounts,
   TakenIn,
+  Told,
   WorkResult,
   WorkWish,
 } from './jobTypes.ts';
@@ -61,9 +63,12 @@ export interface JobStore {
   claimEffect(wish: ClaimWish & { readonly kinds?: readonly string[] }): Promise<EffectClaim | null>;
   /** For what must never happen twice: said just before it happens, so that whoever claims it next knows. False when lost. */
   effectBegun(claim: EffectClaim): Promise<boolean>;
-  effectDone(claim: EffectClaim): Promise<boolean>;
+  /** `told` is written into the history of the effect's revision the first time. */
+  effectDone(claim: EffectClaim, told?: Told | null): Promise<boolean>;
   /** Tried again after `retryAfterMs`, set aside with the reason when null. False when the claim was lost. */
-  effectFailed(claim: EffectClaim, reason: string, retryAfterMs: number | null): Promise<boolean>;
+  effectFailed(claim: EffectClaim, reason: string, retryAfterMs: number | null, told?: Told | null): Promise<boolean>;
+  /** The effects of a revision of one kind, oldest first. */
+  effectsOf(revisionId: number, kind: string): Promise<readonly Effect[]>;
 
   decide(decision: NewDecision): Promise<Decision>;
   /** False when it was undone before. */

@@ -166,6 +166,15 @@ export interface NewEffect {
   /** Any JSON value. */
   readonly payload: unknown;
   readonly revisionId?: number;
+  /** Written into the history of the revision when the effect is added. */
+  readonly told?: Told;
+}
+
+/** What an effect of a revision adds to the history of its job, in the same transaction. */
+export interface Told {
+  readonly who: string;
+  readonly what: string;
+  readonly detail?: Readonly<Record<string, unknown>>;
 }
 
 export type EffectState = 'waiting' | 'working' | 'done' | 'setAside';
@@ -183,6 +192,18 @@ export interface EffectClaim {
   readonly kind: string;
   readonly payload: unknown;
   readonly revisionId: number | null;
+}
+
+/** An effect as it stands. */
+export interface Effect {
+  readonly effectId: number;
+  readonly key: string;
+  readonly payload: unknown;
+  readonly state: EffectState;
+  /** Why it failed last; null when it has not. */
+  readonly reason: string | null;
+  readonly addedAt: number;
+  readonly doneAt: number | null;
 }
 
 /** released: may be filmed. onHold: must not be. Null: nobody has said so, or it was undone. */
@@ -216,7 +237,7 @@ export interface Decision extends NewDecision {
 export interface HistoryEntry {
   readonly at: number;
   readonly who: string;
-  /** arrived, claimed, handedBack, leaseRanOut, failed, checked, couldNotRun, setAside, triedAgain, moved … */
+  /** arrived, claimed, handedBack, leaseRanOut, failed, checked, couldNotRun, setAside, triedAgain, moved, mailQueued … */
   readonly what: string;
   readonly revision: number | null;
   readonly detail: Readonly<Record<string, unknown>>;

@@ -1,7 +1,7 @@
 import type { JobStore } from './jobStore.ts';
 
 /** Sent by the owner of a store as its first line; programs that say another do not understand each other. */
-export const greeting = 'plateglass jobs 1';
+export const greeting = 'plateglass jobs 2';
 
 /** One line of JSON for each call, and one for its answer, in whatever order they are ready. */
 export interface Call {
@@ -32,6 +32,7 @@ const all: Record<CallName, true> = {
   effectBegun: true,
   effectDone: true,
   effectFailed: true,
+  effectsOf: true,
   decide: true,
   undoDecision: true,
   job: true,

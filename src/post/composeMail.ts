@@ -10,9 +10,10 @@ export interface InlinePicture {
 }
 
 export interface Mail {
-  readonly from: MailAddress;
+  /** Null only in a draft: whoever opens it fills it in. */
+  readonly from: MailAddress | null;
   readonly replyTo: MailAddress | null;
-  readonly to: MailAddress;
+  readonly to: MailAddress | null;
   readonly subject: string;
   readonly text: string;
   readonly html: string;
@@ -35,10 +36,12 @@ export async function composeMail(mail: Mail, mostBytes = usualMostBytes): Promi
     plainFileName(fileName);
   }
   if (mail.attachment !== null) plainFileName(mail.attachment.fileName);
+  if (mail.sent !== 'draft' && (mail.from === null || mail.to === null))
+    throw new MailRefused('A mail that is sent needs a sender and an address.');
   const node = new MailComposer({
-    from: mail.from,
+    ...(mail.from === null ? {} : { from: mail.from }),
     ...(mail.replyTo === null ? {} : { replyTo: mail.replyTo }),
-    to: mail.to,
+    ...(mail.to === null ? {} : { to: mail.to }),
     subject: oneLine(mail.subject, 'The subject'),
     // Its coding leaves the ends of lines as they are, and no mail may have bare ones (RFC 5322, 2.3).
     text: mail.text.replace(/\r?\n/g, '\r\n'),

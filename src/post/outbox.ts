@@ -8,6 +8,22 @@ export const mailKind = 'mail';
 export interface QueuedMail {
   readonly envelope: Envelope;
   readonly mailBase64: string;
+  readonly messageId?: string;
+  readonly subject?: string;
+}
+
+/** What is put into the store. */
+export interface OutgoingMail {
+  readonly envelope: Envelope;
+  readonly mail: Uint8Array;
+  readonly messageId: string;
+  readonly subject: string;
+}
+
+/** Whose job the mail is about, and who sends it: its history then tells what became of the mail. */
+export interface OfRevision {
+  readonly revisionId: number;
+  readonly by: string;
 }
 
 /** What makes a mail the same as one before: whom it is for and what it says. `again` makes it another. */
@@ -16,8 +32,25 @@ export function mailKey(to: string, subject: string, text: string, again = ''): 
   return `mail:${createHash('sha256').update(said).digest('hex').slice(0, 40)}`;
 }
 
+/** An id of the mail that is the same for the same mail (RFC 5322, 3.6.4). */
+export function messageIdOf(key: string, from: string): string {
+  return `<${key.replace(/\W/g, '.')}@${from.split('@')[1]}>`;
+}
+
 /** Puts a mail into the store, to be sent once; false when the same was put there before, whatever became of it. */
-export async function queueMail(store: JobStore, key: string, envelope: Envelope, mail: Uint8Array): Promise<boolean> {
-  const payload: QueuedMail = { envelope, mailBase64: Buffer.from(mail).toString('base64') };
-  return (await store.addEffects([{ key, kind: mailKind, payload }])) === 1;
+export async function queueMail(
+  store: JobStore,
+  key: string,
+  { envelope, mail, messageId, subject }: OutgoingMail,
+  of: OfRevision | null = null,
+): Promise<boolean> {
+  const payload: QueuedMail = { envelope, mailBase64: Buffer.from(mail).toString('base64'), messageId, subject };
+  const told = { what: 'mailQueued', detail: toldOf(payload) };
+  const ofRevision = of === null ? {} : { revisionId: of.revisionId, told: { who: of.by, ...told } };
+  return (await store.addEffects([{ key, kind: mailKind, payload, ...ofRevision }])) === 1;
+}
+
+/** What a history says of a mail. */
+export function toldOf({ envelope, messageId, subject }: QueuedMail): Readonly<Record<string, unknown>> {
+  return { to: envelope.to, subject, messageId };
 }

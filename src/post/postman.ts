@@ -1,6 +1,6 @@
 import type { JobStore } from '../jobs/jobStore.ts';
-import type { EffectClaim } from '../jobs/jobTypes.ts';
-import { mailKind, type QueuedMail } from './outbox.ts';
+import type { EffectClaim, Told } from '../jobs/jobTypes.ts';
+import { mailKind, type QueuedMail, toldOf } from './outbox.ts';
 import type { Envelope, SendEnd } from './smtp.ts';
 
 export interface PostTools {
@@ -31,9 +31,14 @@ const mostTries = 24;
 export async function postNext({ store, workerId, send, say }: PostTools): Promise<Posted> {
   const claim = await store.claimEffect({ workerId, leaseMs, kinds: [mailKind] });
   if (claim === null) return 'nothing';
-  const { envelope, mailBase64 } = claim.payload as QueuedMail;
+  const queued = claim.payload as QueuedMail;
+  const { envelope, mailBase64 } = queued;
+  const told = (what: string, more: Told['detail'] = {}): Told => ({
+    ...{ who: workerId, what },
+    detail: { ...toldOf(queued), ...more },
+  });
   const giveUp = async (reason: string): Promise<Posted> => {
-    await store.effectFailed(claim, reason, null);
+    await store.effectFailed(claim, reason, null, told('mailGivenUp', { reason }));
     say(`The mail to ${envelope.to} ${reason}`);
     return 'givenUp';
   };
@@ -41,7 +46,7 @@ export async function postNext({ store, workerId, send, say }: PostTools): Promi
   const mail = Buffer.from(mailBase64, 'base64');
   const { kind, said } = await send(claim.key, envelope, mail, () => store.effectBegun(claim));
   if (kind === 'sent') {
-    await store.effectDone(claim);
+    await store.effectDone(claim, told('mailSent', { said }));
     say(`The mail to ${envelope.to} was sent.`);
     return 'sent';
   }

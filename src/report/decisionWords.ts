@@ -25,6 +25,9 @@ const happened: Readonly<Record<string, string>> = {
   findingAccepted: 'a finding accepted',
   takenOn: 'a finding taken on by the shop',
   decisionUndone: 'a decision undone',
+  mailQueued: 'a note given to the post',
+  mailSent: 'the note sent',
+  mailGivenUp: 'the note not sent for sure',
 };
 
 /** How the revision stands, in one sentence. */

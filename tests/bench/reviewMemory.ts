@@ -6,6 +6,7 @@ import { levelCount } from '../../src/plateArchive/archiveFormat.ts';
 import { createServer } from '../../web/server/createServer.ts';
 import { ShopFile } from '../../web/server/shopFile.ts';
 import { Uploads } from '../../web/server/uploads.ts';
+import { noPapers } from '../web/support/noPapers.ts';
 import { fillFestival, heightPx, widthPx } from './festivalStore.ts';
 
 const mostMb = 400;
@@ -27,7 +28,9 @@ async function view(folder: string): Promise<void> {
     comparePlates: async () => {
       throw new Error('Nothing is compared.');
     },
+    notes: noPapers,
     nudge: () => undefined,
+    nudgePost: () => undefined,
     trouble: (error) => {
       throw error;
     },

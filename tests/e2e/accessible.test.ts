@@ -1,3 +1,4 @@
+import { readdirSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import type { Browser, Page } from 'playwright-core';
@@ -9,6 +10,8 @@ import { type ReviewUnderTest, startReview } from '../support/reviewServer.ts';
 
 const order = fileURLToPath(new URL('../../fixtures/jobs/choir-order', import.meta.url));
 
+const noteSettings = { shop: 'Our screen room', mail: { from: 'films@shop.example', testFolder: 'mails' } };
+
 describe('the review', () => {
   let review: ReviewUnderTest;
   let browser: Browser;
@@ -18,6 +21,7 @@ describe('the review', () => {
     if (!hasOracle('chromium')) return;
     review = await startReview();
     jobId = await review.bring('choir <i>order</i>', [join(order, 'choir-order.svg'), join(order, 'ticket.yaml')]);
+    writeFileSync(join(review.folder, 'store/shop.yaml'), JSON.stringify({ note: noteSettings }));
     browser = await launchBrowser();
   });
   afterAll(async () => {
@@ -45,7 +49,7 @@ describe('the review', () => {
         await page.getByRole('button', { name: 'Accept with a reason' }).first().click();
         await page.getByRole('dialog').waitFor();
         await expectAccessible(page, `decision ${width}`);
-        for (const path of ['/shop', `/jobs/${jobId}/ticket`, '/nowhere']) {
+        for (const path of ['/shop', `/jobs/${jobId}/1/papers`, `/jobs/${jobId}/ticket`, '/nowhere']) {
           await page.goto(`${review.url}${path}`);
           await page.getByRole('heading', { level: 1 }).waitFor();
           await page.waitForTimeout(500);
@@ -99,6 +103,44 @@ describe('the review', () => {
     await other.getByText(/^On hold by Bruno/).waitFor();
     await one.close();
     await other.close();
+  });
+
+  it('lets the note be changed and sent by keyboard alone, and once', async () => {
+    if (!hasOracle('chromium')) return;
+    const page = await browser.newPage({ viewport: { width: 768, height: 1000 }, reducedMotion: 'reduce' });
+    await page.goto(`${review.url}/jobs/${jobId}`);
+    await page.locator('canvas.film').waitFor();
+    await tabTo(page, 'Papers');
+    await page.keyboard.press('Enter');
+    const paper = page.getByRole('article', { name: 'The note as the customer reads it' });
+    await paper.waitFor();
+    await tabTo(page, 'Language of the note');
+    await page.keyboard.type('Deutsch');
+    await tabTo(page, 'A sentence of your own');
+    await page.keyboard.type('Bis bald.');
+    await paper.getByText('Bis bald.').waitFor();
+    expect(await paper.getAttribute('lang')).toBe('de');
+    expect(await paper.locator('img').first().getAttribute('alt')).toMatch(/Ausschnitt|Teil/);
+    await tabTo(page, 'Mail address of the customer');
+    await page.keyboard.type('choir@village.example');
+    await tabTo(page, 'Send the note');
+    await page.keyboard.press('Enter');
+    await page.getByRole('dialog').waitFor();
+    await expectAccessible(page, 'sending');
+    await tabTo(page, 'Your name');
+    await page.keyboard.type('Ines');
+    await page.keyboard.press('Enter');
+    await page.locator('.mails').getByText('Sent', { exact: true }).waitFor();
+    const job = await review.job(jobId);
+    expect(job.history.map(({ what }) => what)).toEqual(expect.arrayContaining(['mailQueued', 'mailSent']));
+    // The same once more is refused, until it is asked for.
+    await page.getByRole('button', { name: 'Send the note' }).click();
+    await page.getByRole('dialog').getByRole('button', { name: 'Send the note' }).click();
+    await page.getByRole('dialog').getByText('was given to the post').waitFor();
+    await page.getByRole('dialog').getByRole('button', { name: 'Cancel' }).click();
+    expect(readdirSync(join(review.folder, 'store/mails'))).toHaveLength(1);
+    await page.getByRole('button', { name: 'Copy the text' }).click();
+    await page.close();
   });
 });
 

@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { composeNote } from '../../src/fixNotes/composeNote.ts';
+import type { ReportDecision } from '../../src/report/reportJson.ts';
 import { checkOf, findingOf, reportOf } from '../support/noteReports.ts';
 
 const thin = checkOf('thin-line', 'fail', [findingOf('Lines will break up. Please thicken them to 0.32 mm.')]);
@@ -30,9 +31,39 @@ describe('the printer’s note', () => {
     // 0.3126 mm are 0.8861 points of 1/72 in.
     const inInches = composeNote(reportOf('fail', [known]), { language: 'de', units: 'inch' });
     expect(inInches).toContain('Auf mindestens 0,9\u00a0pt (0,32\u00a0mm) verstärken');
-    expect(inInches).toContain('0.21 ± 0.02 mm (0.008 ± 0.001 in)');
+    // 0.21 mm are 0.595 points of 1/72 in, 0.02 mm 0.057.
+    expect(inInches).toContain('0,6\u00a0pt (0,21\u00a0mm) ± 0,1\u00a0pt (0,02\u00a0mm)');
     const bare = checkOf('thin-line', 'fail', [findingOf('Look.', { code: 'breaks-up', measured: null, limit: null })]);
     expect(composeNote(reportOf('fail', [bare]), { language: 'de' })).toContain('To the printer: Look.');
+  });
+
+  it.each([
+    ['de', 'Nicht bereit', 'Hält das Belichten auf', 'Erst ansehen', 'Nicht geprüft'],
+    ['es', 'No está listo', 'Impide hacer los fotolitos', 'Mirar antes', 'Sin comprobar'],
+  ] as const)('has its headings and readings in %s', (language, verdict, stops, look, notChecked) => {
+    const unread = checkOf('marks-disagree', 'couldNotRun', [], 'The film could not be drawn.');
+    const note = composeNote(reportOf('fail', [thin, text, unread]), { language });
+    expect(note.split('\n').filter((line) => line.startsWith('#'))).toEqual([
+      `# Midsummer tee: ${verdict}`,
+      ...[stops, look, notChecked].map((heading) => `## ${heading}`),
+    ]);
+    expect(note).toContain('0,21 ± 0,02\u00a0mm');
+    expect(note).toMatch(/43\/cm, 80 µm/);
+    expect(note).not.toMatch(/Stops filming|Look first|from the left|shop defaults|needs/);
+  });
+
+  it('puts first what the shop puts right itself, and asks nothing of what was accepted', () => {
+    const decision = (kind: ReportDecision['kind'], checkId: string): ReportDecision => ({
+      ...{ kind, by: 'Mila', reason: 'trapped by hand', at: '2030-01-01T00:00:00Z', undone: null },
+      finding: { checkId, code: 'some-code', inkNames: ['Coral'] },
+    });
+    const made = [decision('doOurselves', 'print-order'), decision('acceptFinding', 'thin-line')];
+    const decisions = { revision: 1, isSuperseded: false, standing: null, made, history: [] };
+    const note = composeNote({ ...reportOf('fail', [thin, order, text]), decisions }, { weFix: ['live-type'] });
+    expect(note).toMatch(/## Ours to do\n\n1\. print-order, Coral: .* Taken on by Mila: trapped by hand\./);
+    expect(note).toMatch(/\n2\. live-type, Coral:/);
+    expect(note).not.toMatch(/thin-line|Stops filming|Look first/);
+    expect(note).toContain('1 point is accepted as it is.');
   });
 
   it('says whose a limit is when the mesh did not set it', () => {

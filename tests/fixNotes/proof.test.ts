@@ -9,7 +9,7 @@ import { proofFacts } from '../../src/fixNotes/proofFacts.ts';
 import { renderProof } from '../../src/fixNotes/renderProof.ts';
 import { noteLanguages } from '../../src/fixNotes/words/wordsIn.ts';
 import type { ReportDecision, ReportJson } from '../../src/report/reportJson.ts';
-import { checkOf, findingOf, reportOf } from '../support/noteReports.ts';
+import { approvableReport, checkOf, findingOf } from '../support/noteReports.ts';
 import { hasOracle } from '../support/oraclePrograms.ts';
 
 const thin = checkOf('thin-line', 'fail', [findingOf('x', { code: 'breaks-up', inkNames: ['Coral'] })]);
@@ -25,26 +25,7 @@ const decision = (
   finding: { checkId, code, inkNames: [ink] },
   undone: undone ? { at: '2030-01-02T00:00:00Z', by: 'Mila', reason: '' } : null,
 });
-const base = reportOf('fail', [thin, gap]);
-const report = {
-  ...base,
-  films: base.films.map((film) => ({ ...film, scaleKnown: true })),
-  ticket: {
-    ...base.ticket,
-    garmentHex: '#1b2a41',
-    fabric: 'cotton',
-    print: { widthMm: 280, heightMm: 330, quantity: 1200, location: 'front' },
-    press: { heads: 6, registrationMm: 0.25, platenMm: [400, 450] },
-  },
-  inks: ['#ff7f50', '#101030'].map((displayHex, n) => ({ id: `i${n}`, name: ['Coral', 'Night'][n], displayHex })),
-  plan: {
-    order: [
-      { what: 'ink', inkId: 'i0', inkName: 'Coral' },
-      { what: 'flash', inkId: null, inkName: null },
-      { what: 'ink', inkId: 'i1', inkName: 'Night' },
-    ],
-  },
-} as unknown as ReportJson;
+const report = approvableReport([thin, gap]);
 const decided = (...made: ReportDecision[]): ReportJson => ({
   ...report,
   decisions: { revision: 1, isSuperseded: false, standing: null, made, history: [] },

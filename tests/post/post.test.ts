@@ -88,7 +88,9 @@ async function listen(more: SMTPServerOptions = {}): Promise<SmtpServer> {
 const mail = `From: a@shop.example\r\nTo: b@village.example\r\nSubject: x\r\n\r\n.dots\r\n..\r\n${'long '.repeat(150)}\r\n`;
 const envelope = { from: 'a@shop.example', to: 'b@village.example' };
 const queue = (subject = 'x', again?: string) =>
-  queueMail(store, mailKey(envelope.to, subject, 'text', again), envelope, Buffer.from(mail));
+  queueMail(store, mailKey(envelope.to, subject, 'text', again), {
+    ...{ envelope, subject, mail: Buffer.from(mail), messageId: '<x@shop.example>' },
+  });
 const post = (target: SmtpServer, more: Partial<PostTools> = {}) =>
   postNext({
     store,

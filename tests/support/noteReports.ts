@@ -62,3 +62,28 @@ export function reportOf(
     ...more,
   } as unknown as ReportJson;
 }
+
+/** As much of a report as a proof is made of: Coral, then Night, on a dark garment. */
+export function approvableReport(checks: readonly CheckResult[]): ReportJson {
+  const base = reportOf('fail', checks);
+  return {
+    ...base,
+    version: 'test',
+    films: base.films.map((film) => ({ ...film, scaleKnown: true })),
+    ticket: {
+      ...base.ticket,
+      garmentHex: '#1b2a41',
+      fabric: 'cotton',
+      print: { widthMm: 280, heightMm: 330, quantity: 1200, location: 'front' },
+      press: { heads: 6, registrationMm: 0.25, platenMm: [400, 450] },
+    },
+    inks: ['#ff7f50', '#101030'].map((displayHex, n) => ({ id: `i${n}`, name: ['Coral', 'Night'][n], displayHex })),
+    plan: {
+      order: [
+        { what: 'ink', inkId: 'i0', inkName: 'Coral' },
+        { what: 'flash', inkId: null, inkName: null },
+        { what: 'ink', inkId: 'i1', inkName: 'Night' },
+      ],
+    },
+  } as unknown as ReportJson;
+}

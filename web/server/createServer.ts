@@ -15,6 +15,8 @@ import { jobRoutes } from './jobRoutes.ts';
 import type { Judge } from './judgeAgain.ts';
 import { judgeRoutes } from './judgeRoutes.ts';
 import { Listeners } from './listeners.ts';
+import type { NoteDesk } from './noteDesk.ts';
+import { noteRoutes } from './noteRoutes.ts';
 import { pageOf, pictureRoute } from './pageRoutes.ts';
 import { plateRoutes } from './plateRoutes.ts';
 import { answerRefused, notThere, Refused } from './refused.ts';
@@ -41,6 +43,10 @@ export interface ServerOptions {
   readonly judge: Judge;
   readonly comparePlates: ComparePlates;
   readonly renderReport: RenderReport;
+  /** Makes notes, proofs and work lists. */
+  readonly notes: NoteDesk;
+  /** There is a mail to send. */
+  readonly nudgePost: () => void;
   /** There is a job to check. */
   readonly nudge: () => void;
   readonly tls: Pick<SecureContextOptions, 'cert' | 'key'> | null;
@@ -106,6 +112,7 @@ export async function createServer(options: ServerOptions): Promise<ReviewServer
   const reports = new DecidedReports(store.blobs, plates, options.renderReport);
   reportRoutes(server, store, reports);
   exportRoutes(server, store, reports);
+  noteRoutes(server, { store, plates, desk: options.notes, changed, nudgePost: options.nudgePost });
   shopRoutes(server, { shop, preview, changed: () => listeners.tell({ what: 'shop' }) });
   listeners.route(server);
   return { server, progress: (event) => listeners.tell(event), routes };

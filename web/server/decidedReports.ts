@@ -45,12 +45,7 @@ export class DecidedReports {
     const report = artifacts.find(({ kind }) => kind === 'reportJson');
     if (report === undefined) return null;
     const decisions = decisionsOf(job, revision);
-    const kept = (await this.plates.list(artifacts))?.plates ?? [];
-    const plates = kept.map((facts) => ({
-      plateId: facts.plateId,
-      facts,
-      file: this.blobs.pathOf(this.plates.artifactOf(artifacts, facts).sha256),
-    }));
+    const plates = await this.plates.filesOf(artifacts);
     const reportFile = this.blobs.pathOf(report.sha256);
     const key = createHash('sha256')
       .update(JSON.stringify([report.sha256, this.plates.version(artifacts), decisions]))

@@ -1,4 +1,4 @@
-import type { Decision, Job, Revision, RevisionSummary } from '../../src/jobs/jobTypes.ts';
+import type { Decision, HistoryEntry, Job, Revision, RevisionSummary } from '../../src/jobs/jobTypes.ts';
 import type { DecisionFacts, JobFacts, JobLine, RevisionFacts } from '../shared/jobs.ts';
 
 /** What the page is told of jobs; paths of this machine stay here. */
@@ -27,8 +27,14 @@ export function jobFactsOf(job: Job): JobFacts {
     jobName: job.jobName,
     customer: job.customer,
     revisions: job.revisions.map(revisionFactsOf).reverse(),
-    history: job.history.map(({ at, who, what, revision }) => ({ at, who, what, revision })).reverse(),
+    history: job.history.map(historyFactsOf).reverse(),
   };
+}
+
+function historyFactsOf({ at, who, what, revision, detail }: HistoryEntry): JobFacts['history'][number] {
+  const { to, messageId } = detail;
+  const isMail = typeof to === 'string' && typeof messageId === 'string';
+  return { at, who, what, revision, ...(isMail && { mail: { to, messageId } }) };
 }
 
 function revisionFactsOf(revision: Revision): RevisionFacts {

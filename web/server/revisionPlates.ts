@@ -7,6 +7,7 @@ import { isKept } from '../../src/plateArchive/archiveFormat.ts';
 import type { KeptPlate, KeptPlates } from '../../src/plateArchive/keptPlates.ts';
 import { PlateArchive } from '../../src/plateArchive/openArchive.ts';
 import { clearTileLength, type PlateList, solidTileLength } from '../shared/plates.ts';
+import type { PlateFile } from './comparisons.ts';
 import { fileSource } from './fileSource.ts';
 import { Recent } from './recent.ts';
 
@@ -61,6 +62,15 @@ export class RevisionPlates {
     // What lies in the files as it is sent costs nothing to make again.
     if (isKept(level)) return make();
     return this.groups.get(`${this.version(artifacts)}/${level}/${column}/${row}`, make);
+  }
+
+  /** The files of all plates that were kept, for another thread; none when none were. */
+  async filesOf(artifacts: readonly Artifact[]): Promise<(PlateFile & { readonly plateId: string })[]> {
+    const kept = (await this.list(artifacts))?.plates ?? [];
+    return kept.map((facts) => ({
+      ...{ plateId: facts.plateId, facts },
+      file: this.blobs.pathOf(this.artifactOf(artifacts, facts).sha256),
+    }));
   }
 
   artifactOf(artifacts: readonly Artifact[], plate: KeptPlate): Artifact {

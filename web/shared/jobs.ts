@@ -73,6 +73,8 @@ export interface JobFacts {
     readonly who: string;
     readonly what: string;
     readonly revision: number | null;
+    /** Of what became of a mail. */
+    readonly mail?: { readonly to: string; readonly messageId: string };
   }[];
 }
 

@@ -3,6 +3,7 @@ import type { en } from './en.ts';
 type English = typeof en;
 export type FrameKey = keyof English['frame'];
 export type ProofKey = keyof English['proof'];
+export type ListKey = keyof English['list'];
 export type OfferKey = keyof English['offers'];
 export type GeneralCode = keyof English['general'];
 export type CheckId = keyof English['findings'];
@@ -28,6 +29,7 @@ type CodesOf<Words> = Words extends { readonly codes: infer Codes } ? keyof Code
 /** The words of one language. */
 export interface Catalogue {
   readonly frame: Readonly<Record<FrameKey, string>>;
+  readonly list: Readonly<Record<ListKey, string>>;
   readonly proof: Readonly<Record<ProofKey, string>>;
   readonly offers: Readonly<Record<OfferKey, string>>;
   readonly general: Readonly<

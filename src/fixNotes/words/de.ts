@@ -29,6 +29,35 @@ export const de: Catalogue = {
     list: '{first} und {last}',
     others: '{count} weitere',
   },
+  list: {
+    title:
+      '{job}: {verdict, select, pass {Bereit zum Belichten} needsReview {Erst ansehen} fail {Nicht bereit} other {Nicht geprüft}}',
+    about:
+      '{films, plural, one {# Film} other {# Filme}} aus {files, plural, one {# Datei} other {# Dateien}}, {size}, {ticket, select, none {Werte der Werkstatt, keine Auftragstasche} other {Auftragstasche {ticket}}}.',
+    ours: 'Machen wir selbst',
+    stops: 'Hält das Belichten auf',
+    look: 'Erst ansehen',
+    notChecked: 'Nicht geprüft',
+    noReason: 'ohne Angabe, warum',
+    limit: '{reading}, {side, select, above {erlaubt sind} other {nötig sind}} {limit} ({origin}).',
+    limitNone: '{reading}, erlaubt ist nichts ({origin}).',
+    inks: '{count} Farben',
+    mesh: 'Gewebe {mesh}',
+    ticket: 'laut Auftragstasche',
+    shop: 'eigener Wert der Werkstatt',
+    default: 'üblicher Wert',
+    place:
+      '{count, plural, one {Die Stelle ist {left} von links und {top} von oben{file}.} other {# Stellen; die schlimmste ist {left} von links und {top} von oben{file}.}}',
+    file: ' in {file}',
+    filePage: ' in {file}, Seite {page}',
+    sizes: 'verschieden groß',
+    noSize: 'unbekannte Größe',
+    more: 'Und {count} weitere wie diese; alle stehen im Bericht.',
+    takenOn: 'Übernommen von {who}: {reason}',
+    accepted:
+      '{count, plural, one {# Punkt ist angenommen, wie er ist} other {# Punkte sind angenommen, wie sie sind}}.',
+    fine: '{count, plural, one {# Prüfung} other {# Prüfungen}} in Ordnung.',
+  },
   proof: {
     title: 'Korrekturabzug zur Freigabe: {job}',
     garment: 'Textil',

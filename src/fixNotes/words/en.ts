@@ -34,6 +34,35 @@ export const en = {
     list: '{first} and {last}',
     others: '{count} more',
   },
+  /** The shop's own work list. */
+  list: {
+    title:
+      '{job}: {verdict, select, pass {Ready to film} needsReview {Look first} fail {Not ready} other {Not checked}}',
+    about:
+      '{films, plural, one {# film} other {# films}} from {files, plural, one {# file} other {# files}}, {size}, {ticket, select, none {shop defaults, no ticket} other {ticket {ticket}}}.',
+    ours: 'Ours to do',
+    stops: 'Stops filming',
+    look: 'Look first',
+    notChecked: 'Not checked',
+    noReason: 'no reason given',
+    limit: '{reading}, {side, select, above {allows} other {needs}} {limit} ({origin}).',
+    limitNone: '{reading}, allows none ({origin}).',
+    inks: '{count} inks',
+    mesh: 'mesh {mesh}',
+    ticket: 'your ticket',
+    shop: 'your shop’s own',
+    default: 'shop default',
+    place:
+      '{count, plural, one {It is {left} from the left and {top} from the top{file}.} other {# places; the worst is {left} from the left and {top} from the top{file}.}}',
+    file: ' of {file}',
+    filePage: ' of {file}, page {page}',
+    sizes: 'of different sizes',
+    noSize: 'of no known size',
+    more: 'And {count} more like these, all in the report.',
+    takenOn: 'Taken on by {who}: {reason}',
+    accepted: '{count, plural, one {# point is accepted as it is} other {# points are accepted as they are}}.',
+    fine: '{count, plural, one {# check} other {# checks}} fine.',
+  },
   proof: {
     title: 'Proof for approval: {job}',
     garment: 'Garment',

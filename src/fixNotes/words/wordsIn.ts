@@ -1,5 +1,5 @@
 import { IntlMessageFormat } from 'intl-messageformat';
-import type { Catalogue, FrameKey, PrinterWords, ProofKey } from './catalogue.ts';
+import type { Catalogue, FrameKey, ListKey, PrinterWords, ProofKey } from './catalogue.ts';
 import { de } from './de.ts';
 import { dePrinter } from './dePrinter.ts';
 import { en } from './en.ts';
@@ -25,11 +25,12 @@ export interface NoteWords {
   readonly language: NoteLanguage;
   readonly catalogue: Catalogue;
   frame(key: FrameKey, values?: Values): string;
-  proof(key: ProofKey, values?: Values): string;
-  /** Any message of the catalogue, or of the shop's phrases. Throws where it is no message. */
-  fill(message: string, values: Values): string;
   /** `Coral, Lagoon and Night`. */
   list(names: readonly string[]): string;
+  proof(key: ProofKey, values?: Values): string;
+  workList(key: ListKey, values?: Values): string;
+  /** Any message of the catalogue, or of the shop's phrases. Throws where it is no message. */
+  fill(message: string, values: Values): string;
   number(value: number, decimals: number): string;
   /** A day, written out; `iso` as 2030-06-24. */
   day(iso: string): string;
@@ -47,6 +48,7 @@ export function wordsIn(language: NoteLanguage): NoteWords {
     fill,
     frame: (key, values = {}) => fill(catalogue.frame[key], values),
     proof: (key, values = {}) => fill(catalogue.proof[key], values),
+    workList: (key, values = {}) => fill(catalogue.list[key], values),
     list(names) {
       const left = names.length > mostNames ? names.length - mostNames + 1 : 0;
       const shown =

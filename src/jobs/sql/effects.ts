@@ -1,16 +1,19 @@
-import type { ClaimWish, EffectClaim, NewEffect } from '../jobTypes.ts';
+import type { ClaimWish, Effect, EffectClaim, NewEffect, Told } from '../jobTypes.ts';
 import { marks, one, type Transaction } from './database.ts';
 import type { ClockWatch } from './leases.ts';
-import type { EffectRow } from './rows.ts';
+import type { EffectRow, RevisionRow } from './rows.ts';
+import { writeHistory } from './writeHistory.ts';
 
 export async function addEffects(transaction: Transaction, effects: readonly NewEffect[]): Promise<number> {
   let added = 0;
-  for (const { key, kind, payload, revisionId } of effects) {
-    added += await transaction.change(
+  for (const { key, kind, payload, revisionId, told } of effects) {
+    const isNew = await transaction.change(
       `INSERT INTO effects (effect_key, kind, payload, revision_id, created_at, state, claimable_from, attempt, failures)
         VALUES (?, ?, ?, ?, ?, 'waiting', 0, 0, 0) ON CONFLICT (effect_key) DO NOTHING`,
       [key, kind, JSON.stringify(payload ?? null), revisionId ?? null, await transaction.now()],
     );
+    added += isNew;
+    if (isNew === 1) await tell(transaction, revisionId ?? null, told ?? null);
   }
   return added;
 }
@@ -64,13 +67,20 @@ export async function effectBegun(transaction: Transaction, claim: EffectClaim):
   return changed === 1;
 }
 
-export async function effectDone(transaction: Transaction, claim: EffectClaim): Promise<boolean> {
+/** True also when this claim said so before. */
+export async function effectDone(transaction: Transaction, claim: EffectClaim, told: Told | null): Promise<boolean> {
   const changed = await transaction.change(
-    `UPDATE effects SET state = 'done', done_at = COALESCE(done_at, ?), reason = NULL, lease_until = NULL
-      WHERE id = ? AND attempt = ? AND worker_id = ? AND state IN ('working', 'done')`,
+    `UPDATE effects SET state = 'done', done_at = ?, reason = NULL, lease_until = NULL
+      WHERE id = ? AND attempt = ? AND worker_id = ? AND state = 'working'`,
     [await transaction.now(), claim.effectId, claim.attempt, claim.workerId],
   );
-  return changed === 1;
+  if (changed === 1) await tell(transaction, claim.revisionId, told);
+  const done = await one(
+    transaction,
+    `SELECT id FROM effects WHERE id = ? AND attempt = ? AND worker_id = ? AND state = 'done'`,
+    [claim.effectId, claim.attempt, claim.workerId],
+  );
+  return done !== null;
 }
 
 export async function effectFailed(
@@ -78,6 +88,7 @@ export async function effectFailed(
   claim: EffectClaim,
   reason: string,
   retryAfterMs: number | null,
+  told: Told | null,
 ): Promise<boolean> {
   const changed = await transaction.change(
     `UPDATE effects SET state = ?, failures = failures + 1, reason = ?, claimable_from = ?, lease_ms = ?,
@@ -93,5 +104,30 @@ export async function effectFailed(
       claim.workerId,
     ],
   );
+  if (changed === 1) await tell(transaction, claim.revisionId, told);
   return changed === 1;
+}
+
+export async function effectsOf(transaction: Transaction, revisionId: number, kind: string): Promise<Effect[]> {
+  const rows = await transaction.all<EffectRow>(
+    'SELECT * FROM effects WHERE revision_id = ? AND kind = ? ORDER BY id',
+    [revisionId, kind],
+  );
+  return rows.map((row) => ({
+    effectId: row.id,
+    key: row.effect_key,
+    payload: JSON.parse(row.payload),
+    state: row.state,
+    reason: row.reason === begun ? null : row.reason,
+    addedAt: row.created_at,
+    doneAt: row.done_at,
+  }));
+}
+
+async function tell(transaction: Transaction, revisionId: number | null, told: Told | null): Promise<void> {
+  if (revisionId === null || told === null) return;
+  const revision = await one<RevisionRow>(transaction, 'SELECT * FROM revisions WHERE id = ?', [revisionId]);
+  if (revision === null) return;
+  const at = await transaction.now();
+  await writeHistory(transaction, { jobId: revision.job_id, revision: revision.revision, at, ...told });
 }

@@ -72,6 +72,8 @@ export interface EffectRow {
   readonly failures: number;
   readonly lease_until: number;
   readonly reason: string | null;
+  readonly created_at: number;
+  readonly done_at: number | null;
 }
 
 export function fileOf(row: FileRow): JobFile {

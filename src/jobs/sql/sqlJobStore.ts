@@ -4,7 +4,7 @@ import { claim } from './claim.ts';
 import { counts } from './counts.ts';
 import type { Database, Transaction } from './database.ts';
 import { decide, undoDecision } from './decisions.ts';
-import { addEffects, claimEffect, effectBegun, effectDone, effectFailed } from './effects.ts';
+import { addEffects, claimEffect, effectBegun, effectDone, effectFailed, effectsOf } from './effects.ts';
 import { exportRows } from './exportRows.ts';
 import { find } from './find.ts';
 import { fail, finish, handBack, handBackAllOf, renew, tryAgain } from './finish.ts';
@@ -42,9 +42,10 @@ export function sqlJobStore(database: Database, maxFailures: number, monotonicMs
     addEffects: (effects) => database.write((transaction) => addEffects(transaction, effects)),
     claimEffect: (wish) => claiming((transaction) => claimEffect(transaction, clock, wish)),
     effectBegun: (effect) => database.write((transaction) => effectBegun(transaction, effect)),
-    effectDone: (effect) => database.write((transaction) => effectDone(transaction, effect)),
-    effectFailed: (effect, reason, retryAfterMs) =>
-      database.write((transaction) => effectFailed(transaction, effect, reason, retryAfterMs)),
+    effectDone: (effect, told) => database.write((transaction) => effectDone(transaction, effect, told ?? null)),
+    effectFailed: (effect, reason, retryAfterMs, told) =>
+      database.write((transaction) => effectFailed(transaction, effect, reason, retryAfterMs, told ?? null)),
+    effectsOf: (revisionId, kind) => database.read((transaction) => effectsOf(transaction, revisionId, kind)),
     decide: (decision) => database.write((transaction) => decide(transaction, decision)),
     undoDecision: (id, by, reason) => database.write((transaction) => undoDecision(transaction, id, by, reason)),
     job: (nameOrId) => database.read((transaction) => job(transaction, nameOrId)),

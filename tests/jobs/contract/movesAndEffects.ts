@@ -117,6 +117,36 @@ export function movesAndEffects(make: () => Promise<StoreUnderTest>): void {
     expect((await store.counts()).openEffects).toEqual({ mail: 2 });
   });
 
+  it('tells the history of a revision what became of an effect, once, and gives its effects back', async () => {
+    const made = await make();
+    const { store } = made;
+    const { revisionId, jobId } = await store.takeIn(arrival('tee'));
+    const told = (what: string, to: string) => ({ who: 'Mila', what, detail: { to } });
+    const effect = { key: 'mail:1', kind: 'mail', payload: { n: 1 }, revisionId, told: told('mailQueued', 'a') };
+    await Promise.all([store.addEffects([effect]), store.addEffects([effect])]);
+    await store.addEffects([{ ...effect, key: 'mail:2', told: told('mailQueued', 'b') }]);
+    await store.addEffects([{ key: 'mail:3', kind: 'mail', payload: null, told: told('mailQueued', 'of no job') }]);
+    const first = (await store.claimEffect({ ...hand, kinds: ['mail'] }))!;
+    expect(await store.effectDone(first, told('mailSent', 'a'))).toBe(true);
+    expect(await store.effectDone(first, told('mailSent', 'a'))).toBe(true);
+    const second = (await store.claimEffect({ ...hand, kinds: ['mail'] }))!;
+    await store.effectFailed(second, 'no answer', null, told('mailGivenUp', 'b'));
+    expect(await store.effectFailed(second, 'no answer', null, told('mailGivenUp', 'b'))).toBe(false);
+    const { history } = (await store.job(jobId))!;
+    const lines = history.filter(({ what }) => what.startsWith('mail'));
+    expect(lines.map(({ what, who, revision, detail }) => [what, who, revision, detail.to])).toEqual([
+      ['mailQueued', 'Mila', 1, 'a'],
+      ['mailQueued', 'Mila', 1, 'b'],
+      ['mailSent', 'Mila', 1, 'a'],
+      ['mailGivenUp', 'Mila', 1, 'b'],
+    ]);
+    expect(await store.effectsOf(revisionId, 'mail')).toMatchObject([
+      { key: 'mail:1', payload: { n: 1 }, state: 'done', reason: null, doneAt: expect.any(Number) },
+      { key: 'mail:2', state: 'setAside', reason: 'no answer', doneAt: null },
+    ]);
+    expect(await store.effectsOf(revisionId, 'webhook')).toEqual([]);
+  });
+
   it('tries an effect again after a pause and sets it aside when told', async () => {
     const { store } = await make();
     await store.addEffects([{ key: 'mail:1', kind: 'mail', payload: null }]);

@@ -8,6 +8,7 @@ import { Accounts } from '../../../web/server/accounts.ts';
 import { createServer, type ReviewServer, type ServerOptions } from '../../../web/server/createServer.ts';
 import { ShopFile } from '../../../web/server/shopFile.ts';
 import { Uploads } from '../../../web/server/uploads.ts';
+import { noPapers } from './noPapers.ts';
 
 export const host = '127.0.0.1:4180';
 export const passphrase = 'lanterns over the brook';
@@ -57,6 +58,8 @@ export async function testReview(
       const bytes = Buffer.from(JSON.stringify(decisions));
       return { json: bytes, html: bytes, pdf: bytes };
     },
+    notes: noPapers,
+    nudgePost: () => undefined,
     comparePlates: async () => {
       throw new Error('Nothing is compared.');
     },

@@ -4,6 +4,7 @@ import { CompareView } from './compare/CompareView.tsx';
 import { ShopView } from './forms/ShopView.tsx';
 import { TicketView } from './forms/TicketView.tsx';
 import { JobsView } from './jobs/JobsView.tsx';
+import { PapersView } from './papers/PapersView.tsx';
 import { Link } from './parts/Link.tsx';
 import { ReviewView } from './review/ReviewView.tsx';
 import { type Route, useRoute } from './route.ts';
@@ -12,10 +13,9 @@ import { change, signedOut } from './server/ask.ts';
 import { useAnswer } from './server/useAnswer.ts';
 import { remember, remembered, showTheme, type Theme } from './settings.ts';
 import { useWords, WordsContext } from './words/useWords.ts';
-import { type Language, languages, usualLanguage, wordsIn } from './words/wordsIn.ts';
+import { type Language, languageNames, languages, usualLanguage, wordsIn } from './words/wordsIn.ts';
 
 const themes: readonly Theme[] = ['system', 'light', 'dark'];
-const languageNames: Readonly<Record<Language, string>> = { en: 'English', es: 'Español', de: 'Deutsch' };
 
 export function Page() {
   const route = useRoute();
@@ -127,6 +127,7 @@ function View({ route }: { readonly route: Route }) {
   if (route.view === 'jobs') return <JobsView />;
   if (route.view === 'review') return <ReviewView key={route.jobId} jobId={route.jobId} revision={route.revision} />;
   if (route.view === 'ticket') return <TicketView jobId={route.jobId} />;
+  if (route.view === 'papers') return <PapersView key={`${route.jobId}/${route.revision}`} {...route} />;
   if (route.view === 'compare') return <CompareView key={`${route.jobId}/${route.before}/${route.after}`} {...route} />;
   if (route.view === 'shop') return <ShopView />;
   return (

@@ -6,6 +6,7 @@ import './styles/base.css';
 import './styles/jobs.css';
 import './styles/review.css';
 import './styles/forms.css';
+import './styles/papers.css';
 import { render } from 'preact';
 import { Page } from './Page.tsx';
 import { remembered, showTheme, type Theme } from './settings.ts';

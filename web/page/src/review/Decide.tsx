@@ -1,5 +1,4 @@
 import { useState } from 'preact/hooks';
-import type { ReportJson } from '../../../../src/report/reportJson.ts';
 import type { RevisionDecisionKind, RevisionFacts } from '../../../shared/jobs.ts';
 import { useWords } from '../words/useWords.ts';
 import { DecisionDialog, type DecisionKind } from './DecisionDialog.tsx';
@@ -7,11 +6,7 @@ import { standingDecisionOf } from './standing.ts';
 import type { Review } from './useReview.ts';
 
 /** How the revision stands, and the few big decisions. */
-export function Decide(props: {
-  readonly review: Review;
-  readonly revision: RevisionFacts;
-  readonly report: ReportJson | null;
-}) {
+export function Decide(props: { readonly review: Review; readonly revision: RevisionFacts }) {
   const { revision } = props;
   const { say, moment } = useWords();
   const [asking, setAsking] = useState<DecisionKind | null>(null);
@@ -53,7 +48,6 @@ export function Decide(props: {
         <DecisionDialog
           kind={asking}
           revision={revision}
-          report={props.report}
           decisionIds={standing === null ? [] : [standing.id]}
           undoWords={standing === null ? undefined : say(`undo.${standing.kind as RevisionDecisionKind}`)}
           onDone={(isDecided) => {

@@ -1,13 +1,10 @@
 import { useEffect, useRef, useState } from 'preact/hooks';
-import type { Entry } from '../../../../src/report/entry.ts';
-import type { ReportJson } from '../../../../src/report/reportJson.ts';
-import type { NewDecision, RevisionFacts } from '../../../shared/jobs.ts';
+import type { FindingKey, NewDecision, RevisionFacts } from '../../../shared/jobs.ts';
 import { Trouble } from '../parts/Trouble.tsx';
 import { change } from '../server/ask.ts';
 import { remember, remembered } from '../settings.ts';
 import { useWords } from '../words/useWords.ts';
-import { customerNoteOf } from './customerNote.ts';
-import { findingKeysOf } from './standing.ts';
+import { NoteToCopy } from './NoteToCopy.tsx';
 
 export type DecisionKind = 'release' | 'hold' | 'accept' | 'ourselves' | 'ask' | 'undo';
 
@@ -15,8 +12,8 @@ export type DecisionKind = 'release' | 'hold' | 'accept' | 'ourselves' | 'ask' |
 export function DecisionDialog(props: {
   readonly kind: DecisionKind;
   readonly revision: RevisionFacts;
-  readonly report: ReportJson | null;
-  readonly entry?: Entry;
+  /** Of accepting and taking on: what is settled. */
+  readonly findings?: readonly FindingKey[];
   /** Of undo: what is undone, and what that is about. */
   readonly decisionIds?: readonly number[];
   readonly about?: string;
@@ -52,12 +49,7 @@ export function DecisionDialog(props: {
       <form onSubmit={send}>
         <h2 id="decision-title">{say(`decide.${kind}Title`)}</h2>
         {props.about !== undefined && <p>{props.about}</p>}
-        {kind === 'ask' && props.report !== null && (
-          <label>
-            {say('decide.note')}
-            <textarea rows={8} readOnly value={customerNoteOf(props.report)} />
-          </label>
-        )}
+        {kind === 'ask' && <NoteToCopy revision={revision} />}
         <label>
           {say(needsReason ? 'decide.reasonNeeded' : 'decide.reason')}
           <textarea
@@ -93,14 +85,18 @@ export function DecisionDialog(props: {
 }
 
 function decisionsOf(
-  props: { readonly kind: DecisionKind; readonly entry?: Entry; readonly decisionIds?: readonly number[] },
+  props: {
+    readonly kind: DecisionKind;
+    readonly findings?: readonly FindingKey[];
+    readonly decisionIds?: readonly number[];
+  },
   by: string,
   reason: string,
 ): NewDecision[] {
-  const { kind, entry, decisionIds = [] } = props;
+  const { kind, findings = [], decisionIds = [] } = props;
   if (kind === 'undo') return decisionIds.map((decisionId) => ({ kind: 'undo', by, reason, decisionId }));
   if (kind === 'accept' || kind === 'ourselves')
-    return findingKeysOf(entry!).map((finding) => ({
+    return findings.map((finding) => ({
       ...{ by, reason, finding },
       kind: kind === 'accept' ? 'acceptFinding' : 'doOurselves',
     }));

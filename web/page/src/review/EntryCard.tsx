@@ -9,7 +9,7 @@ import { Drawn } from '../parts/Drawn.tsx';
 import { useWords } from '../words/useWords.ts';
 import { DecisionDialog } from './DecisionDialog.tsx';
 import { Places } from './Places.tsx';
-import { settledBy } from './standing.ts';
+import { findingKeysOf, settledBy } from './standing.ts';
 import type { Review } from './useReview.ts';
 
 /** One thing to look at: what it is, by how much, where the limit is from, why, and what to do. */
@@ -91,8 +91,7 @@ export function EntryCard(props: {
           {asking !== null && (
             <DecisionDialog
               kind={asking}
-              entry={entry}
-              report={report}
+              findings={findingKeysOf(entry)}
               revision={props.revision}
               onDone={(isDecided) => {
                 setAsking(null);
@@ -131,7 +130,6 @@ function Settled(props: {
           about={props.title}
           undoWords={undoWords}
           revision={props.revision}
-          report={null}
           onDone={(isDecided) => {
             setUndoing(false);
             if (isDecided) props.review.job.again();

@@ -16,6 +16,12 @@ export function History({ job }: { readonly job: JobFacts }) {
             <span class="quiet">{moment(line.at)}</span>{' '}
             {known.has(line.what) ? say(`history.${line.what}` as MessageKey) : line.what}
             {line.revision !== null && <span> · {say('review.revision', { number: line.revision })}</span>} · {line.who}
+            {line.mail !== undefined && (
+              <span class="quiet">
+                {' '}
+                {say('mails.to', { to: line.mail.to })} {say('mails.id', { id: line.mail.messageId })}
+              </span>
+            )}
           </li>
         ))}
       </ol>

@@ -16,7 +16,7 @@ export function NoPlates({ review, revision }: { readonly review: Review; readon
         {isLoading ? say('loading') : isBusy ? say(`state.${revision.state}`) : say('review.noPlates')}
       </p>
       {revision.reason !== null && <p>{revision.reason}</p>}
-      <Decide review={review} revision={revision} report={review.report.answer} />
+      <Decide review={review} revision={revision} />
       {review.job.answer !== null && <History job={review.job.answer} />}
     </div>
   );

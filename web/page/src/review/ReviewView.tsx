@@ -50,6 +50,11 @@ export function ReviewView(props: { readonly jobId: number; readonly revision: n
         <Link to={`/jobs/${props.jobId}/ticket`} className="button quiet">
           {say('ticket.open')}
         </Link>
+        {report.answer !== null && (
+          <Link to={`/jobs/${props.jobId}/${revision.revision}/papers`} className="button quiet">
+            {say('papers.open')}
+          </Link>
+        )}
         <a
           class="button quiet"
           href={`/api/jobs/${props.jobId}/${revision.revision}/report.pdf`}

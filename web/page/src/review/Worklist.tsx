@@ -53,7 +53,7 @@ export function Worklist(props: {
         </button>
       </div>
       <div class="worklist-body">
-        <Decide review={props.review} revision={props.revision} report={report} />
+        <Decide review={props.review} revision={props.revision} />
         {groups.map((part) =>
           part.groups.length === 0 ? null : (
             <section key={part.heading}>

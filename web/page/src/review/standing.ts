@@ -14,9 +14,14 @@ export function findingKeysOf(entry: Entry): FindingKey[] {
  * The decisions that settle an entry, one for each finding it stands for; empty while one of them is open. Of several
  * about one finding the last holds.
  */
-export function settledBy(entry: Entry, { decisions }: RevisionFacts): readonly DecisionFacts[] {
+export function settledBy(entry: Entry, revision: RevisionFacts): readonly DecisionFacts[] {
+  return decisionsAbout(findingKeysOf(entry), revision);
+}
+
+/** The same of findings by their keys. */
+export function decisionsAbout(keys: readonly FindingKey[], { decisions }: RevisionFacts): readonly DecisionFacts[] {
   const standing = decisions.filter(({ finding, undone }) => finding !== null && undone === null);
-  const found = findingKeysOf(entry).map((key) => standing.findLast(({ finding }) => nameOf(finding!) === nameOf(key)));
+  const found = keys.map((key) => standing.findLast(({ finding }) => nameOf(finding!) === nameOf(key)));
   return found.every((decision) => decision !== undefined) ? found : [];
 }
 

@@ -6,6 +6,7 @@ import { es } from './es.ts';
 export const catalogues = { en, es, de } as const;
 export type Language = keyof typeof catalogues;
 export const languages: readonly Language[] = ['en', 'es', 'de'];
+export const languageNames: Readonly<Record<Language, string>> = { en: 'English', es: 'Español', de: 'Deutsch' };
 
 type Values = Readonly<Record<string, string | number>>;
 

@@ -1,0 +1,36 @@
+import type { OutgoingMail } from '../../src/post/outbox.ts';
+import type { ReportDecisions } from '../../src/report/reportJson.ts';
+import type { NoteAsk, NoteFacts } from '../shared/notes.ts';
+import type { PlateFile } from './comparisons.ts';
+
+/** The revision that papers are made of. */
+export interface PaperSource {
+  /** The report JSON as the check wrote it. */
+  readonly reportFile: string;
+  readonly decisions: ReportDecisions;
+  /** The picture that lies beside the report; null where there is none. */
+  readonly compositeFile: string | null;
+  /** Those kept of the revision, by plate id; they make pictures sharper. */
+  readonly plates: readonly (PlateFile & { readonly plateId: string })[];
+  /** The customer as the job names it. */
+  readonly customer: string | null;
+}
+
+export const noteFormats = ['eml', 'html', 'pdf', 'txt', 'md'] as const;
+export type NoteFormat = (typeof noteFormats)[number];
+
+/** Makes papers of what was checked, as the shop's file says. Throws `Refused`. */
+export interface NoteDesk {
+  /** `pageLanguage`: of the points that are chosen from. */
+  note(source: PaperSource, ask: NoteAsk, pageLanguage: string): Promise<Omit<NoteFacts, 'mails'>>;
+  rendered(source: PaperSource, ask: NoteAsk & { readonly to?: string }, format: NoteFormat): Promise<Uint8Array>;
+  workList(source: PaperSource, ask: Pick<NoteAsk, 'language' | 'units'>): Promise<Uint8Array>;
+  /** Null where the size of a film is not known, as then there is nothing to approve. */
+  proof(source: PaperSource, ask: Pick<NoteAsk, 'language' | 'units'>): Promise<Uint8Array | null>;
+  /** The mail under the key that keeps it from going out twice. */
+  mail(
+    source: PaperSource,
+    ask: NoteAsk & { readonly to: string },
+    again: number,
+  ): Promise<OutgoingMail & { readonly key: string }>;
+}

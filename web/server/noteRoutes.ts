@@ -1,0 +1,160 @@
+import type { FastifyInstance, FastifyReply } from 'fastify';
+import { z } from 'zod';
+import type { OpenedStore } from '../../src/jobs/jobStore.ts';
+import type { Effect, Revision } from '../../src/jobs/jobTypes.ts';
+import { mailKind, type QueuedMail, queueMail } from '../../src/post/outbox.ts';
+import { longestExtra, longestGreeting, type MailFacts, type NoteFacts } from '../shared/notes.ts';
+import { whoAsks } from './access.ts';
+import { asked } from './asked.ts';
+import { decisionsOf } from './decidedReports.ts';
+import { revisionAt } from './jobRoutes.ts';
+import { type NoteDesk, noteFormats, type PaperSource } from './noteDesk.ts';
+import { notThere, Refused } from './refused.ts';
+import type { RevisionPlates } from './revisionPlates.ts';
+
+const paper = z.object({ language: z.string().max(8).optional(), units: z.enum(['mm', 'inch']).optional() });
+const ask = paper.extend({
+  customer: z.string().max(200).optional(),
+  answerBy: z.iso.date().optional(),
+  greeting: z.string().max(longestGreeting).optional(),
+  extra: z.string().max(longestExtra).optional(),
+});
+const to = z.string().min(1).max(400);
+const shown = ask.extend({ page: z.string().max(8).default('en') });
+const written = ask.extend({ to: to.optional() });
+const sending = ask.extend({ to, by: z.string().min(1).max(80).optional(), again: z.number().int().min(1).optional() });
+const format = z.object({ format: z.enum(noteFormats) });
+const listFormat = z.object({ format: z.enum(['txt', 'md']) });
+const mailPlace = z.object({ mail: z.coerce.number().int().min(1) });
+
+const contentTypes = {
+  eml: 'message/rfc822',
+  html: 'text/html; charset=utf-8',
+  pdf: 'application/pdf',
+  txt: 'text/plain; charset=utf-8',
+  md: 'text/markdown; charset=utf-8',
+} as const;
+
+export interface NoteRouteTools {
+  readonly store: OpenedStore;
+  readonly plates: RevisionPlates;
+  readonly desk: NoteDesk;
+  readonly changed: (jobId: number) => void;
+  /** A mail waits to be sent. */
+  readonly nudgePost: () => void;
+}
+
+/**
+ * The note to the customer as it can be changed, written and sent, the shop's own work list, and the proof. A note is
+ * given to the post once: the same words to the same address are refused, unless they are sent once more on purpose.
+ */
+export function noteRoutes(server: FastifyInstance, { store, plates, desk, changed, nudgePost }: NoteRouteTools): void {
+  const { jobs } = store;
+  const found = async (params: unknown): Promise<{ revision: Revision; source: PaperSource }> => {
+    const revision = await revisionAt(jobs, params);
+    return { revision, source: await sourceOf(store, plates, revision) };
+  };
+
+  server.get('/api/jobs/:job/:revision/note', async (request): Promise<NoteFacts> => {
+    const { page, ...wish } = asked(shown, request.query);
+    const { revision, source } = await found(request.params);
+    const [facts, mails] = await Promise.all([desk.note(source, given(wish), page), mailsOf(store, revision)]);
+    return { ...facts, mails };
+  });
+
+  server.get('/api/jobs/:job/:revision/note.:format', async (request, reply) => {
+    const kind = asked(format, request.params).format;
+    const wish = given(asked(written, request.query));
+    const { source } = await found(request.params);
+    return download(reply, `note.${kind}`, kind).send(Buffer.from(await desk.rendered(source, wish, kind)));
+  });
+
+  server.get('/api/jobs/:job/:revision/worklist.:format', async (request, reply) => {
+    const kind = asked(listFormat, request.params).format;
+    const { source } = await found(request.params);
+    const list = await desk.workList(source, given(asked(paper, request.query)));
+    return download(reply, `work-list.${kind}`, kind).send(Buffer.from(list));
+  });
+
+  server.get('/api/jobs/:job/:revision/proof.pdf', async (request, reply) => {
+    const { source } = await found(request.params);
+    const proof = await desk.proof(source, given(asked(paper, request.query)));
+    if (proof === null)
+      throw new Refused(
+        409,
+        'nothing-to-approve',
+        'There is nothing to approve yet: the size of a film is not known.',
+        'Give the resolution on the ticket, and check it again.',
+      );
+    return download(reply, 'proof.pdf', 'pdf').send(Buffer.from(proof));
+  });
+
+  server.post('/api/jobs/:job/:revision/note', async (request): Promise<readonly MailFacts[]> => {
+    const { by, again = 0, ...wish } = asked(sending, request.body);
+    const { revision, source } = await found(request.params);
+    const who = whoAsks(request, by);
+    const { key, ...mail } = await desk.mail(source, given(wish), again);
+    if (!(await queueMail(jobs, key, mail, { revisionId: revision.revisionId, by: who })))
+      throw new Refused(
+        409,
+        'sent-before',
+        `This note was given to the post for ${mail.envelope.to} before.`,
+        'It does not go out a second time by itself; look at the mails below.',
+      );
+    nudgePost();
+    changed(revision.jobId);
+    return mailsOf(store, revision);
+  });
+
+  server.get('/api/jobs/:job/:revision/mails/:mail', async (request, reply) => {
+    const { mail } = asked(mailPlace, request.params);
+    const { revisionId } = await revisionAt(jobs, request.params);
+    const effect = (await jobs.effectsOf(revisionId, mailKind)).find(({ effectId }) => effectId === mail);
+    if (effect === undefined) throw notThere('mail of this revision');
+    const bytes = Buffer.from((effect.payload as QueuedMail).mailBase64, 'base64');
+    return download(reply, `mail-${mail}.eml`, 'eml').send(bytes);
+  });
+}
+
+/** What is empty was not asked for. */
+function given<Wish extends object>(wish: Wish): Wish {
+  return Object.fromEntries(Object.entries(wish).filter(([, value]) => value !== '' && value !== undefined)) as Wish;
+}
+
+async function sourceOf(store: OpenedStore, plates: RevisionPlates, revision: Revision): Promise<PaperSource> {
+  const { artifacts } = revision;
+  const fileOf = (name: string) => {
+    const artifact = artifacts.find((one) => one.name === name);
+    return artifact === undefined ? null : store.blobs.pathOf(artifact.sha256);
+  };
+  const reportFile = fileOf('report.json');
+  if (reportFile === null) throw notThere('report of this revision');
+  const job = (await store.jobs.job(revision.jobId))!;
+  return {
+    reportFile,
+    decisions: decisionsOf(job, revision),
+    compositeFile: fileOf('composite.png'),
+    plates: await plates.filesOf(artifacts),
+    customer: revision.customer,
+  };
+}
+
+async function mailsOf({ jobs }: OpenedStore, { revisionId }: Revision): Promise<MailFacts[]> {
+  return (await jobs.effectsOf(revisionId, mailKind)).map(mailFactsOf).reverse();
+}
+
+function mailFactsOf({ effectId, payload, state, reason, addedAt, doneAt }: Effect): MailFacts {
+  const { envelope, subject = '', messageId = '' } = payload as QueuedMail;
+  return {
+    ...{ mailId: effectId, to: envelope.to, subject, messageId, reason, addedAt, sentAt: doneAt },
+    state: state === 'done' ? 'sent' : state === 'setAside' ? 'givenUp' : 'waiting',
+  };
+}
+
+function download(reply: FastifyReply, fileName: string, kind: keyof typeof contentTypes): FastifyReply {
+  reply.header('content-type', contentTypes[kind]).header('content-disposition', `attachment; filename="${fileName}"`);
+  // The note stands by itself: its pictures and its style are in it, and it has no script.
+  if (kind === 'html')
+    reply.header('content-security-policy', "default-src 'none'; style-src 'unsafe-inline'; img-src data:");
+  return reply;
+}
