@@ -31,7 +31,7 @@ export const angleClash: Check<'clash' | 'close-to-limit'> = {
     const [first, second] = pairIn(subject);
     const without = [first, second].find((plate) => ruledParts(plate).length === 0);
     if (without) {
-      yield noRuling(without);
+      yield* noRuling(without);
       return;
     }
     const overlap = ask.overlaps.find(({ plateIds }) => plateIds[0] === first.id && plateIds[1] === second.id)!;

@@ -29,7 +29,7 @@ export const coarseMeshForRuling: Check<'too-coarse' | 'coarse'> = {
     const plate = plateIn(subject);
     for (const { why, boxMm } of plate.halftone.unclassified) yield { ...plateUnmeasured(plate, why), boxMm };
     const parts = ruledParts(plate);
-    if (parts.length === 0) yield noRuling(plate);
+    if (parts.length === 0) yield* noRuling(plate);
     for (const part of parts) yield ratioOf(ask, plate, part);
   },
   judge: (reading, limit) => {

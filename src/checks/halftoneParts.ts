@@ -33,12 +33,13 @@ export function meshOf(ask: Ask, plate: PlateFacts): Mesh | null {
   return ask.ticket.screenFor(plate.ink.name).mesh?.value ?? null;
 }
 
-/** Why there is no ruling to judge on a plate. */
-export function noRuling(plate: PlateFacts): NotApplicable {
+/** Why there is no ruling to judge on a plate; nothing where it has no halftone at all. */
+export function* noRuling(plate: PlateFacts): Generator<NotApplicable> {
+  if (plate.halftone.regions.length === 0) return;
   const kinds = new Set(plate.halftone.regions.map(({ kind }) => kind));
-  if (kinds.has('fm')) return { why: `The dots of ${plate.ink.name} are scattered and have no ruling.` };
-  if (kinds.has('pattern')) return { why: `What repeats on ${plate.ink.name} is artwork, not halftone.` };
-  return { why: `${plate.ink.name} has no halftone whose ruling could be read.` };
+  if (kinds.has('fm')) yield { why: `The dots of ${plate.ink.name} are scattered and have no ruling.` };
+  else if (kinds.has('pattern')) yield { why: `What repeats on ${plate.ink.name} is artwork, not halftone.` };
+  else yield { why: `${plate.ink.name} has no halftone whose ruling could be read.` };
 }
 
 export function noMesh(plate: PlateFacts): NotApplicable {

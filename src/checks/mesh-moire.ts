@@ -43,7 +43,7 @@ export const meshMoire: Check<'seen-plainly' | 'may-be-seen'> = {
     const plate = plateIn(subject);
     const parts = ruledParts(plate);
     const mesh = meshOf(ask, plate);
-    if (parts.length === 0) yield noRuling(plate);
+    if (parts.length === 0) yield* noRuling(plate);
     else if (mesh === null) yield noMesh(plate);
     else for (const part of parts) yield* beatsOf(ask, plate, part, mesh);
   },

@@ -21,7 +21,8 @@ export const softDot: Check<'soft'> = {
   *measure(_ask, subject) {
     const plate = plateIn(subject);
     const parts = plate.halftone.regions.filter(({ kind }) => kind !== 'pattern');
-    if (parts.length === 0) yield { why: `${plate.ink.name} has no halftone.` };
+    if (parts.length === 0 && plate.halftone.regions.length > 0)
+      yield { why: `What repeats on ${plate.ink.name} is artwork, not halftone.` };
     for (const { softEdgePercent, boxMm } of parts) {
       if (softEdgePercent === null) yield { why: `${plate.ink.name} is black and clear only: its dots are hard.` };
       else yield plateReading(plate, { value: softEdgePercent, unit: 'percent', plusMinus: 0, boxMm });

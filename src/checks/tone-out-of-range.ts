@@ -34,7 +34,7 @@ export const toneOutOfRange: Check<'lights-lost' | 'darks-filled' | 'close-to-li
     const plate = plateIn(subject);
     const parts = ruledParts(plate);
     const sizes = smallestHeld(ask, plate);
-    if (parts.length === 0) yield noRuling(plate);
+    if (parts.length === 0) yield* noRuling(plate);
     else if (sizes === null) yield noMesh(plate);
     else for (const part of parts) yield* tonesOf(plate, part, sizes);
   },

@@ -5,6 +5,8 @@ function job(softEdgePercent: number | null, kind: 'am' | 'fm' | 'pattern' = 'am
   return askOf({ plates: [{ ink: 'Coral', halftone: { regions: [halftoneRegionOf({ kind, softEdgePercent })] } }] });
 }
 
+const twelve = askOf({ plates: Array.from({ length: 12 }, (_, n) => ({ ink: `Ink ${n + 1}` })) });
+
 export const cases: CheckCases = {
   neverFails: 'a scanner softens edges as well as a film, and a file does not tell them apart',
   rows: [
@@ -26,6 +28,13 @@ export const cases: CheckCases = {
       findings: [{ code: 'soft', value: 80, places: 1 }],
     },
     { name: 'a one-bit film', ask: job(null), outcome: 'notApplicable', readings: 0, why: /black and clear only/ },
-    { name: 'artwork', ask: job(80, 'pattern'), outcome: 'notApplicable', readings: 0, why: /no halftone/ },
+    { name: 'artwork', ask: job(80, 'pattern'), outcome: 'notApplicable', readings: 0, why: /artwork, not halftone/ },
+    {
+      name: 'twelve inks without halftone',
+      ask: twelve,
+      outcome: 'notApplicable',
+      readings: 0,
+      why: /^There is nothing of the kind in this job\.$/,
+    },
   ],
 };
