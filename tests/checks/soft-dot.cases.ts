@@ -5,7 +5,7 @@ function job(softEdgePercent: number | null, kind: 'am' | 'fm' | 'pattern' = 'am
   return askOf({ plates: [{ ink: 'Coral', halftone: { regions: [halftoneRegionOf({ kind, softEdgePercent })] } }] });
 }
 
-const twelve = askOf({ plates: Array.from({ length: 12 }, (_, n) => ({ ink: `Ink ${n + 1}` })) });
+const twelve = askOf({ inks: Array.from({ length: 12 }, (_, n) => `Ink ${n + 1}`) });
 
 export const cases: CheckCases = {
   neverFails: 'a scanner softens edges as well as a film, and a file does not tell them apart',
