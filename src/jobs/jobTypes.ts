@@ -288,6 +288,8 @@ export interface Job {
 
 /** Everything given must hold; texts are sought without regard to case, anywhere in the name. */
 export interface JobFilter {
+  /** In the name, the customer or an ink's name. */
+  readonly text?: string;
   readonly name?: string;
   readonly customer?: string;
   readonly ink?: string;

@@ -50,7 +50,7 @@ export function jobRoutes(server: FastifyInstance, { jobs }: OpenedStore, change
   server.get('/api/jobs', async (request) => {
     const query = asked(listQuery, request.query);
     const filter: JobFilter = {
-      name: query.text,
+      text: query.text,
       customer: query.customer,
       ink: query.ink,
       verdicts: query.verdict === undefined ? undefined : [query.verdict],

@@ -8,6 +8,9 @@ import { type RevisionOfJobRow, revisionOfJob } from './rows.ts';
 const mostAtOnce = 1_000;
 const usually = 100;
 
+const hasInk = `EXISTS (SELECT 1 FROM revision_inks WHERE revision_inks.revision_id = revisions.id
+  AND revision_inks.name_folded LIKE ? ESCAPE '!')`;
+
 export async function find(transaction: Transaction, filter: JobFilter): Promise<JobPage> {
   const { conditions, values } = conditionsOf(filter);
   const limit = Math.min(mostAtOnce, Math.max(1, Math.floor(filter.limit ?? usually)));
@@ -33,11 +36,12 @@ function conditionsOf(filter: JobFilter): { conditions: string[]; values: SqlVal
   if (!filter.allRevisions) add('revisions.revision = jobs.latest_revision');
   if (filter.name !== undefined) add(`jobs.name_folded LIKE ? ESCAPE '!'`, anywhere(filter.name));
   if (filter.customer !== undefined) add(`jobs.customer_folded LIKE ? ESCAPE '!'`, anywhere(filter.customer));
-  if (filter.ink !== undefined) {
+  if (filter.ink !== undefined) add(hasInk, anywhere(filter.ink));
+  if (filter.text !== undefined) {
+    const wanted = anywhere(filter.text);
     add(
-      `EXISTS (SELECT 1 FROM revision_inks WHERE revision_inks.revision_id = revisions.id
-        AND revision_inks.name_folded LIKE ? ESCAPE '!')`,
-      anywhere(filter.ink),
+      `(jobs.name_folded LIKE ? ESCAPE '!' OR jobs.customer_folded LIKE ? ESCAPE '!' OR ${hasInk})`,
+      ...[wanted, wanted, wanted],
     );
   }
   if (filter.arrivedFrom !== undefined) add('revisions.arrived_at >= ?', filter.arrivedFrom);

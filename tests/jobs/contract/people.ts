@@ -116,6 +116,10 @@ export function people(make: () => Promise<StoreUnderTest>): void {
     expect(await names({ customer: 'band', name: 'midsummer' })).toEqual([poster]);
     expect(await names({ ink: 'lagoon' })).toEqual([tee]);
     expect(await names({ ink: 'lagoon', allRevisions: true })).toEqual([hoodie, tee]);
+    expect(await names({ text: 'poster' })).toEqual([poster]);
+    expect(await names({ text: 'BAND' })).toEqual([hoodie, poster]);
+    expect(await names({ text: 'coral' })).toEqual([poster]);
+    expect(await names({ text: 'lagoon', verdicts: ['pass'] })).toEqual([]);
     expect(await names({ arrivedFrom: day(2), arrivedBefore: day(4) })).toEqual([poster]);
     expect(await names({ verdicts: ['fail', 'needsReview'] })).toEqual([tee]);
     expect(await names({ verdicts: [] })).toEqual([]);

@@ -42,7 +42,7 @@ export const de: Catalogue = {
   'standing.askCustomer': 'Angehalten, bis der Kunde geantwortet hat',
   'standing.by': 'von {who}, {when}.',
   'standing.notLatest': 'Von diesem Auftrag gibt es eine neuere Fassung.',
-  'filter.text': 'Nach Namen suchen',
+  'filter.text': 'Name, Kunde oder Farbe suchen',
   'filter.verdict': 'Urteil',
   'filter.state': 'Stand',
   'filter.standing': 'Entscheidung',

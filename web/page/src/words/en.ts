@@ -41,7 +41,7 @@ export const en = {
   'standing.askCustomer': 'On hold until the customer has answered',
   'standing.by': 'by {who}, {when}.',
   'standing.notLatest': 'A newer revision of this job is there.',
-  'filter.text': 'Search by name',
+  'filter.text': 'Search name, customer, ink',
   'filter.verdict': 'Verdict',
   'filter.state': 'State',
   'filter.standing': 'Decision',

@@ -42,7 +42,7 @@ export const es: Catalogue = {
   'standing.askCustomer': 'Retenido hasta que responda el cliente',
   'standing.by': 'por {who}, {when}.',
   'standing.notLatest': 'Hay una revisión más nueva de este trabajo.',
-  'filter.text': 'Buscar por nombre',
+  'filter.text': 'Buscar nombre, cliente o tinta',
   'filter.verdict': 'Veredicto',
   'filter.state': 'Estado',
   'filter.standing': 'Decisión',
