@@ -2,6 +2,7 @@ import { type CustomerNote, customerNote, type NoteWish } from '../src/fixNotes/
 import { noteHtml } from '../src/fixNotes/noteHtml.ts';
 import { noteMarkdown } from '../src/fixNotes/noteMarkdown.ts';
 import { type NotePicture, notePictures } from '../src/fixNotes/notePicture.ts';
+import type { NoteSince } from '../src/fixNotes/noteSince.ts';
 import { noteText } from '../src/fixNotes/noteText.ts';
 import type { ReportJson } from '../src/report/reportJson.ts';
 import { addressesOfDraft, mostBytesOf, refusedInWords } from './noteAddresses.ts';
@@ -16,9 +17,22 @@ export interface MadeNote {
   readonly compositePng: Uint8Array | null;
 }
 
-export async function makeNote(report: ReportJson, wish: NoteWish, compositePng: Uint8Array | null): Promise<MadeNote> {
-  const note = customerNote(report, wish);
-  const pictures = compositePng === null ? new Map() : await notePictures(report, note, compositePng);
+/** The revision before with what became of it, and its picture. */
+export interface Earlier {
+  readonly since: NoteSince;
+  readonly compositePng: Uint8Array | null;
+}
+
+/** `earlier`: null for a first note. */
+export async function makeNote(
+  report: ReportJson,
+  wish: NoteWish,
+  compositePng: Uint8Array | null,
+  earlier: Earlier | null = null,
+): Promise<MadeNote> {
+  const note = customerNote(report, wish, earlier?.since ?? null);
+  const pictures =
+    compositePng === null ? new Map() : await notePictures(report, note, compositePng, earlier?.compositePng ?? null);
   return { report, note, pictures, compositePng };
 }
 

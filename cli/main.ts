@@ -51,8 +51,10 @@ program
 
 program
   .command('note')
-  .description('write the note that asks the customer for changes, from a report.json')
-  .argument('<report>', 'report.json of a check')
+  .description('write the note that asks the customer for changes')
+  .argument('<report>', 'report.json of a check, or the name of a job in the store')
+  .option('--since <report>', 'report.json of the revision before; without it the one the store has')
+  .option('--no-since', 'a first note, whatever came before')
   .addOption(
     program.createOption('--for <reader>', 'who reads it').choices(['customer', 'printer']).default('customer'),
   )
@@ -68,7 +70,8 @@ program
   .option('--to <address>', 'the customer’s mail address, for eml and --send')
   .option('--send', 'send it through the mail server of the shop’s file; the same note goes out once')
   .option('--again', 'with --send: also when it went out before')
-  .option('--store <where>', 'with --send: the job store, which keeps what is to be sent')
+  .option('--store <where>', 'the job store, which has the revision before and keeps what is to be sent')
+  .option('--blobs <dir>', 'with PostgreSQL: the shared folder of reports and pictures')
   .option('--by <day>', 'answer by this day, such as 2030-06-24')
   .option('--shop <file>', 'shop defaults, which hold the shop’s phrases; without it shop.yaml in this folder')
   .option('--out <file>', 'write it here')

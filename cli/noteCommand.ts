@@ -1,11 +1,12 @@
-import { readFile, writeFile } from 'node:fs/promises';
+import { stat, writeFile } from 'node:fs/promises';
 import { dirname, join } from 'node:path';
 import { composeNote } from '../src/fixNotes/composeNote.ts';
 import type { NoteUnits } from '../src/fixNotes/noteQuantities.ts';
+import { isStoreAt, withStore } from './jobs/openStore.ts';
 import { usualStoreLocation } from './jobs/storeLocation.ts';
-import { type MadeNote, makeNote, noteDraft, noteInFormat } from './madeNote.ts';
+import { type Earlier, type MadeNote, makeNote, noteDraft, noteInFormat } from './madeNote.ts';
+import { type NoteSource, revisionOfFile, sinceRevision, sourceOfJob, sourceOfReport } from './noteSource.ts';
 import { languageOf, noteWishOf } from './noteWish.ts';
-import { readReport } from './readReport.ts';
 import { type NoteSettings, noteSettings } from './shopNotes.ts';
 import { UsageError } from './usageError.ts';
 
@@ -25,11 +26,15 @@ export interface NoteOptions {
   readonly send?: boolean;
   readonly again?: boolean;
   readonly store?: string;
+  readonly blobs?: string;
+  /** Report of the revision before; false: this is a first note whatever the store knows. */
+  readonly since?: string | false;
 }
 
-/** Writes the note for the customer, or the printer's own work list. */
-export async function noteCommand(reportFile: string, options: NoteOptions): Promise<number> {
-  const report = await readReport(reportFile);
+/** Writes the note for the customer, or the printer's own work list. `about`: a report.json, or a job of the store. */
+export async function noteCommand(about: string, options: NoteOptions): Promise<number> {
+  const source = await noteSource(about, options);
+  const { report, compositePng } = source.after;
   const { settings, folder } = await noteSettings(options.shop);
   const language = languageOf(options.language ?? settings.language ?? 'en');
   const units = options.units ?? settings.units ?? 'mm';
@@ -37,15 +42,39 @@ export async function noteCommand(reportFile: string, options: NoteOptions): Pro
     await put(options.out, `${composeNote(report, { language, units, weFix: settings.weFix ?? [] }).trimEnd()}\n`);
     return 0;
   }
-  const compositePng = await readFile(join(dirname(reportFile), 'composite.png')).catch(() => null);
   const wish = noteWishOf({ ...options, answerBy: options.by }, settings);
-  const made = await makeNote(report, wish, compositePng);
+  const made = await makeNote(report, wish, compositePng, await earlierOf(source));
   if (options.send) {
     const { sendNote } = await import('./sendNote.ts');
     return sendNote(made, { ...options, store: options.store ?? usualStoreLocation() }, settings, folder);
   }
   await put(options.out, await rendered(made, options, settings));
   return 0;
+}
+
+/** The revision before with what became of it; null for a first note. */
+async function earlierOf({ after, before }: NoteSource): Promise<Earlier | null> {
+  if (before === null) return null;
+  const { since, isArtCompared } = await sinceRevision(before, after);
+  if (!isArtCompared)
+    process.stderr.write(
+      'The plates of one of the two were not kept, so what else changed in the art is not told. Check with --keep-plates.\n',
+    );
+  return { since, compositePng: before.compositePng };
+}
+
+/** The report that is meant, and that of the revision before: the one given, or the one the store knows. */
+async function noteSource(about: string, { since, store, blobs }: NoteOptions): Promise<NoteSource> {
+  const isFile = await stat(about).then(
+    (found) => found.isFile(),
+    () => false,
+  );
+  if (typeof since === 'string') return { after: await revisionOfFile(about), before: await revisionOfFile(since) };
+  const choice = { store: store ?? usualStoreLocation(), ...(blobs !== undefined && { blobs }) };
+  if (!isFile) return withStore(choice, 'all', (opened) => sourceOfJob(opened, about));
+  const own = { after: await revisionOfFile(about), before: null };
+  if (since === false || !(await isStoreAt(choice.store))) return own;
+  return (await withStore(choice, 'all', (opened) => sourceOfReport(opened, about))) ?? own;
 }
 
 async function rendered(made: MadeNote, options: NoteOptions, settings: NoteSettings): Promise<string | Uint8Array> {

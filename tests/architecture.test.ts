@@ -24,6 +24,7 @@ const leftOfInspect = [
   'src/report',
   'src/fixNotes',
   'src/plateArchive',
+  'src/revisions',
 ];
 
 /** What each folder may import besides itself. */
@@ -64,8 +65,25 @@ const mayImport: Record<string, readonly string[]> = {
     'src/checks',
     'src/pressPlan',
   ],
-  'src/plateArchive': ['src/units', 'src/geometry', 'src/raster', 'src/artwork', 'src/plates', 'src/report'],
-  'src/fixNotes': ['src/units', 'src/geometry', 'src/findings', 'src/report'],
+  'src/plateArchive': [
+    'src/units',
+    'src/geometry',
+    'src/raster',
+    'src/colour',
+    'src/artwork',
+    'src/plates',
+    'src/report',
+  ],
+  'src/revisions': [
+    'src/units',
+    'src/geometry',
+    'src/raster',
+    'src/colour',
+    'src/findings',
+    'src/report',
+    'src/plateArchive',
+  ],
+  'src/fixNotes': ['src/units', 'src/geometry', 'src/colour', 'src/findings', 'src/report', 'src/revisions'],
   'src/inspect': leftOfInspect,
   'src/jobs': [...leftOfInspect, 'src/inspect'],
   'src/intake': [...leftOfInspect, 'src/inspect', 'src/jobs'],
@@ -78,6 +96,8 @@ const mayImport: Record<string, readonly string[]> = {
 
 /** From these folders only types may come. */
 const typesOnly: Record<string, readonly string[]> = {
+  'src/fixNotes': ['src/revisions'],
+  'src/revisions': ['src/report'],
   'src/plateArchive': ['src/report'],
   'src/report': ['src/measurements', 'src/checks'],
   'web/shared': ['src/findings', 'src/report'],

@@ -26,9 +26,19 @@ export async function withStore<Result>(
   }
 }
 
-/** The store itself; a folder that is watched has its own, unless it was given another. */
+/** Whether there is a store to look into. What a database holds is told when it is opened. */
+export async function isStoreAt(store: string): Promise<boolean> {
+  return isPostgres(store) || (await folderOf(store)) !== null;
+}
+
 async function placeOf(store: string): Promise<string> {
-  if (isPostgres(store)) return store;
+  const place = isPostgres(store) ? store : await folderOf(store);
+  if (place === null) throw new UsageError(`There is no job store in ${store}. Say where it is with --store.`);
+  return place;
+}
+
+/** The folder of the store itself; a folder that is watched has its own, unless it was given another. */
+async function folderOf(store: string): Promise<string | null> {
   for (const place of [store, join(spoolIn(store).home, 'store')]) {
     const isThere = await stat(join(place, 'store.sqlite')).then(
       () => true,
@@ -36,7 +46,7 @@ async function placeOf(store: string): Promise<string> {
     );
     if (isThere) return place;
   }
-  throw new UsageError(`There is no job store in ${store}. Say where it is with --store.`);
+  return null;
 }
 
 export function filterOf(choice: FilterChoice): JobFilter {

@@ -2,16 +2,23 @@ import type { Entry } from '../report/entry.ts';
 import { placeKindOf, spotOf } from '../report/placeKinds.ts';
 import type { ReportFilm, ReportJson } from '../report/reportJson.ts';
 import { remedyOf, shownText } from '../report/words.ts';
+import type { ArtChange } from '../revisions/artChange.ts';
+import { changeWords } from './changeWords.ts';
 import { withoutSettled } from './decided.ts';
-import { type ItemWords, itemWords, joinWords } from './itemWords.ts';
+import { type ItemWords, itemWords, joinWords, settledWords } from './itemWords.ts';
 import { lengthIn, type NoteUnits } from './noteQuantities.ts';
+import { type NoteSince, placesBefore, settledRequests, unaskedChanges } from './noteSince.ts';
 import { pickRequests } from './pickRequests.ts';
 import { phraseIn, type ShopPhrases } from './shopPhrases.ts';
 import { type NoteLanguage, type NoteWords, wordsIn } from './words/wordsIn.ts';
 
 /** More than this is not read; the report has them all. */
 const mostItems = 15;
+const mostChanges = 6;
+const mostSettled = 6;
 const sameSizeMm = 0.05;
+/** Of a long line its worst spot is shown, not all of it. */
+const mostSpotMm = 10;
 
 export interface NoteWish {
   readonly language: NoteLanguage;
@@ -33,15 +40,19 @@ export interface NoteSpot {
   readonly filmId: string;
   readonly xMm: number;
   readonly yMm: number;
-  /** The longer side of the place. */
+  /** The longer side of the place, 10 at most where it is a finding’s. */
   readonly sizeMm: number;
 }
 
 export interface NoteItem extends ItemWords {
   readonly number: number;
+  /** Whether it is new since the last revision, as it was, or better; empty in a first note. */
+  readonly since: string;
   /** How many places and where the worst is; empty where that helps nobody. */
   readonly places: string;
   readonly spot: NoteSpot | null;
+  /** What changed, where nobody asked for it. */
+  readonly change: ArtChange | null;
 }
 
 /** A note to the customer as plain data: every rendering says the same. No text holds a line break or a control character. */
@@ -51,6 +62,8 @@ export interface CustomerNote {
   readonly subject: string;
   readonly greeting: string;
   readonly opening: readonly string[];
+  /** What was asked for before and is put right; null in a first note, and where there is nothing. */
+  readonly settled: { readonly heading: string; readonly lines: readonly string[] } | null;
   readonly sections: readonly { readonly heading: string; readonly items: readonly NoteItem[] }[];
   readonly closing: readonly string[];
   readonly signature: readonly string[];
@@ -59,13 +72,17 @@ export interface CustomerNote {
 /**
  * Asks the customer for what only the customer can settle, most important first, each question numbered. Says nothing of
  * paths, of remarks within the shop, or of anybody else. What people have accepted or taken on is not asked for.
+ *
+ * `since`: the revision before. Then it thanks for what is put right, says of the rest whether it is new, and asks about
+ * what changed without having been asked for.
  */
-export function customerNote(checked: ReportJson, wish: NoteWish): CustomerNote {
+export function customerNote(checked: ReportJson, wish: NoteWish, since: NoteSince | null = null): CustomerNote {
   const report = withoutSettled(checked);
   const words = wordsIn(wish.language);
   const { stopping, open, leftToPrinter } = pickRequests(report, 'customer', wish.weFix);
   const joins = report.joined.some((note) => note.open) ? 1 : 0;
-  const count = stopping.length + open.length + joins;
+  const unasked = since === null ? [] : unaskedChanges(report, since, wish.weFix);
+  const count = stopping.length + open.length + joins + unasked.length;
   const values = {
     customer: oneLine(wish.customer ?? '') || 'none',
     job: jobName(report),
@@ -77,13 +94,26 @@ export function customerNote(checked: ReportJson, wish: NoteWish): CustomerNote 
   const phrase = (name: keyof ShopPhrases) =>
     phraseIn(words, wish.phrases[name], { ...values, customer: oneLine(wish.customer ?? '') });
   const opening =
-    phrase('opening') ?? words.frame('opening', { files: filesOf(report), size: sizeOf(report, words, wish.units) });
+    phrase('opening') ??
+    words.frame(since === null ? 'opening' : 'openingAgain', {
+      files: filesOf(report),
+      size: sizeOf(report, words, wish.units),
+    });
   let number = 0;
   const item = (said: ItemWords, entry: Entry | null): NoteItem => ({
     ...said,
     number: ++number,
+    since: since === null || entry === null ? '' : sinceWords(words, since, entry),
     places: entry === null ? '' : placesOf(report, words, wish.units, entry),
     spot: entry === null ? null : spotOn(entry),
+    change: null,
+  });
+  const changed = (change: ArtChange): NoteItem => ({
+    ...changeWords(words, wish.units, change),
+    number: ++number,
+    since: '',
+    ...placeOfChange(report, words, wish.units, change),
+    change,
   });
   const section = (heading: 'change' | 'tell', first: readonly ItemWords[], entries: readonly Entry[]) => ({
     heading: words.frame(heading),
@@ -92,15 +122,19 @@ export function customerNote(checked: ReportJson, wish: NoteWish): CustomerNote 
       ...entries.slice(0, mostItems - first.length).map((entry) => item(itemWords(words, wish.units, entry), entry)),
     ],
   });
-  const sections = [section('change', [], stopping), section('tell', joins > 0 ? [joinWords(words)] : [], open)].filter(
-    ({ items }) => items.length > 0,
-  );
-  const left = count - number;
+  const asked = [section('change', [], stopping), section('tell', joins > 0 ? [joinWords(words)] : [], open)];
+  const left = count - unasked.length - number;
+  const sections = [
+    ...asked,
+    { heading: words.frame('meant'), items: unasked.slice(0, mostChanges).map(changed) },
+  ].filter(({ items }) => items.length > 0);
+  const leftChanges = Math.max(0, unasked.length - mostChanges);
   const closing =
     count === 0
       ? [words.frame(report.verdict === 'pass' ? 'ready' : report.verdict === 'couldNotRun' ? 'notChecked' : 'nothing')]
       : [
           ...(left > 0 ? [words.frame('more', { count: left })] : []),
+          ...(leftChanges > 0 ? [words.frame('moreChanged', { count: leftChanges })] : []),
           ...(leftToPrinter > 0 ? [words.frame('ours', { count: leftToPrinter })] : []),
           `${words.frame('answer')} ${words.frame('unchanged')}`,
           wish.answerBy === null ? words.frame('noDate') : words.frame('by', { date: values.date }),
@@ -113,6 +147,7 @@ export function customerNote(checked: ReportJson, wish: NoteWish): CustomerNote 
     subject: oneLine(words.frame('subject', values)),
     greeting: oneLine(wish.own?.greeting ?? phrase('greeting') ?? words.frame('greeting', values)),
     opening: [oneLine(opening)],
+    settled: since === null ? null : settledPart(words, settledRequests(since, wish.weFix)),
     sections,
     closing: [...closing, ...(count === 0 ? [] : extra), ...ownExtra, phrase('thanks') ?? words.frame('thanks')].map(
       oneLine,
@@ -122,6 +157,42 @@ export function customerNote(checked: ReportJson, wish: NoteWish): CustomerNote 
       .map(oneLine)
       .filter((line) => line !== ''),
   };
+}
+
+/** Thanks for what is put right, each thing once. */
+function settledPart(words: NoteWords, entries: readonly Entry[]): CustomerNote['settled'] {
+  const lines = [...new Set(entries.map((entry) => settledWords(words, entry)))];
+  if (lines.length === 0) return null;
+  const left = lines.length - mostSettled;
+  const shown = left > 0 ? [...lines.slice(0, mostSettled), words.frame('moreSettled', { count: left })] : lines;
+  return { heading: words.frame('settled'), lines: shown.map(oneLine) };
+}
+
+function sinceWords(words: NoteWords, since: NoteSince, entry: Entry): string {
+  const before = placesBefore(since, entry);
+  if (before === null) return words.frame('newHere');
+  const count = entry.finding?.placesTotal ?? 0;
+  return count > 0 && count < before ? words.frame('lessThere', { count, before }) : words.frame('stillThere');
+}
+
+/** Where a change is to be seen on the first film of its inks. */
+function placeOfChange(
+  report: ReportJson,
+  words: NoteWords,
+  units: NoteUnits,
+  { box, inkNames }: ArtChange,
+): Pick<NoteItem, 'places' | 'spot'> {
+  const ink = report.inks.find(({ name }) => inkNames.includes(name));
+  const filmId = report.plates.find(({ inkId }) => inkId === ink?.id)?.filmId ?? report.films[0]?.id;
+  const film = report.films.find(({ id }) => id === filmId);
+  if (box === null || film === undefined) return { places: '', spot: null };
+  const spot = { filmId: film.id, xMm: box.xMm + box.widthMm / 2, yMm: box.yMm + box.heightMm / 2 };
+  const places = words.frame('changedAt', {
+    left: lengthIn(words, units, spot.xMm, 'nearest', 1),
+    top: lengthIn(words, units, spot.yMm, 'nearest', 1),
+    file: fileWords(report, words, film),
+  });
+  return { places, spot: { ...spot, sizeMm: Math.max(box.widthMm, box.heightMm) } };
 }
 
 function oneLine(text: string): string {
@@ -158,7 +229,8 @@ function isSpot({ check, finding, fold }: Entry): boolean {
 function spotOn(entry: Entry): NoteSpot | null {
   const first = entry.finding?.places[0];
   if (first === undefined || !isSpot(entry)) return null;
-  return { filmId: first.filmId, ...spotOf(first), sizeMm: Math.max(first.widthMm, first.heightMm) };
+  const sizeMm = Math.min(mostSpotMm, Math.max(first.widthMm, first.heightMm));
+  return { filmId: first.filmId, ...spotOf(first), sizeMm };
 }
 
 function placesOf(report: ReportJson, words: NoteWords, units: NoteUnits, entry: Entry): string {

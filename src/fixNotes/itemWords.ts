@@ -29,6 +29,21 @@ export function itemWords(words: NoteWords, units: NoteUnits, { check, finding, 
   return filled(words, { defect, effect: known.effect, request, offer: known.offer }, values);
 }
 
+/** What is said once a finding is put right. */
+export function settledWords(words: NoteWords, { check, finding, title }: Entry): string {
+  const { findings, general } = words.catalogue;
+  const code = finding?.code ?? 'in-doubt';
+  const known = (findings as Readonly<Record<string, FindingWords>>)[check.id];
+  const said = code in general || known === undefined ? general['in-doubt'].settled : known.settled;
+  // Nothing of what was read is said again, so the units do not matter.
+  return sentenceOf(words.fill(said, valuesOf(words, 'mm', finding, title)));
+}
+
+/** Begun with a capital, also where an ink that nobody named comes first. */
+export function sentenceOf(text: string): string {
+  return text.charAt(0).toLocaleUpperCase() + text.slice(1);
+}
+
 /** What the files left open. */
 export function joinWords(words: NoteWords): ItemWords {
   return filled(words, words.catalogue.general['open-join'], {});
@@ -59,7 +74,7 @@ function filled(
 ): ItemWords {
   const { catalogue } = words;
   return {
-    defect: words.fill(defect, values),
+    defect: sentenceOf(words.fill(defect, values)),
     effect: words.fill(effect, values),
     request: words.fill(request, values),
     offer: catalogue.offers[offer],
@@ -67,7 +82,7 @@ function filled(
 }
 
 function valuesOf(words: NoteWords, units: NoteUnits, finding: Finding | null, title: string): Values {
-  const names = (finding?.inkNames ?? []).map(shownText);
+  const names = (finding?.inkNames ?? []).map((name) => words.ink(shownText(name)));
   // Texts and pictures that are waited on stand in quotes.
   const waited = [...title.matchAll(/["“]([^"“”]+)["”]/gu)].map(([, name]) => shownText(name));
   const measured = finding?.measured ?? null;

@@ -2,6 +2,7 @@ import type { CustomerNote, NoteItem } from './customerNote.ts';
 import type { NotePicture } from './notePicture.ts';
 
 const paragraph = 'margin:0 0 12px';
+const headingStyle = 'font-size:18px;margin:20px 0 8px';
 
 /**
  * The note as one HTML page without script or style sheet, as mail programs want it. `addressOf` says where a picture
@@ -23,9 +24,17 @@ export function noteHtml(
 <body style="margin:0;padding:16px;font:16px/1.45 sans-serif;color:#14161a;background:#ffffff">
 <div style="max-width:640px">
 ${[note.greeting, ...note.opening].map((text) => `<p style="${paragraph}">${escaped(text)}</p>`).join('\n')}
-${note.sections
+${
+  note.settled === null
+    ? ''
+    : `<h2 style="${headingStyle}">${escaped(note.settled.heading)}</h2>
+<ul style="margin:0;padding-left:28px">
+${note.settled.lines.map((line) => `<li style="margin:0 0 4px">${escaped(line)}</li>`).join('\n')}
+</ul>
+`
+}${note.sections
   .map(
-    ({ heading, items }) => `<h2 style="font-size:18px;margin:20px 0 8px">${escaped(heading)}</h2>
+    ({ heading, items }) => `<h2 style="${headingStyle}">${escaped(heading)}</h2>
 <ol start="${items[0].number}" style="margin:0;padding-left:28px">
 ${items.map(item).join('\n')}
 </ol>`,
@@ -42,11 +51,11 @@ ${note.signature.length === 0 ? '' : `<p style="${paragraph}">${note.signature.m
 }
 
 function itemHtml(
-  { defect, effect, request, offer, places }: NoteItem,
+  { defect, since, effect, request, offer, places }: NoteItem,
   picture: NotePicture | undefined,
   addressOf: (picture: NotePicture) => string,
 ): string {
-  const said = [effect, places].filter(Boolean).map(escaped).join(' ');
+  const said = [since, effect, places].filter(Boolean).map(escaped).join(' ');
   const asked = [request, offer].filter(Boolean).map(escaped).join(' ');
   const image =
     picture === undefined

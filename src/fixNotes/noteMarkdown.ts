@@ -7,6 +7,9 @@ export function noteMarkdown(note: CustomerNote, pictures: ReadonlyMap<number, N
     `# ${plain(note.subject)}`,
     plain(note.greeting),
     ...note.opening.map(plain),
+    ...(note.settled === null
+      ? []
+      : [`## ${plain(note.settled.heading)}`, note.settled.lines.map((line) => `- ${plain(line)}`).join('\n')]),
     ...note.sections.flatMap(({ heading, items }) => [
       `## ${plain(heading)}`,
       ...items.map((item) => itemMarkdown(item, pictures.get(item.number))),
@@ -18,9 +21,9 @@ export function noteMarkdown(note: CustomerNote, pictures: ReadonlyMap<number, N
 }
 
 function itemMarkdown(item: NoteItem, picture: NotePicture | undefined): string {
-  const { number, defect, effect, request, offer, places } = item;
+  const { number, defect, since, effect, request, offer, places } = item;
   const lines = [
-    `${number}. **${plain(defect)}** ${[effect, places].filter(Boolean).map(plain).join(' ')}`.trimEnd(),
+    `${number}. **${plain(defect)}** ${[since, effect, places].filter(Boolean).map(plain).join(' ')}`.trimEnd(),
     [request, offer].filter(Boolean).map(plain).join(' '),
     picture === undefined ? '' : `![${plain(picture.alt)}](${picture.fileName})`,
   ];

@@ -1,4 +1,5 @@
 import type { ReportFilm, ReportJson } from '../report/reportJson.ts';
+import { changePicture } from './changePicture.ts';
 import type { CustomerNote, NoteSpot } from './customerNote.ts';
 import { lengthIn } from './noteQuantities.ts';
 import { wordsIn } from './words/wordsIn.ts';
@@ -21,13 +22,15 @@ const mostPictures = 6;
 const sameSizeMm = 0.5;
 
 /**
- * Cuts a picture for each question that has a spot out of the composite that lies beside a report, at most six. None
- * where films differ in size, as the composite then shows no film as it is.
+ * Cuts a picture for each question that has a spot out of the composite that lies beside a report, at most six, and one
+ * of before and now for each change. None where films differ in size, as the composite then shows no film as it is.
+ * `beforePng`: the composite of the revision before.
  */
 export async function notePictures(
   report: ReportJson,
   note: CustomerNote,
   compositePng: Uint8Array,
+  beforePng: Uint8Array | null = null,
 ): Promise<Map<number, NotePicture>> {
   const { default: sharp } = await import('sharp');
   const words = wordsIn(note.language);
@@ -36,8 +39,17 @@ export async function notePictures(
   if (film === null) return pictures;
   const { width, height } = await sharp(compositePng).metadata();
   const pxPerMm = width / film.widthMm;
-  for (const { number, spot } of note.sections.flatMap(({ items }) => items)) {
-    if (spot === null || pictures.size >= mostPictures) continue;
+  const fileOf = (number: number) => `question-${number}.png`;
+  // What changed without having been asked for is hard to find without a picture, so it has its own number of them.
+  let changed = 0;
+  for (const { number, spot, change } of note.sections.flatMap(({ items }) => items)) {
+    if (spot === null || pictures.size - changed >= mostPictures) continue;
+    if (change !== null) {
+      if (changed++ >= mostPictures) continue;
+      const picture = await changePicture(words, note.units, change, film, { nowPng: compositePng, beforePng });
+      if (picture !== null) pictures.set(number, { number, fileName: fileOf(number), ...picture });
+      continue;
+    }
     const shownMm = Math.min(film.widthMm, Math.max(narrowestMm, 2 * spot.sizeMm));
     const part = partAround(spot, shownMm, pxPerMm, width, height);
     const scale = widthPx / part.width;
@@ -56,7 +68,7 @@ export async function notePictures(
       .toBuffer();
     const place = { left: lengthIn(words, note.units, spot.xMm), top: lengthIn(words, note.units, spot.yMm) };
     const alt = words.frame('picture', { ...place, width: lengthIn(words, note.units, part.width / pxPerMm) });
-    pictures.set(number, { number, fileName: `question-${number}.png`, alt, png, widthPx, heightPx });
+    pictures.set(number, { number, fileName: fileOf(number), alt, png, widthPx, heightPx });
   }
   return pictures;
 }

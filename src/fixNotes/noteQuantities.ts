@@ -43,8 +43,13 @@ export function quantityIn(
 }
 
 /** A length: `0.21 mm`, or `0.6 pt (0.21 mm)`, or `14.96 in (380.0 mm)`. */
-export function lengthIn(words: NoteWords, units: NoteUnits, mm: number, rounding: Rounding = 'nearest'): string {
-  const decimals = mm < 10 ? 2 : 1;
+export function lengthIn(
+  words: NoteWords,
+  units: NoteUnits,
+  mm: number,
+  rounding: Rounding = 'nearest',
+  decimals = mm < 10 ? 2 : 1,
+): string {
   const metric = `${words.number(rounded(mm, decimals, rounding), decimals)}${space}mm`;
   if (units === 'mm') return metric;
   const inches = mmToInches(mm);

@@ -8,6 +8,7 @@ export function noteText(note: CustomerNote): string {
   const blocks = [
     note.greeting,
     ...note.opening,
+    ...(note.settled === null ? [] : [note.settled.heading, note.settled.lines.map((line) => `- ${line}`).join('\n')]),
     ...note.sections.flatMap(({ heading, items }) => [heading, ...items.map(itemText)]),
     ...note.closing,
     note.signature.join('\n'),
@@ -18,9 +19,9 @@ export function noteText(note: CustomerNote): string {
     .join('\n\n')}\n`;
 }
 
-function itemText({ number, defect, effect, request, offer, places }: NoteItem): string {
+function itemText({ number, defect, since, effect, request, offer, places }: NoteItem): string {
   return [
-    `${number}. ${[defect, effect, places].filter(Boolean).join(' ')}`,
+    `${number}. ${[defect, since, effect, places].filter(Boolean).join(' ')}`,
     [request, offer].filter(Boolean).join(' '),
   ]
     .filter(Boolean)

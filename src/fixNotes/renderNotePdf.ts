@@ -9,7 +9,7 @@ import { filmOfComposite, type NotePicture } from './notePicture.ts';
 import { wordsIn } from './words/wordsIn.ts';
 
 const mostArtHeight = 300;
-const pictureWidth = 150;
+const pointsPerPx = 0.47;
 const ringRadius = 9;
 
 /**
@@ -35,6 +35,13 @@ export async function renderNotePdf(
   const items = note.sections.flatMap((part) => part.items);
   if (compositePng !== null && film !== null && items.some(({ spot }) => spot !== null))
     flow.place([markedArt(type, note, items, film, compositePng), gap(12)]);
+  if (note.settled !== null)
+    flow.place([
+      kept(paragraph(type, [{ text: note.settled.heading, strong: true }], claim, contentWidth, 'H2')),
+      gap(5),
+      ...note.settled.lines.map((line) => paragraph(type, [{ text: `– ${line}` }], body)),
+      gap(10),
+    ]);
   for (const { heading, items: asked } of note.sections)
     flow.place([
       kept(paragraph(type, [{ text: heading, strong: true }], claim, contentWidth, 'H2')),
@@ -52,17 +59,17 @@ export async function renderNotePdf(
 }
 
 function itemBlocks(type: Typesetter, item: NoteItem, picture: NotePicture | undefined): Block[] {
-  const { number, defect, effect, request, offer, places } = item;
+  const { number, defect, since, effect, request, offer, places } = item;
   const said = paragraph(
     type,
     [
       { text: `${number}. ${defect} `, strong: true },
-      { text: [effect, places, request, offer].filter(Boolean).join(' ') },
+      { text: [since, effect, places, request, offer].filter(Boolean).join(' ') },
     ],
     body,
   );
   if (picture === undefined) return [said, gap(9)];
-  const size = { width: pictureWidth, height: (pictureWidth * picture.heightPx) / picture.widthPx };
+  const size = { width: picture.widthPx * pointsPerPx, height: picture.heightPx * pointsPerPx };
   const shown = figure(type, size, picture.alt, (x, y) => {
     type.doc.image(Buffer.from(picture.png), x, y, size);
   });

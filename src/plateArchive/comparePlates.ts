@@ -1,10 +1,10 @@
 import { type BitPlane, createBitPlane, setBit } from '../raster/bitPlane.ts';
 import { archiveTilePx, firstKeptLevel } from './archiveFormat.ts';
 import { type CommonGrid, type ComparedPlates, isOnGrid, tileDifference } from './compareTiles.ts';
+import type { PlateArchive } from './openArchive.ts';
 
 /** Changes nearer to each other than about this many pixels are one place. */
 const cellPx = 16;
-const cellsPerTile = archiveTilePx / cellPx;
 
 /** Where an ink changed, in mm of the film; `mm2` are areas of film. */
 export interface ChangedPlace {
@@ -22,6 +22,8 @@ export interface PlateChange {
   readonly places: readonly ChangedPlace[];
   readonly goneMm2: number;
   readonly addedMm2: number;
+  /** What either plate prints. */
+  readonly eitherMm2: number;
   /** What is narrower was left out, as the plates were drawn at two resolutions; 0: every pixel was compared. */
   readonly leastChangeMm: number;
   /** Where anything at all is gone or added, reduced to the first kept level of the archive. */
@@ -33,7 +35,7 @@ export interface PlateChange {
 export async function comparePlates(plates: ComparedPlates, grid: CommonGrid): Promise<PlateChange> {
   const columns = Math.ceil(grid.widthPx / archiveTilePx);
   const rows = Math.ceil(grid.heightPx / archiveTilePx);
-  const cells = new ChangedCells(columns * cellsPerTile, rows * cellsPerTile);
+  const cells = new ChangedCells(grid);
   const factor = 2 ** firstKeptLevel;
   const reduced = () => createBitPlane(Math.ceil(grid.widthPx / factor), Math.ceil(grid.heightPx / factor));
   const [gone, added] = [reduced(), reduced()];
@@ -53,16 +55,27 @@ export async function comparePlates(plates: ComparedPlates, grid: CommonGrid): P
     }
   }
   const places = cells.places(grid);
+  const sum = (of: (place: ChangedPlace) => number) => places.reduce((total, place) => total + of(place), 0);
+  const [goneMm2, addedMm2] = [sum((place) => place.goneMm2), sum((place) => place.addedMm2)];
   const isExact = isOnGrid(plates.before, grid) && isOnGrid(plates.after, grid);
   const coarsestMm = Math.max(grid.pitchXMm, plates.before?.facts.pitchXMm ?? 0, plates.after?.facts.pitchXMm ?? 0);
   return {
     places,
-    goneMm2: places.reduce((sum, { goneMm2 }) => sum + goneMm2, 0),
-    addedMm2: places.reduce((sum, { addedMm2 }) => sum + addedMm2, 0),
+    goneMm2,
+    addedMm2,
+    eitherMm2: plates.after === null ? goneMm2 : (await printedMm2(plates.after)) + goneMm2,
     leastChangeMm: isExact ? 0 : 3 * coarsestMm,
     gone,
     added,
   };
+}
+
+/** What a plate prints, of the smallest level that is kept, each tone by its share. */
+async function printedMm2(plate: PlateArchive): Promise<number> {
+  const { levels, pitchXMm, pitchYMm } = plate.facts;
+  const cover = await plate.coverTile(levels - 1, 0, 0);
+  const sum = cover.reduce((total, value) => total + value, 0);
+  return (sum / 255) * 4 ** (levels - 1) * pitchXMm * pitchYMm;
 }
 
 function eachSet(bits: Uint8Array, see: (column: number, row: number) => void): void {
@@ -73,8 +86,8 @@ function eachSet(bits: Uint8Array, see: (column: number, row: number) => void): 
   }
 }
 
-/** Changed pixels counted in cells, with how far they reach within each. */
-class ChangedCells {
+/** Changed pixels of a grid counted in cells, with how far they reach within each. */
+export class ChangedCells {
   private readonly columns: number;
   private readonly rows: number;
   private readonly gone: Uint16Array;
@@ -82,7 +95,9 @@ class ChangedCells {
   /** First and last changed column and row within each cell. */
   private readonly reach: Uint8Array;
 
-  constructor(columns: number, rows: number) {
+  constructor({ widthPx, heightPx }: Pick<CommonGrid, 'widthPx' | 'heightPx'>) {
+    const columns = Math.ceil(widthPx / cellPx);
+    const rows = Math.ceil(heightPx / cellPx);
     this.columns = columns;
     this.rows = rows;
     this.gone = new Uint16Array(columns * rows);

@@ -1,5 +1,5 @@
 import { archiveTilePx } from './archiveFormat.ts';
-import type { PlateArchive } from './openArchive.ts';
+import { type PlateArchive, spreadBits } from './openArchive.ts';
 
 /** Tones that differ by less are taken for the same, of 255. */
 const sameToneWithin = 32;
@@ -41,16 +41,21 @@ export async function tileDifference(
   if (before === null && after === null) return null;
   if (!isOnGrid(before, grid) || !isOnGrid(after, grid))
     return resampledDifference({ before, after }, grid, column, row);
-  const [was, is] = await Promise.all([keptOf(before, column, row), keptOf(after, column, row)]);
-  const sameDepth = before?.facts.depth === after?.facts.depth;
-  // What was packed of the same pixels is the same bytes, so that most tiles need not be spread out.
-  if (isFlat(was) && isFlat(is) ? was === is : sameDepth && isPacked(was) && isPacked(is) && sameBytes(was, is))
-    return null;
+  if (await holdSameTile({ before, after }, column, row)) return null;
   const [tileBefore, tileAfter] = await Promise.all([plainOf(before, column, row), plainOf(after, column, row)]);
-  const byTones = before?.facts.depth === 8 && after?.facts.depth === 8;
-  return byTones
-    ? toneDifference(tileBefore, tileAfter)
-    : bitDifference(bitsOf(tileBefore, before), bitsOf(tileAfter, after));
+  const hasTones = before?.facts.depth === 8 || after?.facts.depth === 8;
+  return hasTones
+    ? toneDifference(tonesOf(tileBefore, before), tonesOf(tileAfter, after))
+    : bitDifference(tileBefore, tileAfter);
+}
+
+/** Whether two plates of one grid surely have the same pixels in a tile, without spreading it out. */
+export async function holdSameTile({ before, after }: ComparedPlates, column: number, row: number): Promise<boolean> {
+  const [was, is] = await Promise.all([keptOf(before, column, row), keptOf(after, column, row)]);
+  if (isFlat(was) && isFlat(is)) return was === is;
+  // What was packed of the same pixels is the same bytes.
+  const sameDepth = before?.facts.depth === after?.facts.depth;
+  return sameDepth && isPacked(was) && isPacked(is) && sameBytes(was, is);
 }
 
 type Kept = 'clear' | 'solid' | Uint8Array;
@@ -82,11 +87,10 @@ function tileBytes(depth: 1 | 8): number {
   return (archiveTilePx * archiveTilePx * depth) / 8;
 }
 
-function bitsOf(tile: Uint8Array, archive: PlateArchive | null): Uint8Array {
-  if (archive?.facts.depth !== 8) return tile;
-  const bits = new Uint8Array(tileBytes(1));
-  for (let at = 0; at < tile.length; at++) if (tile[at] >= 128) bits[at >> 3] |= 1 << (at & 7);
-  return bits;
+/** One byte a pixel, 0 to 255. */
+function tonesOf(tile: Uint8Array, archive: PlateArchive | null): Uint8Array {
+  if (archive === null) return new Uint8Array(tileBytes(8));
+  return archive.facts.depth === 8 ? tile : spreadBits(tile);
 }
 
 function bitDifference(was: Uint8Array, is: Uint8Array): TileDifference | null {

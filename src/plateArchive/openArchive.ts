@@ -122,6 +122,28 @@ export class PlateArchive {
     return plane;
   }
 
+  /** Tones of a part of the plate, 0 to 255, a byte a pixel; what lies beyond the plate is clear. */
+  async readTones(left: number, top: number, widthPx: number, heightPx: number): Promise<Uint8Array> {
+    const tones = new Uint8Array(widthPx * heightPx);
+    const first = (px: number) => Math.max(0, Math.floor(px / archiveTilePx));
+    for (let row = first(top); row * archiveTilePx < top + heightPx; row++) {
+      for (let column = first(left); column * archiveTilePx < left + widthPx; column++) {
+        if (!this.has(0, column, row)) continue;
+        const plain = await this.plainTile(column, row);
+        const tile = this.facts.depth === 8 ? plain : spreadBits(plain);
+        const [toColumn, toRow] = [column * archiveTilePx - left, row * archiveTilePx - top];
+        const from = Math.max(0, -toColumn);
+        const end = Math.min(archiveTilePx, widthPx - toColumn);
+        for (let line = Math.max(0, -toRow); line < Math.min(archiveTilePx, heightPx - toRow); line++)
+          tones.set(
+            tile.subarray(line * archiveTilePx + from, line * archiveTilePx + end),
+            (line + toRow) * widthPx + from + toColumn,
+          );
+      }
+    }
+    return tones;
+  }
+
   /** Sets the opaque pixels of a tile of level 0 in a plane, its corner laid there. */
   copyBits(tile: Uint8Array, plane: BitPlane, toColumn: number, toRow: number): void {
     for (let row = Math.max(0, -toRow); row < archiveTilePx && row + toRow < plane.heightPx; row++) {
@@ -144,4 +166,15 @@ export class PlateArchive {
     if (spread.length !== sizeBytes) throw new DamagedArchiveError(`${this.source.name} has a tile of the wrong size.`);
     return spread;
   }
+}
+
+/** Packed bits as a byte each, 0 or 255. */
+export function spreadBits(bits: Uint8Array): Uint8Array {
+  const bytes = new Uint8Array(8 * bits.length);
+  for (let at = 0; at < bits.length; at++) {
+    const byte = bits[at];
+    if (byte === 0) continue;
+    for (let bit = 0; bit < 8; bit++) if ((byte >> bit) & 1) bytes[8 * at + bit] = 255;
+  }
+  return bytes;
 }

@@ -98,6 +98,26 @@ describe('two revisions beside each other', () => {
     ]);
   });
 
+  it('tell an ink that has another name from one that went and one that came', async () => {
+    review = await compared();
+    const art = within(100, 100, 300);
+    await bringChecked(review, { sidePx, pitchMm, inks: [{ inkName: 'Coral', isBlack: art }] });
+    const more = within(500, 510, 30);
+    await bringChecked(review, {
+      ...{ sidePx, pitchMm },
+      inks: [
+        { inkName: 'Lagoon', isBlack: within(700, 10, 90) },
+        { inkName: 'Sunset', isBlack: (column, row) => art(column, row) || more(column, row) },
+      ],
+    });
+    const { inks }: Comparison = (await review.ask('GET', '/api/jobs/1/compare/1/2')).body;
+    expect(inks.map(({ inkName, nameBefore, kind }) => [inkName, nameBefore, kind])).toEqual([
+      ['Lagoon', null, 'added'],
+      ['Sunset', 'Coral', 'changed'],
+    ]);
+    expect(inks[1].places).toHaveLength(1);
+  });
+
   it.each([0, 1, 2, 3])('show gone and added in the tiles of level %i', async (level) => {
     review = await compared();
     const [gone, added] = [within(30, 40, 8), within(500, 510, 24)];

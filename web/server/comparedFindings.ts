@@ -1,35 +1,19 @@
-import { foldInkName } from '../../src/colour/normaliseInkName.ts';
-import type { CheckResult, Finding } from '../../src/findings/finding.ts';
+import type { Finding } from '../../src/findings/finding.ts';
 import type { ReportJson } from '../../src/report/reportJson.ts';
+import { answeredFindings } from '../../src/revisions/answeredFindings.ts';
 import type { ComparedFinding, FindingThen } from '../shared/compare.ts';
 
-interface Found {
-  readonly check: CheckResult;
-  readonly finding: Finding;
-}
-
-/** The findings of two reports of a job, by check, code and inks: fixed, still there, or new. */
+/** The findings of two reports of a job, as the page is told of them. */
 export function comparedFindings(before: ReportJson | null, after: ReportJson | null): ComparedFinding[] {
-  const was = foundIn(before);
-  const is = foundIn(after);
-  return [...new Set([...is.keys(), ...was.keys()])].map((key) => {
-    const [then, now] = [was.get(key) ?? null, is.get(key) ?? null];
-    const { check, finding } = (now ?? then)!;
+  return answeredFindings(before, after).map(({ kind, before: was, after: is }) => {
+    const { check, finding } = (is ?? was)!;
     return {
       ...{ checkId: check.id, code: finding.code, inkNames: finding.inkNames, title: check.title },
-      kind: now === null ? 'fixed' : then === null ? 'new' : 'stillThere',
-      before: then && factsOf(then.finding),
-      after: now && factsOf(now.finding),
+      kind,
+      before: was && factsOf(was.finding),
+      after: is && factsOf(is.finding),
     };
   });
-}
-
-function foundIn(report: ReportJson | null): Map<string, Found> {
-  const found = new Map<string, Found>();
-  for (const check of report?.checks ?? [])
-    for (const finding of check.findings)
-      found.set(JSON.stringify([check.id, finding.code, finding.inkNames.map(foldInkName)]), { check, finding });
-  return found;
 }
 
 function factsOf({ outcome, placesTotal, measured }: Finding): FindingThen {

@@ -1,12 +1,12 @@
 import { promisify } from 'node:util';
 import { deflateRaw } from 'node:zlib';
-import { foldInkName } from '../../src/colour/normaliseInkName.ts';
 import type { BlobStore } from '../../src/jobs/jobStore.ts';
 import type { Artifact } from '../../src/jobs/jobTypes.ts';
 import { type ArchivedPlate, archiveTilePx, firstKeptLevel, levelCount } from '../../src/plateArchive/archiveFormat.ts';
 import type { PlateChange } from '../../src/plateArchive/comparePlates.ts';
 import { type CommonGrid, tileDifference } from '../../src/plateArchive/compareTiles.ts';
 import type { KeptPlate } from '../../src/plateArchive/keptPlates.ts';
+import { type ComparedPair, comparePairs } from '../../src/plateArchive/pairPlates.ts';
 import { bitAt } from '../../src/raster/bitPlane.ts';
 import type { ComparedInk } from '../shared/compare.ts';
 import type { PlateList, PlateOfList } from '../shared/plates.ts';
@@ -30,16 +30,9 @@ export interface CompareOrder {
 export type ComparePlates = (order: CompareOrder) => Promise<PlateChange>;
 
 type Artifacts = readonly Artifact[];
-/** The plates of one ink; null where there is none. */
-interface Pair {
-  readonly before: KeptPlate | null;
-  readonly after: KeptPlate | null;
-}
-
 interface Compared {
   readonly grid: CommonGrid;
-  readonly pairs: readonly Pair[];
-  readonly changes: readonly PlateChange[];
+  readonly pairs: readonly ComparedPair[];
 }
 
 /** Each holds two bits for 64 pixels of every plate: 12 MB for twelve of 300 megapixels. */
@@ -64,7 +57,7 @@ export class Comparisons {
   async inks(before: Artifacts, after: Artifacts): Promise<{ list: PlateList; inks: ComparedInk[] } | null> {
     const compared = await this.of(before, after);
     if (compared === null) return null;
-    const { grid, pairs, changes } = compared;
+    const { grid, pairs } = compared;
     const part = (plateId: string): PlateOfList => ({
       ...{ plateId, inkName: plateId, displayHex: '#000000', depth: 1, ...grid },
       levels: levelCount(grid.widthPx, grid.heightPx),
@@ -72,7 +65,7 @@ export class Comparisons {
     const version = `${this.plates.version(before)}-${this.plates.version(after)}`;
     return {
       list: { version, tileSidePx: side, plates: ['now', 'gone', 'added'].map(part) },
-      inks: pairs.map((pair, index) => comparedInk(pair, changes[index])),
+      inks: pairs.map(comparedInk),
     };
   }
 
@@ -100,22 +93,17 @@ export class Comparisons {
     const [was, is] = await Promise.all([this.plates.list(before), this.plates.list(after)]);
     if (was === null || is === null || was.plates.length + is.plates.length === 0) return null;
     return this.compared.get(`${this.plates.version(before)}-${this.plates.version(after)}`, async () => {
-      const pairs = pairsOf(was.plates, is.plates);
-      const grid = commonGrid(pairs);
       const fileOf = (artifacts: Artifacts, plate: KeptPlate | null): PlateFile | null =>
         plate && { file: this.blobs.pathOf(this.plates.artifactOf(artifacts, plate).sha256), facts: plate };
-      const changes: PlateChange[] = [];
-      for (const pair of pairs)
-        changes.push(
-          await this.compare({ before: fileOf(before, pair.before), after: fileOf(after, pair.after), grid }),
-        );
-      return { grid, pairs, changes };
+      return comparePairs(was.plates, is.plates, (pair, grid) =>
+        this.compare({ before: fileOf(before, pair.before), after: fileOf(after, pair.after), grid }),
+      );
     });
   }
 
   /** Gone and added at levels 0 (bits) to 2 (bytes), from the plates themselves. */
   private async fineTiles(
-    { pairs, grid, changes }: Compared,
+    { pairs, grid }: Compared,
     before: Artifacts,
     after: Artifacts,
     { level, column, row }: { readonly level: number; readonly column: number; readonly row: number },
@@ -123,8 +111,8 @@ export class Comparisons {
     const parts = 2 ** level;
     const sizeBytes = level === 0 ? (side * side) / 8 : side * side;
     const [gone, added] = [new Uint8Array(sizeBytes), new Uint8Array(sizeBytes)];
-    for (const [index, { before: was, after: is }] of pairs.entries()) {
-      if (changes[index].places.length === 0) continue;
+    for (const { before: was, after: is, change } of pairs) {
+      if (change.places.length === 0) continue;
       const plates = {
         before: was && (await this.plates.open(before, was)),
         after: is && (await this.plates.open(after, is)),
@@ -170,30 +158,13 @@ export class Comparisons {
   }
 }
 
-/** Plates of inks of the same name, in the order of the later revision; more of one name by their order. */
-function pairsOf(before: readonly KeptPlate[], after: readonly KeptPlate[]): Pair[] {
-  const left = [...before];
-  const pairs = after.map((plate): Pair => {
-    const index = left.findIndex(({ inkName }) => foldInkName(inkName) === foldInkName(plate.inkName));
-    return { before: index < 0 ? null : left.splice(index, 1)[0], after: plate };
-  });
-  return [...pairs, ...left.map((plate): Pair => ({ before: plate, after: null }))];
-}
-
-function commonGrid(pairs: readonly Pair[]): CommonGrid {
-  const plates = pairs.flatMap(({ before, after }) => [after, before]).filter((plate) => plate !== null);
-  const { pitchXMm, pitchYMm } = plates[0];
-  const across = Math.max(...plates.map((plate) => plate.widthPx * plate.pitchXMm));
-  const down = Math.max(...plates.map((plate) => plate.heightPx * plate.pitchYMm));
-  return { pitchXMm, pitchYMm, widthPx: Math.round(across / pitchXMm), heightPx: Math.round(down / pitchYMm) };
-}
-
-function comparedInk({ before, after }: Pair, change: PlateChange): ComparedInk {
+function comparedInk({ before, after, change }: ComparedPair): ComparedInk {
   const { inkName, displayHex } = (after ?? before)!;
   const { goneMm2, addedMm2, leastChangeMm, places } = change;
   const kind = before === null ? 'added' : after === null ? 'removed' : places.length > 0 ? 'changed' : 'same';
   return {
     ...{ inkName, displayHex, kind, goneMm2, addedMm2, leastChangeMm },
+    nameBefore: before?.inkName ?? null,
     places: places.slice(0, mostPlaces),
     placesTotal: places.length,
   };
@@ -201,14 +172,14 @@ function comparedInk({ before, after }: Pair, change: PlateChange): ComparedInk 
 
 /** Where anything of any ink is gone or added, at a level that is made of what was kept of the comparison. */
 function reducedTile(
-  { changes, grid }: Compared,
+  { pairs, grid }: Compared,
   what: 'gone' | 'added',
   { level, column, row }: { readonly level: number; readonly column: number; readonly row: number },
 ): Uint8Array {
   const tile = new Uint8Array(side * side);
   const step = 2 ** (level - firstKeptLevel);
   const most = { x: Math.ceil(grid.widthPx / 2 ** firstKeptLevel), y: Math.ceil(grid.heightPx / 2 ** firstKeptLevel) };
-  for (const change of changes) {
+  for (const { change } of pairs) {
     if (change.places.length === 0) continue;
     const plane = change[what];
     for (let y = row * side * step; y < Math.min(most.y, (row + 1) * side * step); y++) {

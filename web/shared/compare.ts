@@ -23,6 +23,8 @@ export interface ComparedRevision {
 
 export interface ComparedInk {
   readonly inkName: string;
+  /** Of the earlier revision; another one where an ink with the same art was renamed. */
+  readonly nameBefore: string | null;
   readonly displayHex: string;
   readonly kind: 'changed' | 'same' | 'added' | 'removed';
   readonly goneMm2: number;
@@ -46,7 +48,8 @@ export interface ChangedPlace {
 /** A finding in either report; `before` and `after` are null where it is not. */
 export interface ComparedFinding extends FindingKey {
   readonly title: string;
-  readonly kind: 'fixed' | 'stillThere' | 'new';
+  /** notJudged: it is not found any more, but its check could not look this time. */
+  readonly kind: 'fixed' | 'stillThere' | 'new' | 'notJudged';
   readonly before: FindingThen | null;
   readonly after: FindingThen | null;
 }

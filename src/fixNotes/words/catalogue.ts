@@ -2,6 +2,7 @@ import type { en } from './en.ts';
 
 type English = typeof en;
 export type FrameKey = keyof English['frame'];
+export type ChangeKey = keyof English['changes'];
 export type ProofKey = keyof English['proof'];
 export type ListKey = keyof English['list'];
 export type OfferKey = keyof English['offers'];
@@ -11,6 +12,8 @@ export type CheckId = keyof English['findings'];
 /** One defect, what it does to the print, one request, one offer. */
 export interface FindingWords {
   readonly effect: string;
+  /** What is said once it is put right. */
+  readonly settled: string;
   readonly offer: OfferKey;
   /** Of each code the defect and the request. */
   readonly codes: Readonly<Record<string, readonly [defect: string, request: string]>>;
@@ -30,12 +33,20 @@ type CodesOf<Words> = Words extends { readonly codes: infer Codes } ? keyof Code
 export interface Catalogue {
   readonly frame: Readonly<Record<FrameKey, string>>;
   readonly list: Readonly<Record<ListKey, string>>;
+  /** What else changed since the last revision. */
+  readonly changes: Readonly<Record<ChangeKey, string>>;
   readonly proof: Readonly<Record<ProofKey, string>>;
   readonly offers: Readonly<Record<OfferKey, string>>;
   readonly general: Readonly<
     Record<
       GeneralCode,
-      { readonly defect: string; readonly effect: string; readonly request: string; readonly offer: OfferKey }
+      {
+        readonly defect: string;
+        readonly effect: string;
+        readonly request: string;
+        readonly settled: string;
+        readonly offer: OfferKey;
+      }
     >
   >;
   readonly findings: FindingsLike<English['findings']>;

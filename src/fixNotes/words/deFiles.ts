@@ -4,6 +4,7 @@ import type { enFiles } from './enFiles.ts';
 export const deFiles: FindingsLike<typeof enFiles> = {
   'extra-ink': {
     effect: 'Jede Farbe mehr ist ein Film, ein Sieb und ein Druckgang mehr.',
+    settled: 'Die Zahl der Farben passt jetzt.',
     offer: 'merge',
     codes: {
       'more-than-allowed': [
@@ -14,6 +15,7 @@ export const deFiles: FindingsLike<typeof enFiles> = {
   },
   'near-duplicate-ink': {
     effect: 'So würden sie als zwei Farben gedruckt, mit zwei Filmen.',
+    settled: 'Die Farben sind jetzt klar zu unterscheiden.',
     offer: 'merge',
     codes: {
       'same-ink-twice': [
@@ -32,6 +34,7 @@ export const deFiles: FindingsLike<typeof enFiles> = {
   },
   'unnamed-ink': {
     effect: 'Ohne Namen wissen wir nicht, welche Farbe zu mischen ist.',
+    settled: 'Jede Farbe hat jetzt ihren Namen.',
     offer: 'merge',
     codes: {
       'colour-without-name': [
@@ -42,6 +45,7 @@ export const deFiles: FindingsLike<typeof enFiles> = {
   },
   'unused-ink': {
     effect: 'In dieser Farbe würde nichts gedruckt.',
+    settled: 'Jede genannte Farbe wird jetzt verwendet.',
     offer: 'leaveOut',
     codes: {
       'blank-film': ['Der Film für {inks} ist leer.', 'Bitte sehen Sie nach, ob beim Ausgeben etwas fehlte.'],
@@ -50,6 +54,7 @@ export const deFiles: FindingsLike<typeof enFiles> = {
   },
   'ink-not-on-ticket': {
     effect: 'Es würde eine Farbe gedruckt, die nicht bestellt ist.',
+    settled: 'Die Farben sind die bestellten.',
     offer: 'merge',
     codes: {
       'not-listed': [
@@ -60,6 +65,7 @@ export const deFiles: FindingsLike<typeof enFiles> = {
   },
   'ink-missing-from-art': {
     effect: 'Diese Farbe würde im Druck fehlen.',
+    settled: 'Die fehlende Farbe ist jetzt da.',
     offer: 'leaveOut',
     codes: {
       'not-in-the-art': [
@@ -70,6 +76,7 @@ export const deFiles: FindingsLike<typeof enFiles> = {
   },
   'oversize-art': {
     effect: 'Der Druck würde größer als bestellt; beim Verkleinern werden auch feine Linien dünner.',
+    settled: 'Die Größe passt jetzt.',
     offer: 'change',
     codes: {
       'larger-than-ordered': [
@@ -84,6 +91,7 @@ export const deFiles: FindingsLike<typeof enFiles> = {
   },
   'unequal-films': {
     effect: 'Filme verschiedener Größe lassen sich nicht aufeinanderlegen, die Farben passen dann nicht.',
+    settled: 'Alle Filme haben jetzt eine Größe.',
     offer: 'asIs',
     codes: {
       'sizes-differ': [
@@ -94,6 +102,7 @@ export const deFiles: FindingsLike<typeof enFiles> = {
   },
   'unknown-scale': {
     effect: 'Der Druck könnte beliebig groß werden.',
+    settled: 'Die Größe des Drucks ist jetzt klar.',
     offer: 'asIs',
     codes: {
       'size-not-stated': [
@@ -104,6 +113,7 @@ export const deFiles: FindingsLike<typeof enFiles> = {
   },
   'coarse-image': {
     effect: 'Auf diese Größe gebracht zeigt ein Bild Stufen und wirkt unscharf.',
+    settled: 'Das Bild ist jetzt scharf genug.',
     offer: 'asIs',
     codes: {
       'too-coarse': [
@@ -114,6 +124,7 @@ export const deFiles: FindingsLike<typeof enFiles> = {
   },
   'live-type': {
     effect: 'Ohne seine Schriftart wird ein Text in einer anderen gedruckt und kann anders laufen.',
+    settled: 'Die Schrift ist jetzt sicher.',
     offer: 'asIs',
     codes: {
       'font-replaced': [
@@ -128,6 +139,7 @@ export const deFiles: FindingsLike<typeof enFiles> = {
   },
   'hidden-object': {
     effect: 'Im Druck wird es nicht zu sehen sein.',
+    settled: 'In der Datei ist nichts mehr verborgen.',
     offer: 'leaveOut',
     codes: {
       'unseen-object': [
@@ -146,6 +158,7 @@ export const deFiles: FindingsLike<typeof enFiles> = {
   },
   'reversed-polarity': {
     effect: 'Umgekehrt würde der Grund gedruckt und das Motiv bliebe frei.',
+    settled: 'Die Filme sind jetzt schwarz, wo Farbe hinkommt.',
     offer: 'asIs',
     codes: {
       'looks-like-a-negative': [
@@ -160,6 +173,7 @@ export const deFiles: FindingsLike<typeof enFiles> = {
   },
   'mirrored-film': {
     effect: 'Schrift würde verkehrt herum gedruckt, wenn der Film nicht gewendet wird.',
+    settled: 'Die Filme sind jetzt seitenrichtig.',
     offer: 'asIs',
     codes: {
       'says-it-is-mirrored': [
@@ -170,6 +184,7 @@ export const deFiles: FindingsLike<typeof enFiles> = {
   },
   'overprint-hazard': {
     effect: 'Farbe, die auf anderer gedruckt wird, ändert ihren Ton oder ist nicht zu sehen.',
+    settled: 'Keine Farbe druckt mehr aus Versehen auf eine andere.',
     offer: 'change',
     codes: {
       'light-over-dark': [
@@ -184,6 +199,7 @@ export const deFiles: FindingsLike<typeof enFiles> = {
   },
   'white-overprint': {
     effect: 'Weiß, das auf das Darunterliegende überdruckt, verschwindet.',
+    settled: 'Das Weiß bleibt jetzt sichtbar.',
     offer: 'change',
     codes: {
       'white-vanishes': [
@@ -198,6 +214,7 @@ export const deFiles: FindingsLike<typeof enFiles> = {
   },
   'semi-opaque-positive': {
     effect: 'Ein Film muss schwarz oder klar sein: Grau härtet die Schablone halb und druckt ungleichmäßig.',
+    settled: '{inks} ist jetzt schwarz, wo es druckt.',
     offer: 'change',
     codes: {
       'grey-areas': [
@@ -209,6 +226,7 @@ export const deFiles: FindingsLike<typeof enFiles> = {
   },
   pinhole: {
     effect: 'Ein klares Pünktchen in einer Fläche kann eine Stelle ohne Farbe geben.',
+    settled: 'Die Stellen in der Fläche von {inks} sind geklärt.',
     offer: 'change',
     codes: {
       'speck-that-holds': [

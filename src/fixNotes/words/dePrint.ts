@@ -4,6 +4,7 @@ import type { enPrint } from './enPrint.ts';
 export const dePrint: FindingsLike<typeof enPrint> = {
   'thin-line': {
     effect: 'So dünne Linien fallen zwischen die Fäden des Gewebes und reißen auf.',
+    settled: 'Die Linien in {inks} sind jetzt breit genug.',
     offer: 'change',
     codes: {
       'breaks-up': [
@@ -22,6 +23,7 @@ export const dePrint: FindingsLike<typeof enPrint> = {
   },
   'thin-gap': {
     effect: 'So schmale Lücken laufen mit Farbe zu.',
+    settled: 'Die Lücken in {inks} sind jetzt breit genug.',
     offer: 'change',
     codes: {
       'fills-in': [
@@ -40,6 +42,7 @@ export const dePrint: FindingsLike<typeof enPrint> = {
   },
   'small-dot': {
     effect: 'So kleine Punkte finden zu wenig Halt am Gewebe und drucken fleckig oder gar nicht.',
+    settled: 'Die Punkte in {inks} sind jetzt groß genug.',
     offer: 'change',
     codes: {
       'washes-out': [
@@ -58,6 +61,7 @@ export const dePrint: FindingsLike<typeof enPrint> = {
   },
   'lost-island': {
     effect: 'So kleine Löcher laufen mit Farbe zu.',
+    settled: 'Die kleinen Löcher in {inks} bleiben jetzt offen.',
     offer: 'change',
     codes: {
       'washes-off': [
@@ -72,6 +76,7 @@ export const dePrint: FindingsLike<typeof enPrint> = {
   },
   'small-type': {
     effect: 'So kleine Schrift bleibt auf Stoff nicht lesbar.',
+    settled: 'Die kleine Schrift in {inks} ist geklärt.',
     offer: 'change',
     codes: {
       'too-small-to-read': [
@@ -82,6 +87,7 @@ export const dePrint: FindingsLike<typeof enPrint> = {
   },
   'coarse-mesh-for-ruling': {
     effect: 'Ein so feiner Raster druckt auf diesem Gewebe körnig.',
+    settled: 'Das Raster in {inks} passt jetzt zum Stoff.',
     offer: 'change',
     codes: {
       'too-coarse': [
@@ -96,6 +102,7 @@ export const dePrint: FindingsLike<typeof enPrint> = {
   },
   'tone-out-of-range': {
     effect: 'Die hellsten Töne gehen verloren, die dunkelsten laufen zu.',
+    settled: 'Die Töne in {inks} halten jetzt.',
     offer: 'change',
     codes: {
       'lights-lost': [
@@ -114,6 +121,7 @@ export const dePrint: FindingsLike<typeof enPrint> = {
   },
   'mesh-moire': {
     effect: 'Ein Raster, der mit den Fäden schwebt, zeigt nach Schätzung Streifen.',
+    settled: 'Das Raster in {inks} sollte jetzt keine Streifen zeigen.',
     offer: 'change',
     codes: {
       'seen-plainly': [
@@ -128,6 +136,7 @@ export const dePrint: FindingsLike<typeof enPrint> = {
   },
   'angle-clash': {
     effect: 'Raster mit ähnlichen Winkeln zeigen ein Muster, wo sie aufeinander drucken.',
+    settled: 'Die Winkel der Raster passen jetzt.',
     offer: 'change',
     codes: {
       clash: [
@@ -142,6 +151,7 @@ export const dePrint: FindingsLike<typeof enPrint> = {
   },
   'soft-dot': {
     effect: 'Weiche, graue Punkte geben keine saubere Schablone und drucken ungleichmäßig.',
+    settled: 'Die Punkte in {inks} sind jetzt scharf.',
     offer: 'change',
     codes: {
       soft: [
@@ -153,6 +163,7 @@ export const dePrint: FindingsLike<typeof enPrint> = {
   'missing-registration-mark': {
     effect:
       'Ohne gemeinsame Marken werden die Filme nach Augenmaß gepasst, und die Farben treffen sich vielleicht nicht.',
+    settled: 'Die Passermarken sind jetzt da.',
     offer: 'add',
     codes: {
       'lacks-marks': [
@@ -175,6 +186,7 @@ export const dePrint: FindingsLike<typeof enPrint> = {
   },
   'marks-disagree': {
     effect: 'Nach diesen Marken gepasst treffen sich die Farben nicht.',
+    settled: 'Die Passermarken passen jetzt zueinander.',
     offer: 'asIs',
     codes: {
       'marks-apart': [
@@ -197,6 +209,7 @@ export const dePrint: FindingsLike<typeof enPrint> = {
   },
   'misaligned-film': {
     effect: 'Die Farben von Filmen, die auseinanderliegen, treffen sich nicht.',
+    settled: 'Die Filme liegen jetzt genau aufeinander.',
     offer: 'change',
     codes: {
       shifted: [
@@ -215,6 +228,7 @@ export const dePrint: FindingsLike<typeof enPrint> = {
   },
   'scaled-film': {
     effect: 'Ein Film mit anderem Maßstab lässt sich den anderen nicht anpassen.',
+    settled: 'Die Filme haben jetzt einen Maßstab.',
     offer: 'asIs',
     codes: {
       stretched: [
@@ -229,6 +243,7 @@ export const dePrint: FindingsLike<typeof enPrint> = {
   },
   'short-trap': {
     effect: 'Die kleinste Verschiebung auf der Maschine zeigt eine dünne Linie Hemd zwischen den Farben.',
+    settled: '{ink} und {other} überlappen jetzt genug.',
     offer: 'change',
     codes: {
       'overlap-too-small': [
@@ -243,6 +258,7 @@ export const dePrint: FindingsLike<typeof enPrint> = {
   },
   'open-gap': {
     effect: 'Zwischen den Farben ist das Hemd zu sehen.',
+    settled: 'Die Lücke zwischen {ink} und {other} ist geklärt.',
     offer: 'change',
     codes: {
       'shirt-shows-through': [
@@ -261,6 +277,7 @@ export const dePrint: FindingsLike<typeof enPrint> = {
   },
   'butt-joint': {
     effect: 'Die kleinste Verschiebung auf der Maschine zeigt dazwischen das Hemd.',
+    settled: '{ink} und {other} überlappen jetzt.',
     offer: 'add',
     codes: {
       'edges-butt': ['{ink} und {other} stoßen Kante an Kante.', 'Bitte geben Sie eine kleine Überlappung zu.'],
@@ -272,6 +289,7 @@ export const dePrint: FindingsLike<typeof enPrint> = {
   },
   'underbase-peek': {
     effect: 'Die Unterlage zeigt sich als Saum um Ihre Farben.',
+    settled: 'Das {ink} bleibt jetzt unter Ihren Farben verborgen.',
     offer: 'change',
     codes: {
       'base-peeks-out': [
@@ -290,6 +308,7 @@ export const dePrint: FindingsLike<typeof enPrint> = {
   },
   'underbase-missing': {
     effect: 'Direkt auf dunklem Hemd wirken Farben stumpf und dunkler.',
+    settled: 'Das Weiß unter Ihren Farben ist geklärt.',
     offer: 'add',
     codes: {
       'no-base': [
@@ -305,6 +324,7 @@ export const dePrint: FindingsLike<typeof enPrint> = {
   },
   'wide-trap': {
     effect: 'Eine so breite Überlappung zeigt sich als dunklere Linie.',
+    settled: 'Die Überlappung von {ink} und {other} ist geklärt.',
     offer: 'change',
     codes: {
       'overlap-shows': ['Wo {ink} an {other} stößt, überlappen sie um {value}.', 'Bitte verschmälern Sie auf {limit}.'],
@@ -316,6 +336,7 @@ export const dePrint: FindingsLike<typeof enPrint> = {
   },
   'too-many-stations': {
     effect: 'Auf dieser Maschine lässt es sich nicht in einem Gang drucken.',
+    settled: 'Die Vorlage passt jetzt auf die Maschine.',
     offer: 'merge',
     codes: {
       'press-too-small': [
@@ -326,6 +347,7 @@ export const dePrint: FindingsLike<typeof enPrint> = {
   },
   'platen-overrun': {
     effect: 'Am Rand der Druckpalette druckt es ungleichmäßig oder gar nicht.',
+    settled: 'Die Vorlage passt jetzt auf die Druckpalette.',
     offer: 'change',
     codes: {
       'runs-off-the-platen': [
@@ -340,6 +362,7 @@ export const dePrint: FindingsLike<typeof enPrint> = {
   },
   'print-order': {
     effect: 'Die Reihenfolge ändert, wie Farben einander decken.',
+    settled: 'Die Reihenfolge beim Drucken ist geklärt.',
     offer: 'change',
     codes: {
       'base-not-first': [
@@ -359,6 +382,7 @@ export const dePrint: FindingsLike<typeof enPrint> = {
   },
   'heavy-stack': {
     effect: 'Der Druck wird sich steif anfühlen.',
+    settled: 'Die Menge der Farbe ist geklärt.',
     offer: 'change',
     codes: {
       'heavy-solid': [

@@ -5,7 +5,8 @@ import { enPrint } from './enPrint.ts';
  * Messages in ICU message format, for the customer: of each check what it does to the print and what the shop can offer,
  * of each code the defect and the request. Values: {inks} all inks and {many} their number, {ink} and {other} the first two, {value} and {limit}
  * the reading and what it is held against, {safe} the limit with the error bar, {short} what is missing; {number} and
- * {most} the same as bare numbers; {count} how many places. Lengths come with their unit.
+ * {most} the same as bare numbers; {count} how many places. Lengths come with their unit. Of what changed since the last revision: {was} the ink it was,
+ * {size} and {wasSize}, {tone} and {wasTone}, {by} and {far} how much and which way.
  */
 export const en = {
   frame: {
@@ -33,6 +34,43 @@ export const en = {
     noSize: 'of no known size',
     list: '{first} and {last}',
     others: '{count} more',
+    openingAgain:
+      'Thank you for your new {files, plural, one {file} other {files}} ({size}). We checked all of it again and laid it over the one before.',
+    settled: 'Settled, thank you',
+    meant: 'We also see',
+    stillThere: 'This is as it was before.',
+    lessThere:
+      'This is better than before: {before} places were found, now {count, plural, one {one is} other {# are}} left.',
+    newHere: 'This is new in this file.',
+    moreSettled: 'And {count, plural, one {one more point} other {# more points}}.',
+    moreChanged:
+      'And {count, plural, one {one more part has} other {# more parts have}} changed; we can send you a picture of all of them.',
+    changedAt: 'The place is {left} from the left and {top} from the top of {file}.',
+    pictureBoth:
+      'The same part of the art, {width} wide: before on the left, now on the right. The frame marks the place, {left} from the left and {top} from the top.',
+  },
+  changes: {
+    moved: 'Part of {inks} moved {far}.',
+    allMoved: 'All of the art lies {far} on its page now.',
+    resized: 'Part of {inks} is {size} large now; before, it was {wasSize}.',
+    recoloured: 'Part of the art changed from {was} to {inks}.',
+    added: 'There is something new in {inks}, {size} large{tone, select, none {} other {, a tint of {tone}}}.',
+    removed: 'Part of {inks}, {size} large, is gone.',
+    thickened: 'Lines in {inks} are about {by} thicker.',
+    thinned: 'Lines in {inks} are about {by} thinner.',
+    lighter: 'Part of {inks} is lighter: {tone}, and {wasTone} before.',
+    darker: 'Part of {inks} is darker: {tone}, and {wasTone} before.',
+    redrawn: 'Part of {inks} looks different.',
+    inkAdded: 'There is a new ink, {inks}. It means one more film and one more screen.',
+    inkRemoved: 'The ink {inks} is no longer there.',
+    inkRenamed: 'The ink {was} is now called {inks}.',
+    inkRecoloured: 'The ink {was} has another colour now: {inks}.',
+    right: '{value} to the right',
+    left: '{value} to the left',
+    up: '{value} up',
+    down: '{value} down',
+    request: 'Is that meant?',
+    offer: 'Or may we put it back as it was?',
   },
   /** The shop's own work list. */
   list: {
@@ -98,24 +136,28 @@ export const en = {
       defect: 'Part of your file could not be drawn with certainty{names, select, none {} other { ({names})}}.',
       effect: 'What prints there may differ from what you see.',
       request: 'Please tell us if it is as you want it, or send the original file.',
+      settled: 'What was not certain is clear now.',
       offer: 'asIs',
     },
     'not-measured': {
       defect: 'Part of the art in {inks} could not be measured.',
       effect: 'We cannot say yet how it prints.',
       request: 'Please send the original or a vector file.',
+      settled: 'What was not certain is clear now.',
       offer: 'asIs',
     },
     'in-doubt': {
       defect: 'Part of the art in {inks} could not be measured well enough to be sure.',
       effect: 'It may print differently from what you see.',
       request: 'Please send the original or a vector file.',
+      settled: 'What was not certain is clear now.',
       offer: 'asIs',
     },
     'open-join': {
       defect: 'How your files belong together is not certain.',
       effect: 'A film could be made for the wrong ink or twice.',
       request: 'Please tell us which file is for which ink.',
+      settled: 'What was not certain is clear now.',
       offer: 'merge',
     },
   },

@@ -2,6 +2,7 @@
 export const enFiles = {
   'extra-ink': {
     effect: 'Each ink more is one more film, one more screen and one more pass.',
+    settled: 'The number of inks fits now.',
     offer: 'merge',
     codes: {
       'more-than-allowed': [
@@ -12,6 +13,7 @@ export const enFiles = {
   },
   'near-duplicate-ink': {
     effect: 'As they stand they would be printed as two inks, with two films.',
+    settled: 'The inks are clearly told apart now.',
     offer: 'merge',
     codes: {
       'same-ink-twice': ['{ink} and {other} are one ink under two names.', 'Please confirm that it is one ink.'],
@@ -27,6 +29,7 @@ export const enFiles = {
   },
   'unnamed-ink': {
     effect: 'Without a name we cannot tell which ink to mix.',
+    settled: 'Each colour has its ink name now.',
     offer: 'merge',
     codes: {
       'colour-without-name': [
@@ -37,6 +40,7 @@ export const enFiles = {
   },
   'unused-ink': {
     effect: 'Nothing would print in this ink.',
+    settled: 'Each ink that is listed is used now.',
     offer: 'leaveOut',
     codes: {
       'blank-film': ['The film for {inks} is empty.', 'Please look whether something was left out of the export.'],
@@ -45,6 +49,7 @@ export const enFiles = {
   },
   'ink-not-on-ticket': {
     effect: 'It would print as an ink that was not ordered.',
+    settled: 'The inks are those that were ordered.',
     offer: 'merge',
     codes: {
       'not-listed': [
@@ -55,6 +60,7 @@ export const enFiles = {
   },
   'ink-missing-from-art': {
     effect: 'This ink would be missing from the print.',
+    settled: 'The missing ink is there now.',
     offer: 'leaveOut',
     codes: {
       'not-in-the-art': ['{inks} was ordered, but the art has nothing in it.', 'Please send the missing part.'],
@@ -62,6 +68,7 @@ export const enFiles = {
   },
   'oversize-art': {
     effect: 'It would print larger than ordered; reduced, its fine lines shrink too.',
+    settled: 'The size fits now.',
     offer: 'change',
     codes: {
       'larger-than-ordered': [
@@ -76,6 +83,7 @@ export const enFiles = {
   },
   'unequal-films': {
     effect: 'Films of different sizes cannot be laid on each other, so the inks would not fit.',
+    settled: 'All films have one size now.',
     offer: 'asIs',
     codes: {
       'sizes-differ': ['The films differ by {value} in size.', 'Please export all of them from one page, at one size.'],
@@ -83,6 +91,7 @@ export const enFiles = {
   },
   'unknown-scale': {
     effect: 'It could print at any size.',
+    settled: 'The size of the print is clear now.',
     offer: 'asIs',
     codes: {
       'size-not-stated': ['The file does not say how large it prints.', 'Please tell us the width of the print.'],
@@ -90,6 +99,7 @@ export const enFiles = {
   },
   'coarse-image': {
     effect: 'Enlarged to this size, a picture shows steps and looks soft.',
+    settled: 'The picture is sharp enough now.',
     offer: 'asIs',
     codes: {
       'too-coarse': [
@@ -100,6 +110,7 @@ export const enFiles = {
   },
   'live-type': {
     effect: 'Without its font, type prints in another one and may run differently.',
+    settled: 'The type is safe now.',
     offer: 'asIs',
     codes: {
       'font-replaced': [
@@ -114,6 +125,7 @@ export const enFiles = {
   },
   'hidden-object': {
     effect: 'It will not be seen on the print.',
+    settled: 'Nothing in the file is hidden any more.',
     offer: 'leaveOut',
     codes: {
       'unseen-object': [
@@ -132,6 +144,7 @@ export const enFiles = {
   },
   'reversed-polarity': {
     effect: 'Reversed, the ground would print and the art would stay bare.',
+    settled: 'The films are the right way black and clear now.',
     offer: 'asIs',
     codes: {
       'looks-like-a-negative': [
@@ -146,6 +159,7 @@ export const enFiles = {
   },
   'mirrored-film': {
     effect: 'Type would print reversed if it is not turned round.',
+    settled: 'The films read the right way round now.',
     offer: 'asIs',
     codes: {
       'says-it-is-mirrored': [
@@ -156,6 +170,7 @@ export const enFiles = {
   },
   'overprint-hazard': {
     effect: 'Ink printed over another changes colour or is not seen.',
+    settled: 'No ink prints over another by mistake any more.',
     offer: 'change',
     codes: {
       'light-over-dark': [
@@ -170,6 +185,7 @@ export const enFiles = {
   },
   'white-overprint': {
     effect: 'White that is set to print over what lies below vanishes.',
+    settled: 'The white shows now.',
     offer: 'change',
     codes: {
       'white-vanishes': [
@@ -184,6 +200,7 @@ export const enFiles = {
   },
   'semi-opaque-positive': {
     effect: 'A film must be black or clear: grey hardens the stencil halfway and prints unevenly.',
+    settled: '{inks} is black where it prints now.',
     offer: 'change',
     codes: {
       'grey-areas': [
@@ -195,6 +212,7 @@ export const enFiles = {
   },
   pinhole: {
     effect: 'A speck in a solid can leave a spot without ink.',
+    settled: 'The specks in {inks} are settled.',
     offer: 'change',
     codes: {
       'speck-that-holds': [

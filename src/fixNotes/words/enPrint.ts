@@ -2,6 +2,7 @@
 export const enPrint = {
   'thin-line': {
     effect: 'Lines this thin fall between the threads of the mesh and break up.',
+    settled: 'The lines in {inks} are wide enough now.',
     offer: 'change',
     codes: {
       'breaks-up': [
@@ -20,6 +21,7 @@ export const enPrint = {
   },
   'thin-gap': {
     effect: 'Gaps this narrow fill with ink and close.',
+    settled: 'The gaps in {inks} are wide enough now.',
     offer: 'change',
     codes: {
       'fills-in': [
@@ -38,6 +40,7 @@ export const enPrint = {
   },
   'small-dot': {
     effect: 'Dots this small find too little hold on the mesh and print patchily or not at all.',
+    settled: 'The dots in {inks} are large enough now.',
     offer: 'change',
     codes: {
       'washes-out': [
@@ -56,6 +59,7 @@ export const enPrint = {
   },
   'lost-island': {
     effect: 'Holes this small close up with ink.',
+    settled: 'The small holes in {inks} will stay open now.',
     offer: 'change',
     codes: {
       'washes-off': [
@@ -70,6 +74,7 @@ export const enPrint = {
   },
   'small-type': {
     effect: 'Type this small does not stay readable on cloth.',
+    settled: 'The small type in {inks} is settled.',
     offer: 'change',
     codes: {
       'too-small-to-read': [
@@ -80,6 +85,7 @@ export const enPrint = {
   },
   'coarse-mesh-for-ruling': {
     effect: 'A halftone this fine prints grainy on this mesh.',
+    settled: 'The halftone in {inks} fits the garment now.',
     offer: 'change',
     codes: {
       'too-coarse': [
@@ -94,6 +100,7 @@ export const enPrint = {
   },
   'tone-out-of-range': {
     effect: 'The lightest tones are lost and the darkest fill in.',
+    settled: 'The tones in {inks} will hold now.',
     offer: 'change',
     codes: {
       'lights-lost': [
@@ -112,6 +119,7 @@ export const enPrint = {
   },
   'mesh-moire': {
     effect: 'A halftone that beats with the threads shows bands, by estimate.',
+    settled: 'The halftone in {inks} should show no bands now.',
     offer: 'change',
     codes: {
       'seen-plainly': ['The halftone in {inks} will show bands.', 'Please output it at another ruling or angle.'],
@@ -123,6 +131,7 @@ export const enPrint = {
   },
   'angle-clash': {
     effect: 'Halftones at like angles show a pattern where they print on each other.',
+    settled: 'The angles of the halftones fit now.',
     offer: 'change',
     codes: {
       clash: ['The halftones in {inks} stand only {value} apart.', 'Please output them at angles {limit} apart.'],
@@ -134,6 +143,7 @@ export const enPrint = {
   },
   'soft-dot': {
     effect: 'Soft, grey dots do not make a clean stencil and print unevenly.',
+    settled: 'The dots in {inks} are sharp now.',
     offer: 'change',
     codes: {
       soft: [
@@ -144,6 +154,7 @@ export const enPrint = {
   },
   'missing-registration-mark': {
     effect: 'Without common marks the films are fitted by eye, and the inks may not meet.',
+    settled: 'The registration marks are there now.',
     offer: 'add',
     codes: {
       'lacks-marks': [
@@ -166,6 +177,7 @@ export const enPrint = {
   },
   'marks-disagree': {
     effect: 'Fitted by these marks, the inks do not meet.',
+    settled: 'The registration marks fit each other now.',
     offer: 'asIs',
     codes: {
       'marks-apart': [
@@ -185,6 +197,7 @@ export const enPrint = {
   },
   'misaligned-film': {
     effect: 'The inks of films that lie apart do not meet.',
+    settled: 'The films lie on each other now.',
     offer: 'change',
     codes: {
       shifted: ['The film for {inks} sits {value} off.', 'Please output all films from one page without moving any.'],
@@ -200,6 +213,7 @@ export const enPrint = {
   },
   'scaled-film': {
     effect: 'A film of another scale cannot be fitted to the others.',
+    settled: 'The films have one scale now.',
     offer: 'asIs',
     codes: {
       stretched: [
@@ -214,6 +228,7 @@ export const enPrint = {
   },
   'short-trap': {
     effect: 'The slightest shift on press shows a thin line of shirt between the inks.',
+    settled: '{ink} and {other} overlap enough now.',
     offer: 'change',
     codes: {
       'overlap-too-small': [
@@ -228,6 +243,7 @@ export const enPrint = {
   },
   'open-gap': {
     effect: 'The shirt shows between the inks.',
+    settled: 'The gap between {ink} and {other} is settled.',
     offer: 'change',
     codes: {
       'shirt-shows-through': [
@@ -246,6 +262,7 @@ export const enPrint = {
   },
   'butt-joint': {
     effect: 'The slightest shift on press shows the shirt between them.',
+    settled: '{ink} and {other} overlap now.',
     offer: 'add',
     codes: {
       'edges-butt': ['{ink} and {other} butt edge to edge.', 'Please add a small overlap.'],
@@ -254,6 +271,7 @@ export const enPrint = {
   },
   'underbase-peek': {
     effect: 'The base shows as a rim around your colours.',
+    settled: 'The {ink} stays hidden under your colours now.',
     offer: 'change',
     codes: {
       'base-peeks-out': [
@@ -272,6 +290,7 @@ export const enPrint = {
   },
   'underbase-missing': {
     effect: 'Straight on a dark shirt, colours look dull and darker.',
+    settled: 'The white beneath your colours is settled.',
     offer: 'add',
     codes: {
       'no-base': [
@@ -287,6 +306,7 @@ export const enPrint = {
   },
   'wide-trap': {
     effect: 'An overlap this wide shows as a darker line.',
+    settled: 'The overlap of {ink} and {other} is settled.',
     offer: 'change',
     codes: {
       'overlap-shows': ['Where {ink} meets {other} they overlap by {value}.', 'Please narrow it to {limit}.'],
@@ -298,6 +318,7 @@ export const enPrint = {
   },
   'too-many-stations': {
     effect: 'It cannot be printed in one go on this press.',
+    settled: 'The design fits on the press now.',
     offer: 'merge',
     codes: {
       'press-too-small': [
@@ -308,6 +329,7 @@ export const enPrint = {
   },
   'platen-overrun': {
     effect: 'Art at the edge of the print board prints unevenly or not at all.',
+    settled: 'The art fits on the print board now.',
     offer: 'change',
     codes: {
       'runs-off-the-platen': [
@@ -322,6 +344,7 @@ export const enPrint = {
   },
   'print-order': {
     effect: 'The order of printing changes how colours cover each other.',
+    settled: 'The order of printing is settled.',
     offer: 'change',
     codes: {
       'base-not-first': ['The order lists {ink} before the base {other}.', 'Please tell us if you need it so.'],
@@ -335,6 +358,7 @@ export const enPrint = {
   },
   'heavy-stack': {
     effect: 'The print will feel stiff.',
+    settled: 'The amount of ink is settled.',
     offer: 'change',
     codes: {
       'heavy-solid': [

@@ -4,6 +4,7 @@ import type { enFiles } from './enFiles.ts';
 export const esFiles: FindingsLike<typeof enFiles> = {
   'extra-ink': {
     effect: 'Cada tinta más es un fotolito, una pantalla y una pasada más.',
+    settled: 'El número de tintas ya encaja.',
     offer: 'merge',
     codes: {
       'more-than-allowed': [
@@ -14,6 +15,7 @@ export const esFiles: FindingsLike<typeof enFiles> = {
   },
   'near-duplicate-ink': {
     effect: 'Así se imprimirían como dos tintas, con dos fotolitos.',
+    settled: 'Las tintas ya se distinguen bien.',
     offer: 'merge',
     codes: {
       'same-ink-twice': [
@@ -32,6 +34,7 @@ export const esFiles: FindingsLike<typeof enFiles> = {
   },
   'unnamed-ink': {
     effect: 'Sin nombre no sabemos qué tinta preparar.',
+    settled: 'Cada color tiene ya el nombre de su tinta.',
     offer: 'merge',
     codes: {
       'colour-without-name': [
@@ -42,6 +45,7 @@ export const esFiles: FindingsLike<typeof enFiles> = {
   },
   'unused-ink': {
     effect: 'En esta tinta no se imprimiría nada.',
+    settled: 'Todas las tintas de la lista se usan ya.',
     offer: 'leaveOut',
     codes: {
       'blank-film': ['El fotolito de {inks} está vacío.', 'Por favor, mire si faltó algo al exportar.'],
@@ -50,6 +54,7 @@ export const esFiles: FindingsLike<typeof enFiles> = {
   },
   'ink-not-on-ticket': {
     effect: 'Se imprimiría una tinta que no se pidió.',
+    settled: 'Las tintas son las que se pidieron.',
     offer: 'merge',
     codes: {
       'not-listed': [
@@ -60,6 +65,7 @@ export const esFiles: FindingsLike<typeof enFiles> = {
   },
   'ink-missing-from-art': {
     effect: 'Esta tinta faltaría en la impresión.',
+    settled: 'La tinta que faltaba ya está.',
     offer: 'leaveOut',
     codes: {
       'not-in-the-art': [
@@ -70,6 +76,7 @@ export const esFiles: FindingsLike<typeof enFiles> = {
   },
   'oversize-art': {
     effect: 'Se imprimiría más grande de lo pedido; al reducir, las líneas finas también se adelgazan.',
+    settled: 'El tamaño ya encaja.',
     offer: 'change',
     codes: {
       'larger-than-ordered': [
@@ -81,6 +88,7 @@ export const esFiles: FindingsLike<typeof enFiles> = {
   },
   'unequal-films': {
     effect: 'Fotolitos de distinto tamaño no se pueden poner uno sobre otro, y las tintas no encajarían.',
+    settled: 'Todos los fotolitos tienen ya el mismo tamaño.',
     offer: 'asIs',
     codes: {
       'sizes-differ': [
@@ -91,6 +99,7 @@ export const esFiles: FindingsLike<typeof enFiles> = {
   },
   'unknown-scale': {
     effect: 'Podría imprimirse a cualquier tamaño.',
+    settled: 'El tamaño de la impresión ya está claro.',
     offer: 'asIs',
     codes: {
       'size-not-stated': [
@@ -101,6 +110,7 @@ export const esFiles: FindingsLike<typeof enFiles> = {
   },
   'coarse-image': {
     effect: 'Ampliada a este tamaño, una imagen muestra escalones y se ve borrosa.',
+    settled: 'La imagen ya tiene bastante resolución.',
     offer: 'asIs',
     codes: {
       'too-coarse': [
@@ -111,6 +121,7 @@ export const esFiles: FindingsLike<typeof enFiles> = {
   },
   'live-type': {
     effect: 'Sin su fuente, el texto se imprime con otra y puede correrse.',
+    settled: 'Los textos ya están seguros.',
     offer: 'asIs',
     codes: {
       'font-replaced': [
@@ -125,6 +136,7 @@ export const esFiles: FindingsLike<typeof enFiles> = {
   },
   'hidden-object': {
     effect: 'No se verá en la impresión.',
+    settled: 'En el archivo ya no hay nada oculto.',
     offer: 'leaveOut',
     codes: {
       'unseen-object': [
@@ -143,6 +155,7 @@ export const esFiles: FindingsLike<typeof enFiles> = {
   },
   'reversed-polarity': {
     effect: 'Al revés se imprimiría el fondo y el dibujo quedaría libre.',
+    settled: 'Los fotolitos ya son negros donde va la tinta.',
     offer: 'asIs',
     codes: {
       'looks-like-a-negative': [
@@ -157,6 +170,7 @@ export const esFiles: FindingsLike<typeof enFiles> = {
   },
   'mirrored-film': {
     effect: 'El texto se imprimiría al revés si no se da la vuelta.',
+    settled: 'Los fotolitos ya se leen al derecho.',
     offer: 'asIs',
     codes: {
       'says-it-is-mirrored': [
@@ -167,6 +181,7 @@ export const esFiles: FindingsLike<typeof enFiles> = {
   },
   'overprint-hazard': {
     effect: 'Una tinta impresa sobre otra cambia de color o no se ve.',
+    settled: 'Ya ninguna tinta se imprime sobre otra por error.',
     offer: 'change',
     codes: {
       'light-over-dark': [
@@ -181,6 +196,7 @@ export const esFiles: FindingsLike<typeof enFiles> = {
   },
   'white-overprint': {
     effect: 'El blanco que sobreimprime lo que hay debajo desaparece.',
+    settled: 'El blanco ya se ve.',
     offer: 'change',
     codes: {
       'white-vanishes': [
@@ -195,6 +211,7 @@ export const esFiles: FindingsLike<typeof enFiles> = {
   },
   'semi-opaque-positive': {
     effect: 'Un fotolito debe ser negro o transparente: el gris endurece a medias la emulsión e imprime desigual.',
+    settled: '{inks} ya es negro donde imprime.',
     offer: 'change',
     codes: {
       'grey-areas': [
@@ -206,6 +223,7 @@ export const esFiles: FindingsLike<typeof enFiles> = {
   },
   pinhole: {
     effect: 'Un punto libre en una superficie puede dejar un sitio sin tinta.',
+    settled: 'Las motas en {inks} están resueltas.',
     offer: 'change',
     codes: {
       'speck-that-holds': [

@@ -4,6 +4,7 @@ import type { enPrint } from './enPrint.ts';
 export const esPrint: FindingsLike<typeof enPrint> = {
   'thin-line': {
     effect: 'Líneas tan finas caen entre los hilos de la malla y se rompen.',
+    settled: 'Las líneas en {inks} ya son bastante gruesas.',
     offer: 'change',
     codes: {
       'breaks-up': [
@@ -22,6 +23,7 @@ export const esPrint: FindingsLike<typeof enPrint> = {
   },
   'thin-gap': {
     effect: 'Huecos tan estrechos se llenan de tinta y se cierran.',
+    settled: 'Los huecos en {inks} ya son bastante anchos.',
     offer: 'change',
     codes: {
       'fills-in': [
@@ -40,6 +42,7 @@ export const esPrint: FindingsLike<typeof enPrint> = {
   },
   'small-dot': {
     effect: 'Puntos tan pequeños se agarran poco a la malla y se imprimen a parches o nada.',
+    settled: 'Los puntos en {inks} ya son bastante grandes.',
     offer: 'change',
     codes: {
       'washes-out': [
@@ -58,6 +61,7 @@ export const esPrint: FindingsLike<typeof enPrint> = {
   },
   'lost-island': {
     effect: 'Agujeros tan pequeños se cierran con tinta.',
+    settled: 'Los agujeros pequeños en {inks} ya quedarán abiertos.',
     offer: 'change',
     codes: {
       'washes-off': [
@@ -72,6 +76,7 @@ export const esPrint: FindingsLike<typeof enPrint> = {
   },
   'small-type': {
     effect: 'Una letra tan pequeña no se lee sobre tela.',
+    settled: 'Los textos pequeños en {inks} están resueltos.',
     offer: 'change',
     codes: {
       'too-small-to-read': [
@@ -82,6 +87,7 @@ export const esPrint: FindingsLike<typeof enPrint> = {
   },
   'coarse-mesh-for-ruling': {
     effect: 'Una trama tan fina se imprime granulada con esta malla.',
+    settled: 'La trama en {inks} ya encaja con la prenda.',
     offer: 'change',
     codes: {
       'too-coarse': [
@@ -96,6 +102,7 @@ export const esPrint: FindingsLike<typeof enPrint> = {
   },
   'tone-out-of-range': {
     effect: 'Los tonos más claros se pierden y los más oscuros se llenan.',
+    settled: 'Los tonos en {inks} ya se mantendrán.',
     offer: 'change',
     codes: {
       'lights-lost': [
@@ -114,6 +121,7 @@ export const esPrint: FindingsLike<typeof enPrint> = {
   },
   'mesh-moire': {
     effect: 'Una trama que choca con los hilos muestra, según la estimación, bandas.',
+    settled: 'La trama en {inks} ya no debería mostrar bandas.',
     offer: 'change',
     codes: {
       'seen-plainly': ['La trama en {inks} mostrará bandas.', 'Por favor, expórtela con otra lineatura u otro ángulo.'],
@@ -125,6 +133,7 @@ export const esPrint: FindingsLike<typeof enPrint> = {
   },
   'angle-clash': {
     effect: 'Tramas de ángulos parecidos muestran un dibujo donde se imprimen una sobre otra.',
+    settled: 'Los ángulos de las tramas ya encajan.',
     offer: 'change',
     codes: {
       clash: [
@@ -139,6 +148,7 @@ export const esPrint: FindingsLike<typeof enPrint> = {
   },
   'soft-dot': {
     effect: 'Puntos suaves y grises no dan una pantalla limpia e imprimen desigual.',
+    settled: 'Los puntos en {inks} ya son nítidos.',
     offer: 'change',
     codes: {
       soft: [
@@ -149,6 +159,7 @@ export const esPrint: FindingsLike<typeof enPrint> = {
   },
   'missing-registration-mark': {
     effect: 'Sin marcas comunes los fotolitos se encajan a ojo, y las tintas quizá no se encuentren.',
+    settled: 'Las marcas de registro ya están.',
     offer: 'add',
     codes: {
       'lacks-marks': [
@@ -171,6 +182,7 @@ export const esPrint: FindingsLike<typeof enPrint> = {
   },
   'marks-disagree': {
     effect: 'Encajadas por estas marcas, las tintas no se encuentran.',
+    settled: 'Las marcas de registro ya coinciden.',
     offer: 'asIs',
     codes: {
       'marks-apart': [
@@ -193,6 +205,7 @@ export const esPrint: FindingsLike<typeof enPrint> = {
   },
   'misaligned-film': {
     effect: 'Las tintas de fotolitos que no coinciden no se encuentran.',
+    settled: 'Los fotolitos ya coinciden.',
     offer: 'change',
     codes: {
       shifted: [
@@ -211,6 +224,7 @@ export const esPrint: FindingsLike<typeof enPrint> = {
   },
   'scaled-film': {
     effect: 'Un fotolito a otra escala no se puede encajar con los demás.',
+    settled: 'Los fotolitos tienen ya la misma escala.',
     offer: 'asIs',
     codes: {
       stretched: [
@@ -225,6 +239,7 @@ export const esPrint: FindingsLike<typeof enPrint> = {
   },
   'short-trap': {
     effect: 'El menor desplazamiento en la máquina muestra una línea fina de camiseta entre las tintas.',
+    settled: '{ink} y {other} ya se solapan bastante.',
     offer: 'change',
     codes: {
       'overlap-too-small': [
@@ -239,6 +254,7 @@ export const esPrint: FindingsLike<typeof enPrint> = {
   },
   'open-gap': {
     effect: 'Entre las tintas se ve la camiseta.',
+    settled: 'El hueco entre {ink} y {other} está resuelto.',
     offer: 'change',
     codes: {
       'shirt-shows-through': [
@@ -257,6 +273,7 @@ export const esPrint: FindingsLike<typeof enPrint> = {
   },
   'butt-joint': {
     effect: 'El menor desplazamiento en la máquina muestra la camiseta entre ellas.',
+    settled: '{ink} y {other} ya se solapan.',
     offer: 'add',
     codes: {
       'edges-butt': ['{ink} y {other} se tocan borde con borde.', 'Por favor, añada un pequeño solape.'],
@@ -265,6 +282,7 @@ export const esPrint: FindingsLike<typeof enPrint> = {
   },
   'underbase-peek': {
     effect: 'La base se ve como un borde alrededor de sus colores.',
+    settled: 'El {ink} queda ya oculto bajo sus colores.',
     offer: 'change',
     codes: {
       'base-peeks-out': [
@@ -283,6 +301,7 @@ export const esPrint: FindingsLike<typeof enPrint> = {
   },
   'underbase-missing': {
     effect: 'Directamente sobre una camiseta oscura, los colores se ven apagados y más oscuros.',
+    settled: 'El blanco bajo sus colores está resuelto.',
     offer: 'add',
     codes: {
       'no-base': [
@@ -298,6 +317,7 @@ export const esPrint: FindingsLike<typeof enPrint> = {
   },
   'wide-trap': {
     effect: 'Un solape tan ancho se ve como una línea más oscura.',
+    settled: 'El solape de {ink} y {other} está resuelto.',
     offer: 'change',
     codes: {
       'overlap-shows': ['Donde {ink} toca {other} se solapan {value}.', 'Por favor, estréchelo a {limit}.'],
@@ -309,6 +329,7 @@ export const esPrint: FindingsLike<typeof enPrint> = {
   },
   'too-many-stations': {
     effect: 'No se puede imprimir de una vez en esta máquina.',
+    settled: 'El diseño ya cabe en la máquina.',
     offer: 'merge',
     codes: {
       'press-too-small': [
@@ -319,6 +340,7 @@ export const esPrint: FindingsLike<typeof enPrint> = {
   },
   'platen-overrun': {
     effect: 'En el borde de la tabla se imprime desigual o nada.',
+    settled: 'El diseño ya cabe en la tabla.',
     offer: 'change',
     codes: {
       'runs-off-the-platen': [
@@ -333,6 +355,7 @@ export const esPrint: FindingsLike<typeof enPrint> = {
   },
   'print-order': {
     effect: 'El orden cambia cómo se cubren los colores.',
+    settled: 'El orden de impresión está resuelto.',
     offer: 'change',
     codes: {
       'base-not-first': ['El pedido pone {ink} antes de la base {other}.', 'Por favor, díganos si debe ser así.'],
@@ -343,6 +366,7 @@ export const esPrint: FindingsLike<typeof enPrint> = {
   },
   'heavy-stack': {
     effect: 'La impresión quedará rígida al tacto.',
+    settled: 'La cantidad de tinta está resuelta.',
     offer: 'change',
     codes: {
       'heavy-solid': [

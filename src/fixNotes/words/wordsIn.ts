@@ -1,5 +1,7 @@
 import { IntlMessageFormat } from 'intl-messageformat';
-import type { Catalogue, FrameKey, ListKey, PrinterWords, ProofKey } from './catalogue.ts';
+import { colourWordOf } from '../../colour/colourWords.ts';
+import type { Catalogue, ChangeKey, FrameKey, ListKey, PrinterWords, ProofKey } from './catalogue.ts';
+import { colourNames } from './colourNames.ts';
 import { de } from './de.ts';
 import { dePrinter } from './dePrinter.ts';
 import { en } from './en.ts';
@@ -25,6 +27,9 @@ export interface NoteWords {
   readonly language: NoteLanguage;
   readonly catalogue: Catalogue;
   frame(key: FrameKey, values?: Values): string;
+  change(key: ChangeKey, values?: Values): string;
+  /** An ink as the customer knows it: one that nobody named goes by its colour, `coral (#f2694e)`. */
+  ink(name: string): string;
   /** `Coral, Lagoon and Night`. */
   list(names: readonly string[]): string;
   proof(key: ProofKey, values?: Values): string;
@@ -47,8 +52,14 @@ export function wordsIn(language: NoteLanguage): NoteWords {
     catalogue,
     fill,
     frame: (key, values = {}) => fill(catalogue.frame[key], values),
+    change: (key, values = {}) => fill(catalogue.changes[key], values),
     proof: (key, values = {}) => fill(catalogue.proof[key], values),
     workList: (key, values = {}) => fill(catalogue.list[key], values),
+    ink: (name) => {
+      if (!/^#[0-9a-f]{6}$/i.test(name)) return name;
+      const colour = colourWordOf(name);
+      return `${colourNames[language]?.[colour] ?? colour} (${name})`;
+    },
     list(names) {
       const left = names.length > mostNames ? names.length - mostNames + 1 : 0;
       const shown =

@@ -7,7 +7,7 @@ import { useWords } from '../words/useWords.ts';
 type Measured = NonNullable<NonNullable<ComparedFinding['before']>['measured']>;
 
 const mostRowsSeen = 8;
-const kinds = ['new', 'stillThere', 'fixed'] as const;
+const kinds = ['new', 'stillThere', 'fixed', 'notJudged'] as const;
 
 /** Number of a change in the list of all. */
 export type AtChange = number;
@@ -41,6 +41,7 @@ export function Changes(props: {
       <div class="worklist-body">
         {kinds.map((kind) => {
           const found = findings.filter((finding) => finding.kind === kind);
+          if (kind === 'notJudged' && found.length === 0) return null;
           return (
             <section key={kind}>
               <h2>{say(`compare.${kind}`, { count: found.length })}</h2>
@@ -63,6 +64,9 @@ export function Changes(props: {
             {inks.map((ink) => (
               <li key={ink.inkName}>
                 <strong>{shownText(ink.inkName)}</strong> {say(`compare.ink.${ink.kind}`)}
+                {ink.nameBefore !== null && ink.nameBefore !== ink.inkName && (
+                  <span class="quiet"> {say('compare.wasCalled', { name: shownText(ink.nameBefore) })}</span>
+                )}
                 {(ink.kind === 'changed' || ink.placesTotal > 0) && (
                   <span class="quiet">
                     {' '}

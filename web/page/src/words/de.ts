@@ -83,6 +83,8 @@ export const de: Catalogue = {
   'compare.new': 'Neu: {count}',
   'compare.stillThere': 'Noch da: {count}',
   'compare.fixed': 'Behoben: {count}',
+  'compare.notJudged': 'Diesmal nicht beurteilt: {count}',
+  'compare.wasCalled': '(zuvor: {name})',
   'compare.places':
     '{count, plural, =0 {Die Filme sind gleich} one {Die Filme unterscheiden sich an # Stelle} other {Die Filme unterscheiden sich an # Stellen}}',
   'compare.noPlates': 'Die Platten der einen wurden nicht aufgehoben, darum werden die Filme nicht verglichen.',

@@ -82,6 +82,8 @@ export const en = {
   'compare.new': 'New: {count}',
   'compare.stillThere': 'Still there: {count}',
   'compare.fixed': 'Fixed: {count}',
+  'compare.notJudged': 'Not judged this time: {count}',
+  'compare.wasCalled': '(before: {name})',
   'compare.places':
     '{count, plural, =0 {The films do not differ} one {The films differ at # place} other {The films differ at # places}}',
   'compare.noPlates': 'The plates of one of them were not kept, so the films are not compared.',

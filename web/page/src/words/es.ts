@@ -83,6 +83,8 @@ export const es: Catalogue = {
   'compare.new': 'Nuevos: {count}',
   'compare.stillThere': 'Siguen ahí: {count}',
   'compare.fixed': 'Arreglados: {count}',
+  'compare.notJudged': 'Sin juzgar esta vez: {count}',
+  'compare.wasCalled': '(antes: {name})',
   'compare.places':
     '{count, plural, =0 {Los fotolitos son iguales} one {Los fotolitos difieren en # lugar} other {Los fotolitos difieren en # lugares}}',
   'compare.noPlates': 'No se guardaron los fotolitos de una de ellas, así que no se comparan.',
