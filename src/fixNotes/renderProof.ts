@@ -1,17 +1,16 @@
 import { safeHex } from '../report/composite.ts';
-import { closes, figure, listedFact, opens, paragraph, stack } from '../report/pdf/blocks.ts';
+import { closes, listedFact, opens, paragraph, stack } from '../report/pdf/blocks.ts';
 import { type Block, contentWidth, gap, marginX, pageHeight } from '../report/pdf/flow.ts';
 import { openDocument } from '../report/pdf/openDocument.ts';
 import { body, claim, section, small } from '../report/pdf/styles.ts';
 import { Typesetter } from '../report/pdf/typeset.ts';
-import { lengthIn } from './noteQuantities.ts';
+import { proofArt } from './proofArt.ts';
 import type { ProofFacts, ProofWish } from './proofFacts.ts';
 import { wordsIn } from './words/wordsIn.ts';
 
 const top = 44;
 const bottom = pageHeight - 40;
 const leastArtHeight = 120;
-const fieldMargin = 16;
 const signHeight = 92;
 
 /** A proof on one page of A4: the art on the colour of the garment, what it is printed with, and a place to sign. */
@@ -31,7 +30,7 @@ export async function renderProof(
   ]);
   const below = stack([gap(10), factList(type, proof), gap(6), ...listBlocks(type, proof), gap(4)]);
   const room = bottom - top - head.height - below.height - signHeight;
-  const art = artBlock(type, proof, wish, compositePng, Math.max(leastArtHeight, room));
+  const art = proofArt(type, proof, wish, compositePng, Math.max(leastArtHeight, room));
   let y = top;
   for (const block of [head, art, below]) {
     block.draw(marginX, y);
@@ -41,36 +40,6 @@ export async function renderProof(
   type.structure.finish();
   doc.end();
   return finished;
-}
-
-/** The art as large as there is room for, its scale said, on a field of the garment's colour. */
-function artBlock(
-  type: Typesetter,
-  { sizeMm, garmentHex, title }: ProofFacts,
-  { language, units }: ProofWish,
-  compositePng: Uint8Array,
-  room: number,
-): Block {
-  const words = wordsIn(language);
-  const pointsPerMm = 72 / 25.4;
-  const captionHeight = small.leading + 6;
-  const scale = Math.min(
-    (contentWidth - 2 * fieldMargin) / sizeMm.widthMm,
-    (room - captionHeight - 2 * fieldMargin) / sizeMm.heightMm,
-    pointsPerMm,
-  );
-  const size = { width: sizeMm.widthMm * scale, height: sizeMm.heightMm * scale };
-  const field = { width: contentWidth, height: size.height + 2 * fieldMargin };
-  const shown = figure(type, field, title, (x, y) => {
-    type.doc.rect(x, y, field.width, field.height).fill(safeHex(garmentHex));
-    type.doc.image(Buffer.from(compositePng), x + (field.width - size.width) / 2, y + fieldMargin, size);
-  });
-  const caption = words.proof('scale', {
-    percent: `${words.number((scale / pointsPerMm) * 100, 0)}\u00a0%`,
-    width: lengthIn(words, units, sizeMm.widthMm),
-    height: lengthIn(words, units, sizeMm.heightMm),
-  });
-  return stack([shown, gap(4), paragraph(type, [{ text: caption, tone: 'quiet' }], small)]);
 }
 
 function factList(type: Typesetter, { facts, inks }: ProofFacts): Block {

@@ -47,7 +47,7 @@ export async function inspectAgain(
   const { ask } = again;
   if (ask.plates.some(({ id }) => !kept.has(id)))
     return { kind: 'notMeasured', reasons: ['Not all of its plates were kept.'] };
-  const { checks, plan } = judgeJob(ask);
+  const { checks, plan, art } = judgeJob(ask);
   const judgedMs = clock();
   progress('picturing', 0, 1);
   const plates = await Promise.all(
@@ -60,7 +60,7 @@ export async function inspectAgain(
     spectra: takeSpectra(ask.plates, plates),
   };
   const timings = { judgeMs: Math.round(judgedMs - startMs), pictureMs: Math.round(clock() - judgedMs) };
-  const report = buildReport({ version, ask, checks, plan, sourceFiles: facts.sourceFiles, notLookedAt, timings });
+  const report = buildReport({ version, ask, checks, plan, art, sourceFiles: facts.sourceFiles, notLookedAt, timings });
   for (const [plateId, { packed }] of kept) await keep?.plate(plateId, packed);
   await keep?.facts(packedFacts);
   return { kind: 'inspected', inspection: { report, pictures } };

@@ -74,7 +74,7 @@ export async function inspectJob(input: JobInput): Promise<Inspection> {
   keeping.catch(() => undefined);
 
   progress('judging', 0, 1);
-  const { checks, plan } = judgeJob(ask);
+  const { checks, plan, art } = judgeJob(ask);
   lap('judge');
   const pictures = {
     ...takePictures(artwork, measured.plates, measured.previews, checks),
@@ -82,7 +82,7 @@ export async function inspectJob(input: JobInput): Promise<Inspection> {
     spectra: takeSpectra(ask.plates, measured.plates),
   };
   lap('picture');
-  const report = buildReport({ version, ask, checks, plan, sourceFiles, notLookedAt, timings });
+  const report = buildReport({ version, ask, checks, plan, art, sourceFiles, notLookedAt, timings });
   const { dpi } = input.readOptions;
   await keep?.facts(packFacts({ ask, films, plan: measured.plan, program: keep.program, sourceFiles, dpi }));
   await keeping;

@@ -1,10 +1,12 @@
-import type { Artwork, ReadFilm } from '../artwork/film.ts';
+import type { Artwork, Film, ReadFilm } from '../artwork/film.ts';
 import { joinFilms } from '../artwork/joinFilms.ts';
+import { artBoxOf } from '../checks/artBox.ts';
 import type { Ask } from '../checks/ask.ts';
 import { checks as allChecks } from '../checks/index.ts';
 import type { CheckResult } from '../findings/finding.ts';
 import { planPress } from '../pressPlan/planPress.ts';
 import type { PressPlan } from '../pressPlan/pressPlan.ts';
+import type { ReportFilm } from '../report/reportJson.ts';
 import type { ResolvedTicket } from '../ticket/ticket.ts';
 import { runCheck } from './runCheck.ts';
 
@@ -20,6 +22,8 @@ export function joinJob(jobName: string, films: readonly ReadFilm[], ticket: Res
 export interface Judged {
   readonly checks: readonly CheckResult[];
   readonly plan: PressPlan;
+  /** The art of each film, by the film's id. */
+  readonly art: ReadonlyMap<string, ReportFilm['artMm']>;
 }
 
 /** Runs every check over what was measured, and plans the press. Sees no plate. */
@@ -34,7 +38,13 @@ export function judgeJob(ask: Ask): Judged {
       ({ plateIds }) => [inkOf(artwork, plateIds[0]), inkOf(artwork, plateIds[1])] as const,
     ),
   });
-  return { checks, plan };
+  return { checks, plan, art: new Map(artwork.films.map((film) => [film.id, artOf(ask, film)])) };
+}
+
+/** Null as well where the marks could not be told from the art. */
+function artOf(ask: Ask, film: Film): ReportFilm['artMm'] {
+  const found = artBoxOf(ask, film);
+  return found === null || found.withMarks ? null : { ...found.boxMm, plusMinusMm: found.plusMinusMm };
 }
 
 /** White in the art is an ink when the ticket lists one; on a white garment without one it is the garment. */

@@ -14,6 +14,8 @@ export interface ReportInput {
   readonly ask: Ask;
   readonly checks: readonly CheckResult[];
   readonly plan: PressPlan;
+  /** The art of each film, by the film's id; none when left out. */
+  readonly art?: ReadonlyMap<string, ReportFilm['artMm']>;
   /** Files as delivered; `sha256` in lower-case hexadecimal. */
   readonly sourceFiles: readonly { readonly name: string; readonly sizeBytes: number; readonly sha256: string }[];
   readonly notLookedAt: ReportJson['notLookedAt'];
@@ -36,7 +38,7 @@ export function buildReport(input: ReportInput): ReportJson {
       ask.ticket,
       ask.artwork.inks.filter((ink) => ink.printed).map((ink) => ink.name),
     ),
-    films: ask.artwork.films.map((film) => filmOf(film, input.sourceFiles)),
+    films: ask.artwork.films.map((film) => filmOf(film, input)),
     joined: ask.artwork.joinNotes.map(({ code, message, open }) => ({ code, message, open })),
     inks: ask.artwork.inks.map(({ id, name, kind, displayHex, printed }) => ({ id, name, kind, displayHex, printed })),
     plates: ask.plates.map((plate) => plateOf(plate, ask)),
@@ -58,8 +60,8 @@ function verdictFor(input: ReportInput): Verdict {
   return isOpen ? (worstOutcome([verdict, 'needsReview']) as Verdict) : verdict;
 }
 
-function filmOf(film: Ask['artwork']['films'][number], files: ReportInput['sourceFiles']): ReportFilm {
-  const file = files.find((candidate) => candidate.name === film.file);
+function filmOf(film: Ask['artwork']['films'][number], { sourceFiles, art }: ReportInput): ReportFilm {
+  const file = sourceFiles.find((candidate) => candidate.name === film.file);
   return {
     id: film.id,
     file: film.file,
@@ -72,6 +74,7 @@ function filmOf(film: Ask['artwork']['films'][number], files: ReportInput['sourc
     heightMm: film.heightMm,
     scaleKnown: film.scaleKnown,
     objectCount: film.objects.length,
+    artMm: art?.get(film.id) ?? null,
     notes: film.notes.map(({ code, message }) => ({ code, message })),
   };
 }

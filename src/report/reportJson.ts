@@ -1,10 +1,12 @@
 import type { InkKind } from '../artwork/ink.ts';
 import type { CheckResult, Limit } from '../findings/finding.ts';
 import type { Verdict } from '../findings/outcome.ts';
+import type { BoxMm } from '../geometry/box.ts';
 import type { Halftone, HalftoneRegion } from '../measurements/halftone.ts';
 import type { Mark, PlateMarks, PlateRegister } from '../measurements/marks.ts';
 import type { Overlap, UnderbaseFit } from '../measurements/overlap.ts';
 import type { PressPlan } from '../pressPlan/pressPlan.ts';
+import type { PlacementValues } from '../ticket/ticketSchema.ts';
 
 /** The one stable boundary: every page, note and export is drawn from this. Fields are added, never renamed. */
 export interface ReportJson {
@@ -99,6 +101,8 @@ export interface ReportTicket {
     readonly heightMm: number | null;
     readonly quantity: number | null;
     readonly location: string | null;
+    /** Where the art lies on the garment; reports of earlier versions do not say. */
+    readonly placement?: PlacementValues | null;
   };
   readonly press: {
     readonly heads: number;
@@ -121,6 +125,8 @@ export interface ReportTicket {
   }[];
 }
 
+export type ReportPlacement = NonNullable<ReportTicket['print']['placement']>;
+
 export interface ReportFilm {
   readonly id: string;
   readonly file: string;
@@ -133,6 +139,8 @@ export interface ReportFilm {
   readonly heightMm: number;
   readonly scaleKnown: boolean;
   readonly objectCount: number;
+  /** The art on the film; null when there is none, or when its marks could not be told from it. Not in earlier reports. */
+  readonly artMm?: (BoxMm & { readonly plusMinusMm: number }) | null;
   readonly notes: readonly { readonly code: string; readonly message: string }[];
 }
 

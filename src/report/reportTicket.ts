@@ -17,6 +17,7 @@ export function reportTicket(ticket: ResolvedTicket, printedInkNames: readonly s
       heightMm: ticket.print.heightMm?.value ?? null,
       quantity: ticket.print.quantity?.value ?? null,
       location: ticket.print.location?.value ?? null,
+      placement: ticket.print.placement?.value ?? null,
     },
     press: {
       heads: ticket.press.heads.value,

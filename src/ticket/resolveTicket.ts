@@ -73,6 +73,7 @@ export function resolveTicket(input: { readonly ticket?: TicketText; readonly sh
       heightMm: pick(ticket.print?.heightMm, shop.print?.heightMm),
       quantity: pick(ticket.print?.quantity, shop.print?.quantity),
       location: pick(ticket.print?.location, shop.print?.location),
+      placement: pick(ticket.print?.placement, shop.print?.placement),
       viewingDistanceMm: pick(ticket.print?.viewingDistanceMm, shop.print?.viewingDistanceMm) ?? {
         value: usualViewingDistanceMm,
         from: 'default',

@@ -1,4 +1,5 @@
 import type { Limit } from '../findings/finding.ts';
+import type { PlacementValues } from './ticketSchema.ts';
 
 /** Where a value of the ticket comes from. */
 export type ValueOrigin = 'ticket' | 'shop' | 'default';
@@ -74,6 +75,8 @@ export interface ResolvedTicket {
     readonly heightMm: Sourced<number> | null;
     readonly quantity: Sourced<number> | null;
     readonly location: Sourced<string> | null;
+    /** Where the art lies on the garment. */
+    readonly placement: Sourced<PlacementValues> | null;
     /** From how far the print is looked at. */
     readonly viewingDistanceMm: Sourced<number>;
   };

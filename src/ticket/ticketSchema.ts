@@ -120,6 +120,27 @@ const frameKeys = section({
   limits: section(plateLimitShape).optional(),
 });
 
+const placementSchema = section({
+  belowCollarMm: lengthMm(0, 2000).optional(),
+  aboveHemMm: lengthMm(0, 2000).optional(),
+  fromCentreMm: lengthMm(0, 2000).optional(),
+  fromSideSeamMm: lengthMm(0, 2000).optional(),
+  side: oneOf(['left', 'right']).optional(),
+  garmentWidthMm: lengthMm(20, 5000).optional(),
+  garmentHeightMm: lengthMm(20, 5000).optional(),
+})
+  .refine(({ belowCollarMm, aboveHemMm }) => belowCollarMm === undefined || aboveHemMm === undefined, {
+    error: 'belowCollarMm or aboveHemMm, not both',
+  })
+  .refine(({ fromCentreMm, fromSideSeamMm }) => fromCentreMm === undefined || fromSideSeamMm === undefined, {
+    error: 'fromCentreMm or fromSideSeamMm, not both',
+  })
+  .refine(
+    ({ fromCentreMm = 0, fromSideSeamMm, side }) =>
+      side !== undefined || (fromCentreMm === 0 && fromSideSeamMm === undefined),
+    { error: 'side: left or right, as one looks at the garment, with fromCentreMm and fromSideSeamMm' },
+  );
+
 const ticketShape = {
   job: text('the name of the job').optional(),
   customer: text('the name of the customer').optional(),
@@ -130,6 +151,8 @@ const ticketShape = {
     quantity: wholeNumber('a whole number of pieces, 1 or more', 1, 10_000_000).optional(),
     location: text('a place on the garment, such as front').optional(),
     viewingDistanceMm: lengthMm(100, 100_000).optional(),
+    /** Where the art lies on the garment, to its edges; left and right as one looks at it. */
+    placement: placementSchema.optional(),
   }).optional(),
   press: section({ name: text('the name of a press of the shop file').optional(), ...pressShape }).optional(),
   film: section({
@@ -213,6 +236,7 @@ export const shopSchema = section({
 
 export type TicketValues = z.infer<typeof ticketSchema>;
 export type ShopValues = z.infer<typeof shopSchema>;
+export type PlacementValues = z.infer<typeof placementSchema>;
 export type MeshValues = z.infer<typeof meshKeys>;
 export type PlateLimitKey = keyof typeof plateLimitShape;
 export type JobLimitKey = Exclude<keyof typeof limitShape, PlateLimitKey>;

@@ -69,7 +69,7 @@ describe('the page', () => {
   let composite: Buffer;
   beforeAll(async () => {
     folder = mkdtempSync(join(tmpdir(), 'proof-'));
-    composite = await sharp({ create: { width: 300, height: 352, channels: 3, background: '#20c040' } })
+    composite = await sharp({ create: { width: 1200, height: 1408, channels: 3, background: '#20c040' } })
       .png()
       .toBuffer();
   });

@@ -96,6 +96,7 @@ export function ticketOf(spec: TicketSpec = {}): ResolvedTicket {
       heightMm: print === null ? null : { value: print.heightMm, from: 'ticket' },
       quantity: null,
       location: null,
+      placement: null,
       viewingDistanceMm: { value: 1000, from: 'default' },
     },
     press: {

@@ -41,10 +41,15 @@ describe('a wrong value', () => {
     [
       'print: [300, 360]',
       'print',
-      'a group of keys: widthMm, heightMm, quantity, location, viewingDistanceMm',
+      'a group of keys: widthMm, heightMm, quantity, location, viewingDistanceMm, placement',
       'a list of 2',
     ],
-    ['print:', 'print', 'a group of keys: widthMm, heightMm, quantity, location, viewingDistanceMm', 'nothing'],
+    [
+      'print:',
+      'print',
+      'a group of keys: widthMm, heightMm, quantity, location, viewingDistanceMm, placement',
+      'nothing',
+    ],
     ['job: ""', 'job', 'the name of the job', 'the text ""'],
     ['job: 7', 'job', 'the name of the job', '7'],
     [

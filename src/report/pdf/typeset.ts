@@ -128,6 +128,11 @@ export class Typesetter {
     this.drawPieces(withSpace(pieces), size, start, baseline, tone);
   }
 
+  /** Of a label as `drawLabel` sets it, in points. */
+  widthOfLabel(text: string, size: number, strong: boolean): number {
+    return widthOf(this.faces.piecesOf(shownText(text), strong), size);
+  }
+
   private *wordsOf(spans: readonly Span[], size: number, width: number): Iterable<Word> {
     let hasSpaceBefore = false;
     for (const span of spans) {
