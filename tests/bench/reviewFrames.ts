@@ -69,7 +69,7 @@ async function serveFour(folder: string): Promise<Served> {
 
 async function serveFestival(folder: string): Promise<Served> {
   const store = join(folder, 'store');
-  const { fillFestival } = await import('./festivalStore.ts');
+  const { fillFestival } = await import('../support/festivalStore.ts');
   await fillFestival(store);
   const port = 4187;
   const child = spawn(process.execPath, [program, 'serve', '--store', store, '--port', String(port)]);

@@ -6,8 +6,8 @@ import { levelCount } from '../../src/plateArchive/archiveFormat.ts';
 import { createServer } from '../../web/server/createServer.ts';
 import { ShopFile } from '../../web/server/shopFile.ts';
 import { Uploads } from '../../web/server/uploads.ts';
+import { fillFestival, heightPx, widthPx } from '../support/festivalStore.ts';
 import { noPapers } from '../web/support/noPapers.ts';
-import { fillFestival, heightPx, widthPx } from './festivalStore.ts';
 
 const mostMb = 400;
 

@@ -49,7 +49,9 @@ export async function startReview(
   const job = (jobId: number) => answer<JobFacts>(`${url}/api/jobs/${jobId}`, {});
   return {
     url,
-    pid: child.pid!,
+    get pid() {
+      return child.pid!;
+    },
     folder,
     job,
     bring: async (jobName, files) => {
