@@ -10,6 +10,8 @@ export interface SmtpServer {
   readonly password: string | null;
   /** Certificates of authorities to trust besides those everybody does, PEM. */
   readonly ca?: string;
+  /** How long it may be silent once it is connected: 120 s. */
+  readonly silenceMs?: number;
 }
 
 export interface Envelope {
@@ -19,7 +21,8 @@ export interface Envelope {
 
 /**
  * How sending ended. sent: the server has taken it. refused: it will never take it. later: it has surely not taken it,
- * and may another time. unknown: the connection broke off after the mail had gone out and before the server's answer.
+ * and may another time: no server takes a mail whose end it has not seen (RFC 5321, 4.1.1.4). unknown: the connection
+ * broke off, or the server fell silent, when all of the mail may have gone out and before the server's answer.
  */
 export interface SendEnd {
   readonly kind: 'sent' | 'refused' | 'later' | 'unknown';
@@ -27,7 +30,8 @@ export interface SendEnd {
 }
 
 const connectMs = 20_000;
-const silenceMs = 120_000;
+const usualSilenceMs = 120_000;
+const pieceBytes = 16_384;
 
 interface SmtpError extends Error {
   readonly responseCode?: number;
@@ -44,13 +48,13 @@ export async function sendBySmtp(
   mail: Uint8Array,
   onBegin: () => Promise<boolean>,
 ): Promise<SendEnd> {
-  const { host, port, security, user, password, ca } = server;
+  const { host, port, security, user, password, ca, silenceMs = usualSilenceMs } = server;
   const connection = new SmtpConnection({
     ...{ host, port },
     secure: security === 'tls',
     requireTLS: security === 'starttls',
     tls: { minVersion: 'TLSv1.2', servername: host, ...(ca === undefined ? {} : { ca }) },
-    ...{ connectionTimeout: connectMs, greetingTimeout: connectMs, socketTimeout: silenceMs },
+    ...{ connectionTimeout: connectMs, greetingTimeout: Math.min(connectMs, silenceMs), socketTimeout: silenceMs },
     disableFileAccess: true,
   } as ConstructorParameters<typeof SmtpConnection>[0]);
   const broken = new Promise<never>((_, reject) => connection.once('error', reject));
@@ -61,7 +65,7 @@ export async function sendBySmtp(
       new Promise<void>((resolve, reject) => work((error) => (error ? reject(error) : resolve()))),
     ]);
   let signedIn = false;
-  let begun = false;
+  let isAllOut = false;
   let answer = '';
   try {
     await step((done) => connection.connect(done));
@@ -71,8 +75,9 @@ export async function sendBySmtp(
     const body = Readable.from(
       (async function* () {
         if (!(await onBegin())) throw new Error('another process has taken the mail over');
-        begun = true;
-        yield mail;
+        // The next piece is asked for when there is room for it; the end of the mail is written after the last.
+        for (let at = 0; at < mail.length; at += pieceBytes) yield mail.subarray(at, at + pieceBytes);
+        isAllOut = true;
       })(),
     );
     await step((done) =>
@@ -85,16 +90,16 @@ export async function sendBySmtp(
     return { kind: 'sent', said: answer };
   } catch (error) {
     connection.close();
-    return endOf(error as SmtpError, signedIn, begun);
+    return endOf(error as SmtpError, signedIn, isAllOut);
   }
 }
 
-function endOf({ responseCode, response, message }: SmtpError, signedIn: boolean, begun: boolean): SendEnd {
+function endOf({ responseCode, response, message }: SmtpError, signedIn: boolean, isAllOut: boolean): SendEnd {
   const said = (response ?? message).split('\n')[0];
   if (responseCode !== undefined && responseCode >= 400) {
     // What is said before the mail is spoken of, a wrong password, say, is for the shop to put right.
     const isForGood = responseCode >= 500 && responseCode !== 530 && signedIn;
     return { kind: isForGood ? 'refused' : 'later', said };
   }
-  return { kind: begun ? 'unknown' : 'later', said };
+  return { kind: isAllOut ? 'unknown' : 'later', said };
 }

@@ -110,6 +110,35 @@ describe.skipIf(!hasPython).each(noteLanguages)('a note as a mail in %s', (langu
   });
 });
 
+describe.skipIf(!hasPython)('every variant of a mail', () => {
+  const longName = `${'Dörflinger-Blaskapelle-'.repeat(12)}夏祭り🎉`;
+
+  it('shows each of its pictures by its Content-ID, with names and subjects of any length and script', async () => {
+    const { note, pictures, pdf } = await made('de', longName, longName);
+    const to = mailAddress(`${'Bläserkreis '.repeat(15).trim()} <choir@village.example>`, 'to');
+    const whole = await noteMail({ note, pictures, pdf, ...addresses, to });
+    for (const most of [whole.length, whole.length - 1]) {
+      const mail = await noteMail({ note, pictures, pdf, ...addresses, to }, most);
+      const read = readByPython(mail);
+      expect(read.defects).toEqual([]);
+      expect(read.subject).toBe(note.subject);
+      expect(read.to).toEqual(['choir@village.example']);
+      const [head] = mail.toString('latin1').split('\r\n\r\n');
+      for (const line of head.split('\r\n')) expect(line.length).toBeLessThanOrEqual(998);
+      // RFC 2047, 2: an encoded word is no longer than 75 characters. RFC 5322, 2.2: a head is ASCII.
+      for (const [word] of head.matchAll(/=\?[^?]+\?[BQ]\?[^?]*\?=/g)) expect(word.length).toBeLessThanOrEqual(75);
+      expect(/^[\x20-\x7e\r\n\t]*$/.test(head)).toBe(true);
+      const { attachments, html } = await PostalMime.parse(mail);
+      const shown = [...html!.matchAll(/src="cid:([^"]+)"/g)].map(([, id]) => `<${id}>`);
+      const images = attachments.filter(({ mimeType }) => mimeType === 'image/png');
+      expect(shown).toEqual(images.map(({ contentId }) => contentId));
+      expect(new Set(shown).size).toBe(pictures.size);
+      for (const { content } of images)
+        expect((await sharp(Buffer.from(content as ArrayBuffer)).metadata()).format).toBe('png');
+    }
+  });
+});
+
 describe('what comes from art and ticket', () => {
   const attack = 'Tee\r\nBcc: other@evil.example\r\n\r\n<script>x</script>\u2028X: y';
 

@@ -87,9 +87,9 @@ async function listen(more: SMTPServerOptions = {}): Promise<SmtpServer> {
 
 const mail = `From: a@shop.example\r\nTo: b@village.example\r\nSubject: x\r\n\r\n.dots\r\n..\r\n${'long '.repeat(150)}\r\n`;
 const envelope = { from: 'a@shop.example', to: 'b@village.example' };
-const queue = (subject = 'x', again?: string) =>
+const queue = (subject = 'x', again?: string, bytes = Buffer.from(mail)) =>
   queueMail(store, mailKey(envelope.to, subject, 'text', again), {
-    ...{ envelope, subject, mail: Buffer.from(mail), messageId: '<x@shop.example>' },
+    ...{ envelope, subject, mail: bytes, messageId: '<x@shop.example>' },
   });
 const post = (target: SmtpServer, more: Partial<PostTools> = {}) =>
   postNext({
@@ -202,6 +202,76 @@ describe.skipIf(!hasOpenssl)('a mail in the outbox', () => {
     await due();
     expect(await post(target)).toBe('givenUp');
     expect(received).toEqual(['taken']);
+  });
+
+  it('is sent again when the connection broke off in the middle of it, as no server takes half a mail', async () => {
+    let breaks = 1;
+    const target = await listen({
+      onData: (stream, _session, done) => {
+        const parts: Buffer[] = [];
+        stream.on('data', (part: Buffer) => {
+          parts.push(part);
+          if (breaks-- > 0) {
+            stream.pause();
+            for (const socket of sockets) socket.destroy();
+          }
+        });
+        stream.on('end', () => {
+          received.push(Buffer.concat(parts).toString('latin1'));
+          done();
+        });
+      },
+    });
+    const sockets = new Set<Socket>();
+    server!.server.on('connection', (socket: Socket) => sockets.add(socket));
+    // More than the buffers on the way hold when nobody reads, so that its end cannot be out.
+    const large = Buffer.from(`${mail}${`${'x'.repeat(70)}\r\n`.repeat(30_000)}`);
+    await queue('large', undefined, large);
+    expect(await post(target)).toBe('later');
+    expect(received).toEqual([]);
+    await due();
+    expect(await post(target)).toBe('sent');
+    expect(received.map(({ length }) => length)).toEqual([large.length]);
+  });
+
+  it('is sent once by a server that is slow', async () => {
+    const slowly = (done: () => void) => setTimeout(done, 300);
+    const target = await listen({
+      onConnect: (_session, done) => slowly(() => done()),
+      onMailFrom: (_address, _session, done) => slowly(() => done()),
+      onRcptTo: (_address, _session, done) => slowly(() => done()),
+      onData: (stream, _session, done) => {
+        stream.resume();
+        stream.on('end', () => {
+          received.push('taken');
+          slowly(() => done());
+        });
+      },
+    });
+    await queue();
+    expect(await post({ ...target, silenceMs: 5_000 })).toBe('sent');
+    expect(received).toEqual(['taken']);
+  });
+
+  it('is kept where a server falls silent before it has all of it, and given up where it does afterwards', async () => {
+    const target = await listen({ onMailFrom: () => undefined });
+    await queue();
+    expect(await post({ ...target, silenceMs: 500 })).toBe('later');
+    await new Promise<void>((resolve) => server!.close(() => resolve()));
+    const silent = await listen({ onData: (stream) => stream.resume() });
+    await due();
+    expect(await post({ ...silent, silenceMs: 500 })).toBe('givenUp');
+    expect(said.at(-1)).toMatch(/may or may not have been sent/);
+    await due();
+    expect(await post(silent)).toBe('nothing');
+  });
+
+  it('is sent by one of many that look for it at the same moment', async () => {
+    const target = await listen();
+    await queue();
+    const ends = await Promise.all(['a', 'b', 'c', 'd'].map((workerId) => post(target, { workerId })));
+    expect(ends.sort()).toEqual(['nothing', 'nothing', 'nothing', 'sent']);
+    expect(received).toEqual([mail]);
   });
 
   it('is sent by whoever comes next when the program ended before it began', async () => {
