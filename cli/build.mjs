@@ -45,5 +45,6 @@ await program.write({ dir: join(out, 'cli'), chunkFileNames: 'part-[name]-[hash]
 for (const name of readdirSync(join(root, kernels)).filter((file) => file.endsWith('.wasm'))) {
   for (const folder of ['cli', kernels]) cpSync(join(root, kernels, name), join(out, folder, name));
 }
-await build({ configFile: join(root, 'web/page/vite.config.ts'), logLevel: 'warn' });
+for (const page of ['page', 'customer'])
+  await build({ configFile: join(root, 'web', page, 'vite.config.ts'), logLevel: 'warn' });
 chmodSync(join(out, 'cli/main.js'), 0o755);

@@ -3,6 +3,7 @@ import { Command } from 'commander';
 import { addServeCommands } from './addServeCommands.ts';
 import { addJobsCommands } from './jobs/addJobsCommands.ts';
 import { usualStoreLocation } from './jobs/storeLocation.ts';
+import { addLinkCommands } from './link/addLinkCommands.ts';
 import { optimiseLater } from './optimiseLater.ts';
 import { positiveNumber, serviceOptions, wholeNumber } from './serviceFlags.ts';
 import { version } from './version.ts';
@@ -145,6 +146,7 @@ program
 
 addServeCommands(program, endWith);
 addJobsCommands(program);
+addLinkCommands(program);
 
 /** A service ends when it has put everything away, whatever a database's own threads still hold open. */
 function endWith(exitCode: number): void {

@@ -1,5 +1,6 @@
 import { readFile } from 'node:fs/promises';
 import { hostname, networkInterfaces } from 'node:os';
+import type { FastifyInstance } from 'fastify';
 import type { AccessOptions } from '../web/server/access.ts';
 import type { Accounts } from '../web/server/accounts.ts';
 import type { ServeOptions } from './serveCommand.ts';
@@ -26,22 +27,22 @@ export async function serveAddress(
 ): Promise<ServeAddress> {
   const host = options.host ?? '127.0.0.1';
   const port = options.port ?? usualPort;
-  const isLoopback = /^(127\.|::1$|localhost$)/.test(host);
-  const tls = await tlsOf(options);
+  const isHere = isLoopback(host);
+  const tls = await readTls(options.tlsCert, options.tlsKey);
   const { behindProxy } = options;
-  if (behindProxy !== undefined && !isLoopback)
+  if (behindProxy !== undefined && !isHere)
     throw new UsageError('Behind a proxy the review listens on this machine only: leave --host out.');
-  if (!isLoopback && tls === null)
+  if (!isHere && tls === null)
     throw new UsageError(
       'Beyond this machine the review is served by https only: give --tls-cert and --tls-key, or put a proxy before it and say --behind-proxy and the name it is reached by.',
     );
-  const needsAccounts = !isLoopback || behindProxy !== undefined || options.withAccounts === true;
+  const needsAccounts = !isHere || behindProxy !== undefined || options.withAccounts === true;
   if (needsAccounts && (await accounts.list()).length === 0)
     throw new UsageError(
       'There is no account yet. Make one first: plateglass accounts add NAME --role administer, with the same --store.',
     );
   const secure = tls !== null || behindProxy !== undefined;
-  const names = isLoopback ? loopbackNames : namesOf(host);
+  const names = namesOf(host);
   const hosts = new Set(
     behindProxy === undefined
       ? [...names, ...(options.name ?? [])].flatMap((name) => [
@@ -50,7 +51,7 @@ export async function serveAddress(
         ])
       : [behindProxy, ...(options.name ?? [])],
   );
-  const shown = behindProxy ?? (isLoopback ? `127.0.0.1:${port}` : `${options.name?.[0] ?? names[0]}:${port}`);
+  const shown = behindProxy ?? (isHere ? `127.0.0.1:${port}` : `${options.name?.[0] ?? names[0]}:${port}`);
   return {
     ...{ host, port, hosts, tls, behindProxy: behindProxy !== undefined },
     access: needsAccounts ? { accounts, secure, sessionFile } : null,
@@ -58,7 +59,11 @@ export async function serveAddress(
   };
 }
 
-async function tlsOf({ tlsCert, tlsKey }: ServeOptions): Promise<ServeAddress['tls']> {
+export function isLoopback(host: string): boolean {
+  return /^(127\.|::1$|localhost$)/.test(host);
+}
+
+export async function readTls(tlsCert: string | undefined, tlsKey: string | undefined): Promise<ServeAddress['tls']> {
   if (tlsCert === undefined && tlsKey === undefined) return null;
   if (tlsCert === undefined || tlsKey === undefined)
     throw new UsageError('For https both are needed: --tls-cert and --tls-key.');
@@ -69,8 +74,21 @@ async function tlsOf({ tlsCert, tlsKey }: ServeOptions): Promise<ServeAddress['t
   return { cert: await read(tlsCert), key: await read(tlsKey) };
 }
 
-/** What a host is called from elsewhere; for all addresses at once, every one this machine has, and its name. */
-function namesOf(host: string): string[] {
+export async function listenOn(
+  server: FastifyInstance,
+  { host, port }: Pick<ServeAddress, 'host' | 'port'>,
+  option: '--port' | '--customer-address',
+): Promise<void> {
+  await server.listen({ host, port }).catch((error: NodeJS.ErrnoException) => {
+    throw error.code === 'EADDRINUSE'
+      ? new UsageError(`Port ${port} is in use. End the program that uses it, or choose another with ${option}.`)
+      : error;
+  });
+}
+
+/** What a host is called by those who reach it; for all addresses at once, every one this machine has, and its name. */
+export function namesOf(host: string): string[] {
+  if (isLoopback(host)) return loopbackNames;
   if (host !== '0.0.0.0' && host !== '::') return [host.includes(':') ? `[${host}]` : host];
   const addresses = Object.values(networkInterfaces()).flatMap((one) => one ?? []);
   return [

@@ -1,3 +1,4 @@
+import { existsSync } from 'node:fs';
 import { mkdir } from 'node:fs/promises';
 import { hostname } from 'node:os';
 import { join, resolve } from 'node:path';
@@ -20,12 +21,15 @@ import { ShopFile } from '../web/server/shopFile.ts';
 import { shopPreview } from '../web/server/shopPreview.ts';
 import { Uploads } from '../web/server/uploads.ts';
 import { accountsIn, homeOf } from './accountsFile.ts';
+import { customerPageSettings, usualValidDays } from './customerPageSettings.ts';
+import { type CustomerPlaceOptions, customerPlace } from './customerPlace.ts';
 import { usualStoreLocation } from './jobs/storeLocation.ts';
 import { noteDesk } from './noteDesk.ts';
 import { openUsableStore } from './openUsableStore.ts';
 import { type Posting, startPosting } from './postLoop.ts';
 import { openReviewHelpers } from './reviewHelpers.ts';
-import { serveAddress } from './serveAddress.ts';
+import { listenOn, serveAddress } from './serveAddress.ts';
+import { serveCustomers } from './serveCustomers.ts';
 import {
   askedToEnd,
   checkProgram,
@@ -37,12 +41,15 @@ import {
   shareOut,
 } from './serviceOptions.ts';
 import { shopFileToKeep } from './shopFileToKeep.ts';
+import { noteSettings } from './shopNotes.ts';
 import { noticeTargets } from './shopNotices.ts';
 import { storeOfFolder } from './storeOfFolder.ts';
-import { UsageError } from './usageError.ts';
 import { type HeldFolder, holdFolder, type WatchOptions, watchHeld } from './watchFolder.ts';
 
-export interface ServeOptions extends ServiceOptions, Pick<WatchOptions, 'settle' | 'sweep' | 'markersOnly'> {
+export interface ServeOptions
+  extends ServiceOptions,
+    CustomerPlaceOptions,
+    Pick<WatchOptions, 'settle' | 'sweep' | 'markersOnly'> {
   /** A folder to watch as `watch` does. */
   readonly watch?: string;
   readonly port?: number;
@@ -90,10 +97,16 @@ async function serve(options: ServeOptions, parts: ServeParts): Promise<number> 
   const shopPath = await shopFileToKeep(options.shop, home);
   const program = shopPath.current(await checkProgram({ ...options, shop: shopPath.named }, memoryBytes));
   const shop = new ShopFile(shopPath.path, join(home, 'shop-history'));
+  // A shop's file that is changed to something wrong keeps nobody from his page.
+  const ofShop = async <Value>(read: (shopFile: string) => Promise<Value>, otherwise: Value): Promise<Value> =>
+    existsSync(shopPath.path) ? read(shopPath.path).catch(() => otherwise) : otherwise;
+  const pageSettings = () => ofShop(customerPageSettings, { address: null, validDays: usualValidDays });
+  const customers = await customerPlace(options, (await pageSettings()).address);
   const helpers = openReviewHelpers();
   let station: Station | null = null;
   let posting: Posting | null = null;
-  const { server, progress } = await createServer({
+  const trouble = (error: Error) => say.trouble(`The review: ${error.stack ?? error.message}`);
+  const { server, progress, changed, brought } = await createServer({
     ...address,
     store: opened,
     pageFolder: fileURLToPath(new URL('../web/page', import.meta.url)),
@@ -107,19 +120,24 @@ async function serve(options: ServeOptions, parts: ServeParts): Promise<number> 
     renderReport: helpers.renderReport,
     notes: noteDesk(() => program.shopFile, helpers.makePaper),
     nudgePost: () => posting?.nudge(),
+    customerPage: async () => ({ ...(await pageSettings()), address: customers?.url ?? null }),
     nudge: () => station?.hands.nudge(),
-    trouble: (error) => say.trouble(`The review: ${error.stack ?? error.message}`),
+    trouble,
   });
   const tellProgress: WorkerTools['progress'] = (work) => progress({ what: 'progress', ...work });
+  let customerServer: Awaited<ReturnType<typeof serveCustomers>> | null = null;
   try {
-    await server.listen({ host: address.host, port: address.port }).catch((error: NodeJS.ErrnoException) => {
-      throw error.code === 'EADDRINUSE'
-        ? new UsageError(`Port ${address.port} is in use. End the program that uses it, or choose another with --port.`)
-        : error;
-    });
+    await listenOn(server, address, '--port');
+    if (customers !== null)
+      customerServer = await serveCustomers(customers, {
+        ...{ store: opened, changed, brought, trouble },
+        uploadFolder: join(home, 'customer-uploads'),
+        voice: async () => (await ofShop(noteSettings, { settings: {}, folder: '' })).settings,
+      });
     let halt: () => void = () => process.exit(1);
     const ended = askedToEnd(() => halt());
     say.job(`The review is at ${address.url}`);
+    if (customers !== null) say.job(`Links for customers begin with ${customers.url}/c/`);
     say.job(`${held === null ? '' : `Watching ${held.root}. `}${describeSetUp(program, hands)}`);
     const work =
       held === null
@@ -130,11 +148,13 @@ async function serve(options: ServeOptions, parts: ServeParts): Promise<number> 
     halt = () => work.station.hands.halt();
     await ended;
     say.job('Asked to end: finishing what is being checked.');
+    await customerServer?.close();
     await server.close();
     await work.stop(graceMsOf(options));
     say.job('Ended.');
     return 0;
   } finally {
+    await customerServer?.close();
     await server.close();
     await helpers.close();
   }

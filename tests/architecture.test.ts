@@ -91,6 +91,7 @@ const mayImport: Record<string, readonly string[]> = {
   'web/shared': ['src/findings', 'src/report'],
   'web/server': ['src', 'web/shared'],
   'web/page': ['src/findings', 'src/report', 'web/shared'],
+  'web/customer': ['web/shared'],
   cli: ['src', 'web/server', 'web/shared'],
 };
 

@@ -47,6 +47,7 @@ const columns = [
   'inks',
   'bytes',
   'reason',
+  'customer answer',
 ];
 
 function cells(row: RevisionSummary): (string | number | null)[] {
@@ -62,5 +63,6 @@ function cells(row: RevisionSummary): (string | number | null)[] {
     row.inkNames.join('; '),
     row.sizeBytes,
     row.reason,
+    row.customerAnswer,
   ];
 }

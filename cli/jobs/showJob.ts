@@ -1,3 +1,4 @@
+import { asCustomer } from '../../src/jobs/customerTypes.ts';
 import type { HistoryEntry, Job, Revision } from '../../src/jobs/jobTypes.ts';
 import { isPostgres } from '../../src/jobs/openJobStore.ts';
 import { plainText } from '../plainText.ts';
@@ -51,6 +52,11 @@ function revisionLines(revision: Revision, pathOf: (sha256: string) => string): 
   for (const { kind, name, sha256 } of revision.artifacts) {
     if (kind !== 'picture') lines.push(`  report  ${name}: ${pathOf(sha256)}`);
   }
+  for (const [index, { kind, name, at, remark }] of revision.answers.entries()) {
+    const replaced = index < revision.answers.length - 1 ? '; answered again later' : '';
+    const what = kind === 'approved' ? 'approved it' : 'did not approve it';
+    lines.push(`  ${asCustomer(name)} ${what}, ${minuteOf(at)}${remark === '' ? '' : `: ${remark}`}${replaced}`);
+  }
   for (const { kind, by, at, reason, finding, undone } of revision.decisions) {
     const what = {
       release: 'released',
@@ -87,6 +93,10 @@ const historyWords: Readonly<Record<string, string>> = {
   mailSent: 'sent a mail',
   mailGivenUp: 'gave a mail up',
   pruned: 'removed its records',
+  linkMade: 'made a link for the customer',
+  linkRevoked: 'closed a link for the customer',
+  customerApproved: 'approved it',
+  customerDeclined: 'did not approve it',
 };
 
 function historyLine({ at, who, what, revision, detail }: HistoryEntry): string {

@@ -1,3 +1,4 @@
+import type { CustomerAnswerKind } from '../../src/jobs/customerTypes.ts';
 import type { RevisionState, RevisionSummary, Standing } from '../../src/jobs/jobTypes.ts';
 import { verdictWords } from '../../src/report/words.ts';
 import { plainText } from '../plainText.ts';
@@ -12,10 +13,16 @@ const stateWords: Record<RevisionState, string> = {
 
 const standingWords: Record<NonNullable<Standing>, string> = { released: 'released', onHold: 'on hold' };
 
+const answerWords: Record<CustomerAnswerKind, string> = {
+  approved: 'approved by the customer',
+  declined: 'not approved by the customer',
+};
+
 /** "Ready to film, released"; "waiting"; "set aside". */
-export function inWords({ state, verdict, standing }: RevisionSummary): string {
+export function inWords({ state, verdict, standing, customerAnswer }: RevisionSummary): string {
   const words = [state === 'checked' && verdict !== null ? verdictWords[verdict] : stateWords[state]];
   if (standing !== null) words.push(standingWords[standing]);
+  if (customerAnswer !== null) words.push(answerWords[customerAnswer]);
   return words.join(', ');
 }
 

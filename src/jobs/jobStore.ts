@@ -1,3 +1,4 @@
+import type { Answered, CustomerLink, NewCustomerAnswer, NewCustomerLink } from './customerTypes.ts';
 import type {
   Arrival,
   Change,
@@ -74,9 +75,19 @@ export interface JobStore {
   /** False when it was undone before. */
   undoDecision(decisionId: number, by: string, reason: string): Promise<boolean>;
 
+  makeCustomerLink(link: NewCustomerLink): Promise<CustomerLink>;
+  customerLinkBy(tokenSha256: string): Promise<CustomerLink | null>;
+  /** Of a job, or with null of all; the latest first. */
+  customerLinks(jobId: number | null): Promise<readonly CustomerLink[]>;
+  /** False when it was revoked before, or is not there. */
+  revokeCustomerLink(linkId: number, by: string): Promise<boolean>;
+  answerAsCustomer(answer: NewCustomerAnswer): Promise<Answered>;
+
   /** By name or by id; null when there is none. */
   job(nameOrId: string | number): Promise<Job | null>;
   revision(revisionId: number): Promise<Revision | null>;
+  /** The latest that has a file of this hash among those its check left. */
+  revisionOfArtifact(sha256: string): Promise<Revision | null>;
   find(filter: JobFilter): Promise<JobPage>;
   counts(): Promise<StoreCounts>;
   /** What was written into histories after the change of this id, in that order, 1,000 at most; null: only the last. */

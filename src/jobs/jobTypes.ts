@@ -1,4 +1,5 @@
 import type { Verdict } from '../findings/outcome.ts';
+import type { CustomerAnswer, CustomerAnswerKind } from './customerTypes.ts';
 
 /**
  * Plain data of the job store: everything here survives JSON. Times are milliseconds since 1970 by the clock of the
@@ -253,6 +254,8 @@ export interface RevisionSummary {
   readonly state: RevisionState;
   readonly verdict: Verdict | null;
   readonly standing: Standing;
+  /** What the customer answered last to this revision. */
+  readonly customerAnswer: CustomerAnswerKind | null;
   readonly reason: string | null;
   readonly inkNames: readonly string[];
   readonly sizeBytes: number;
@@ -274,6 +277,10 @@ export interface Revision extends RevisionSummary {
   /** Where the originals lie, and where they are on their way to. */
   readonly place: { readonly at: string | null; readonly movingTo: string | null };
   readonly decisions: readonly Decision[];
+  /** The same for the same films with the same ticket. */
+  readonly contentKey: string;
+  /** What customers answered, oldest first; the last one counts. */
+  readonly answers: readonly CustomerAnswer[];
 }
 
 export interface Job {

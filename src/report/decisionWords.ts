@@ -28,6 +28,10 @@ const happened: Readonly<Record<string, string>> = {
   mailQueued: 'a note given to the post',
   mailSent: 'the note sent',
   mailGivenUp: 'the note not sent for sure',
+  linkMade: 'a link made for the customer',
+  linkRevoked: 'a link for the customer closed',
+  customerApproved: 'approved by the customer',
+  customerDeclined: 'not approved by the customer',
 };
 
 /** How the revision stands, in one sentence. */

@@ -232,6 +232,16 @@ export const shopSchema = section({
     }).optional(),
   }).optional(),
   note: noteSchema,
+  /** The page on which a customer sees one job. */
+  customerPage: section({
+    address: z
+      .url({
+        protocol: /^https?$/,
+        error: 'the address customers reach the page by, such as https://films.shop.example',
+      })
+      .optional(),
+    validDays: wholeNumber('days a link is valid, 1 to 365', 1, 365).optional(),
+  }).optional(),
 });
 
 export type TicketValues = z.infer<typeof ticketSchema>;

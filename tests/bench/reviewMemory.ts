@@ -29,6 +29,7 @@ async function view(folder: string): Promise<void> {
       throw new Error('Nothing is compared.');
     },
     notes: noPapers,
+    customerPage: async () => ({ address: null, validDays: 14 }),
     nudge: () => undefined,
     nudgePost: () => undefined,
     trouble: (error) => {

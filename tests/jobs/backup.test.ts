@@ -42,6 +42,11 @@ async function fill({ jobs, blobs }: OpenedStore) {
     }),
   );
   await jobs.decide({ revisionId, kind: 'hold', by: 'Mila', reason: 'waiting' });
+  const { jobId, contentKey } = (await jobs.revision(revisionId))!;
+  const { id: linkId } = await jobs.makeCustomerLink({
+    ...{ jobId, tokenSha256: 'd'.repeat(64), by: 'Mila', validForMs: 86_400_000, language: 'de', units: 'mm' },
+  });
+  await jobs.answerAsCustomer({ linkId, revisionId, contentKey, kind: 'declined', name: 'Ines', remark: 'too blue' });
   await jobs.takeIn(arrival('Midsummer tee “π”', { files: [jobFile('tee', 'b')] }));
   await jobs.takeIn(arrival('poster', { ticketFile: jobFile('ticket.yaml', 'c') }));
   await jobs.fail((await jobs.claim(hand))!.lease, 'crashed');
@@ -73,6 +78,7 @@ describe('backup and restore', () => {
       for (const jobName of ['Midsummer tee “π”', 'poster']) {
         expect(await restored.jobs.job(jobName)).toEqual(await store.jobs.job(jobName));
       }
+      expect(await restored.jobs.customerLinks(null)).toEqual(await store.jobs.customerLinks(null));
       const { now: _now, oldestWaitingMs: _oldest, ...counts } = await store.jobs.counts();
       expect(await restored.jobs.counts()).toMatchObject(counts);
       expect(await restored.blobs.read(report.sha256)).toEqual(await store.blobs.read(report.sha256));

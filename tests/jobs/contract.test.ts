@@ -1,6 +1,7 @@
 import { afterAll, describe } from 'vitest';
 import { storeKinds } from '../support/jobStores.ts';
 import { arrivals } from './contract/arrivals.ts';
+import { customers } from './contract/customers.ts';
 import { movesAndEffects } from './contract/movesAndEffects.ts';
 import { people } from './contract/people.ts';
 import { pruning } from './contract/pruning.ts';
@@ -16,6 +17,7 @@ for (const kind of storeKinds) {
     describe('queue', () => queue(make));
     describe('moves and effects', () => movesAndEffects(make));
     describe('people', () => people(make));
+    describe('customers', () => customers(make));
     describe('pruning', () => pruning(make));
   });
 }

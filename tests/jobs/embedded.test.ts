@@ -18,6 +18,10 @@ const newFolder = () => {
 afterAll(() => {
   for (const folder of folders) rmSync(folder, { recursive: true, force: true });
 });
+/** What is said of a store that is so many versions newer than this program. */
+const newerBy = (more: number) =>
+  `written by a newer Plateglass (version ${migrations.length + more}, this one knows ${migrations.length})`;
+const upFrom = (version: number) => `before-version-${version + 1}-from-${version}`;
 const open = (location: string, list = migrations) => openJobStore({ location, owner: 'a test' }, list);
 const takeInOften = `
   for (let number = 0; ; number++) {
@@ -120,7 +124,7 @@ describe('embedded store', () => {
     await newer.jobs.takeIn(arrival('tee'));
     await newer.close();
     const before = hashOf(file);
-    await expect(open(folder)).rejects.toThrow(/written by a newer Plateglass \(version 2, this one knows 1\)/);
+    await expect(open(folder)).rejects.toThrow(newerBy(1));
     expect(hashOf(file)).toBe(before);
   });
 
@@ -134,13 +138,25 @@ describe('embedded store', () => {
     expect(await newer.jobs.revision(revisionId)).toMatchObject({ jobName: 'tee', state: 'waiting' });
     await newer.close();
     const copies = readdirSync(folder).filter((name) => name.includes('before'));
-    expect(copies).toEqual(['store.sqlite.before-version-2-from-1']);
+    expect(copies).toEqual([`store.sqlite.${upFrom(migrations.length)}`]);
     // The copy is a whole store of the older version.
     const old = newFolder();
     writeFileSync(join(old, 'store.sqlite'), readFileSync(join(folder, copies[0])));
     const again = await open(old);
     expect((await again.jobs.counts()).jobs).toBe(1);
     await again.close();
+  });
+
+  it('brings the first version up to date, whose jobs can then be shown to customers', async () => {
+    const folder = newFolder();
+    const older = await open(folder, migrations.slice(0, 1));
+    const { jobId } = await older.jobs.takeIn(arrival('tee'));
+    await older.close();
+    const now = await open(folder);
+    expect((await now.jobs.job(jobId))!.revisions).toMatchObject([{ customerAnswer: null, answers: [] }]);
+    const link = { jobId, tokenSha256: 'a'.repeat(64), by: 'Mila', validForMs: 1_000, language: null, units: null };
+    expect(await now.jobs.makeCustomerLink(link)).toMatchObject({ jobId, isOpen: true });
+    await now.close();
   });
 
   it('changes nothing when bringing it up to date fails halfway', async () => {

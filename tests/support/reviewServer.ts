@@ -116,7 +116,7 @@ function saidItsAddress(child: ChildProcess): Promise<void> {
   });
 }
 
-function freePort(): Promise<number> {
+export function freePort(): Promise<number> {
   return new Promise((resolve) => {
     const server = createServer();
     server.listen(0, '127.0.0.1', () => {

@@ -61,29 +61,30 @@ export async function withTicket(
   ticketText: string,
   by: string,
 ): Promise<TakenIn> {
-  const { jobs, blobs } = store;
-  const kept = async (file: JobFile): Promise<JobFile> => {
-    if (revision.source.kind === 'page') return file;
-    const put = await blobs.putFile(file.storedPath).catch(() => null);
-    if (put?.sha256 !== file.sha256)
-      throw new Refused(
-        409,
-        'films-gone',
-        `${file.name} no longer lies where it was put, or was changed there.`,
-        'Bring the films again, with the new ticket.',
-      );
-    return { ...file, storedPath: blobs.pathOf(put.sha256) };
-  };
-  return jobs.takeIn({
+  return store.jobs.takeIn({
     jobName: revision.jobName,
     customer: null,
     source: { kind: 'page', detail: `ticket for the films of revision ${revision.revision}` },
-    files: await inTurn(revision.files, kept),
+    files: await inTurn(revision.files, (file) => keptFile(store, revision, file)),
     ticketFile: await ticketOf(store, ticketText),
     arrivedAt: Date.now(),
     by,
     placeAt: null,
   });
+}
+
+/** A file of a revision, kept with the reports from now on if it was not before. */
+export async function keptFile({ blobs }: OpenedStore, revision: Revision, file: JobFile): Promise<JobFile> {
+  if (revision.source.kind === 'page') return file;
+  const put = await blobs.putFile(file.storedPath).catch(() => null);
+  if (put?.sha256 !== file.sha256)
+    throw new Refused(
+      409,
+      'films-gone',
+      `${file.name} no longer lies where it was put, or was changed there.`,
+      'Bring the films again, with the new ticket.',
+    );
+  return { ...file, storedPath: blobs.pathOf(put.sha256) };
 }
 
 async function ticketOf({ blobs }: OpenedStore, text: string): Promise<JobFile> {
@@ -125,7 +126,7 @@ function commonFolder(names: readonly string[]): string {
 }
 
 /** One after the other: all at once would read all of them at once. */
-async function inTurn<From, To>(items: readonly From[], work: (item: From) => Promise<To>): Promise<To[]> {
+export async function inTurn<From, To>(items: readonly From[], work: (item: From) => Promise<To>): Promise<To[]> {
   const done: To[] = [];
   for (const item of items) done.push(await work(item));
   return done;

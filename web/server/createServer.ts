@@ -14,6 +14,7 @@ import { guardRequests, type RequestRates } from './guardRequests.ts';
 import { jobRoutes } from './jobRoutes.ts';
 import type { Judge } from './judgeAgain.ts';
 import { judgeRoutes } from './judgeRoutes.ts';
+import { type LinkSettings, linkRoutes } from './linkRoutes.ts';
 import { Listeners } from './listeners.ts';
 import type { NoteDesk } from './noteDesk.ts';
 import { noteRoutes } from './noteRoutes.ts';
@@ -47,6 +48,8 @@ export interface ServerOptions {
   readonly notes: NoteDesk;
   /** There is a mail to send. */
   readonly nudgePost: () => void;
+  /** Of the page that customers see; it is served elsewhere. */
+  readonly customerPage: () => Promise<LinkSettings>;
   /** There is a job to check. */
   readonly nudge: () => void;
   readonly tls: Pick<SecureContextOptions, 'cert' | 'key'> | null;
@@ -66,6 +69,9 @@ export interface ReviewServer {
   readonly server: FastifyInstance;
   /** Tells open pages how far a check is. */
   readonly progress: Listeners['tell'];
+  /** Tells open pages that a job has something new; `brought` also that there is something to check. */
+  readonly changed: (jobId: number) => void;
+  readonly brought: (jobId: number) => void;
   /** Every address it answers. */
   readonly routes: readonly { readonly method: string; readonly url: string }[];
 }
@@ -103,8 +109,9 @@ export async function createServer(options: ServerOptions): Promise<ReviewServer
     changed(jobId);
     options.nudge();
   };
-  uploadRoutes(server, uploads);
+  uploadRoutes(server, { path: '/api/uploads', uploadsOf: () => uploads, named: (_request, name) => name });
   bringRoutes(server, { store, uploads, shop, brought });
+  linkRoutes(server, store, options.customerPage, changed);
   judgeRoutes(server, { store, shop, judge: options.judge });
   plateRoutes(server, store, plates);
   widthRoutes(server, store, plates);
@@ -115,7 +122,7 @@ export async function createServer(options: ServerOptions): Promise<ReviewServer
   noteRoutes(server, { store, plates, desk: options.notes, changed, nudgePost: options.nudgePost });
   shopRoutes(server, { shop, preview, changed: () => listeners.tell({ what: 'shop' }) });
   listeners.route(server);
-  return { server, progress: (event) => listeners.tell(event), routes };
+  return { server, progress: (event) => listeners.tell(event), changed, brought, routes };
 }
 
 function createFastify({ tls, behindProxy, requestTimeoutMs }: ServerOptions): FastifyInstance {

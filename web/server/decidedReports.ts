@@ -1,4 +1,5 @@
 import { createHash } from 'node:crypto';
+import { isCustomer } from '../../src/jobs/customerTypes.ts';
 import type { BlobStore } from '../../src/jobs/jobStore.ts';
 import type { Job, Revision } from '../../src/jobs/jobTypes.ts';
 import type { ReportDecisions } from '../../src/report/reportJson.ts';
@@ -74,7 +75,7 @@ function isoOf(atMs: number): string {
   return new Date(atMs).toISOString();
 }
 
-/** Workers go by machine and process (`workerPrefix`), which tells nobody anything. */
+/** Workers go by machine and process (`workerPrefix`), which tells nobody anything; customers call themselves anything. */
 function personOf(who: string): string {
-  return /^[^:]*:\d+:/.test(who) ? 'Plateglass' : who;
+  return /^[^:]*:\d+:/.test(who) && !isCustomer(who) ? 'Plateglass' : who;
 }

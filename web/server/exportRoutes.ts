@@ -41,7 +41,9 @@ async function* archiveOf(job: Job, blobs: BlobStore, reports: DecidedReports): 
     return ready.splice(0);
   };
   yield* add('job.json', Buffer.from(`${JSON.stringify(jobFactsOf(job), null, 2)}\n`));
-  const decided = job.revisions.map((revision) => decisionsOf(job, revision)).reverse();
+  const decided = job.revisions
+    .map((revision) => ({ decisions: decisionsOf(job, revision), answers: revision.answers }))
+    .reverse();
   yield* add('decisions.txt', Buffer.from(decisionsInWords(job.jobName, decided)));
   for (const revision of job.revisions) {
     const report = await reports.of(job, revision);

@@ -3,8 +3,8 @@ import type { DecisionFacts, JobFacts, JobLine, RevisionFacts } from '../shared/
 
 /** What the page is told of jobs; paths of this machine stay here. */
 export function jobLineOf(revision: RevisionSummary): JobLine {
-  const { jobId, jobName, customer, state, verdict, standing, reason, inkNames, sizeBytes, arrivedAt, finishedAt } =
-    revision;
+  const { jobId, jobName, customer, state, verdict, standing, customerAnswer, reason } = revision;
+  const { inkNames, sizeBytes, arrivedAt, finishedAt } = revision;
   return {
     jobId,
     jobName,
@@ -13,6 +13,7 @@ export function jobLineOf(revision: RevisionSummary): JobLine {
     state,
     verdict,
     standing,
+    customerAnswer,
     reason,
     inkNames,
     sizeBytes,
@@ -45,6 +46,7 @@ function revisionFactsOf(revision: Revision): RevisionFacts {
     ticketFileName: revision.ticketFile?.name ?? null,
     artifacts: revision.artifacts.map(({ name, sizeBytes }) => ({ name, sizeBytes })),
     decisions: revision.decisions.map(decisionFactsOf),
+    answers: revision.answers.map(({ kind, name, remark, at, contentKey }) => ({ kind, name, remark, at, contentKey })),
   };
 }
 

@@ -10,8 +10,8 @@ import { Refused, WrongValues } from './refused.ts';
 
 type Values = Readonly<Record<string, unknown>>;
 
-/** What runs commands and sends mail is for who may write the file. */
-export const keptBack: readonly string[] = ['notify', 'note'];
+/** What runs commands, sends mail and is told to customers is for who may write the file. */
+export const keptBack: readonly string[] = ['notify', 'note', 'customerPage'];
 
 /**
  * The shop's file, read and written for the page. What it says of commands and webhooks is neither shown nor changed:
@@ -50,7 +50,7 @@ export class ShopFile {
       throw new Refused(
         400,
         'not-here',
-        'Notices and notes are not set in the page.',
+        'Notices, notes and the page for customers are not set here.',
         'Set them in the shop’s file itself.',
       );
     const there = valuesOf((await this.textFile())?.text ?? '');

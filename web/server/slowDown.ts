@@ -24,6 +24,12 @@ export class SlowDown {
     return known.count <= this.most;
   }
 
+  /** Whether there were too many tries; counts none. */
+  isOver(who: string): boolean {
+    const known = this.tries.get(who);
+    return known !== undefined && known.until > this.now() && known.count >= this.most;
+  }
+
   forget(who: string): void {
     this.tries.delete(who);
   }

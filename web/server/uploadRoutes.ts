@@ -1,4 +1,4 @@
-import type { FastifyInstance } from 'fastify';
+import type { FastifyInstance, FastifyRequest } from 'fastify';
 import { z } from 'zod';
 import { mostPieceBytes, mostUploadBytes } from '../shared/uploads.ts';
 import { asked } from './asked.ts';
@@ -14,19 +14,26 @@ const offsetHeader = z.coerce.number().int().min(0).max(mostUploadBytes);
 /** Pieces held in memory at once. */
 const mostPieces = 12;
 
+/** Where uploads are begun, which they are put among, and what a file is to be called. */
+export interface UploadPlace {
+  readonly path: string;
+  readonly uploadsOf: (request: FastifyRequest) => Uploads;
+  readonly named: (request: FastifyRequest, name: string) => string;
+}
+
 /** Files come in pieces that can be sent again, straight to the disk. */
-export function uploadRoutes(server: FastifyInstance, uploads: Uploads): void {
+export function uploadRoutes(server: FastifyInstance, { path, uploadsOf, named }: UploadPlace): void {
   let pieces = 0;
 
-  server.post('/api/uploads', async (request, reply) => {
+  server.post(path, async (request, reply) => {
     const { name, sizeBytes } = asked(newUpload, request.body);
-    return reply.status(201).send(await uploads.begin(name, sizeBytes));
+    return reply.status(201).send(await uploadsOf(request).begin(named(request, name), sizeBytes));
   });
 
-  server.get('/api/uploads/:upload', async (request) => uploads.facts(asked(place, request.params).upload));
+  server.get(`${path}/:upload`, async (request) => uploadsOf(request).facts(asked(place, request.params).upload));
 
-  server.delete('/api/uploads/:upload', async (request, reply) => {
-    await uploads.remove(asked(place, request.params).upload);
+  server.delete(`${path}/:upload`, async (request, reply) => {
+    await uploadsOf(request).remove(asked(place, request.params).upload);
     return reply.status(204).send();
   });
 
@@ -44,11 +51,11 @@ export function uploadRoutes(server: FastifyInstance, uploads: Uploads): void {
         pieces -= 1;
       });
     });
-    scope.patch('/api/uploads/:upload', { bodyLimit: mostPieceBytes }, async (request) => {
+    scope.patch(`${path}/:upload`, { bodyLimit: mostPieceBytes }, async (request) => {
       const { upload } = asked(place, request.params);
       const offset = asked(offsetHeader, request.headers['upload-offset']);
       if (!(request.body instanceof Uint8Array)) throw new Refused(400, 'no-piece', 'There is no piece.', 'Send one.');
-      return uploads.add(upload, offset, request.body);
+      return uploadsOf(request).add(upload, offset, request.body);
     });
   });
 }

@@ -10,6 +10,14 @@ const forgottenAfterMs = 24 * 60 * 60 * 1000;
 const spareBytes = 1024 * 1024 * 1024;
 const idPattern = /^[0-9a-f]{32}$/;
 
+/** What may be on its way in at once. */
+export interface UploadLimits {
+  readonly fileBytes: number;
+  readonly open: number;
+}
+
+const usualLimits: UploadLimits = { fileBytes: mostUploadBytes, open: mostOpenUploads };
+
 interface UploadNote {
   readonly name: string;
   readonly sizeBytes: number;
@@ -21,18 +29,20 @@ interface UploadNote {
  */
 export class Uploads {
   private readonly folder: string;
+  private readonly most: UploadLimits;
   private readonly busy = new Set<string>();
 
-  constructor(folder: string) {
+  constructor(folder: string, most: UploadLimits = usualLimits) {
     this.folder = folder;
+    this.most = most;
   }
 
   async begin(name: string, sizeBytes: number): Promise<UploadFacts> {
     const plain = checkedName(name);
-    if (sizeBytes > mostUploadBytes) throw tooLarge();
+    if (sizeBytes > this.most.fileBytes) throw tooLarge();
     await mkdir(this.folder, { recursive: true, mode: 0o700 });
     const open = await this.openNotes();
-    if (open.length >= mostOpenUploads)
+    if (open.length >= this.most.open)
       throw new Refused(429, 'too-many-uploads', 'Too many files are on their way in.', 'Wait until they have come.');
     const wanted = open.reduce((sum, one) => sum + one.sizeBytes, sizeBytes);
     const { bavail, bsize } = await statfs(this.folder);

@@ -7,6 +7,8 @@ export type RevisionState = 'waiting' | 'working' | 'checked' | 'couldNotRun' | 
 /** Null: nobody has decided yet. */
 export type Standing = 'released' | 'onHold' | null;
 
+export type CustomerAnswerKind = 'approved' | 'declined';
+
 export interface JobLine {
   readonly jobId: number;
   readonly jobName: string;
@@ -15,6 +17,8 @@ export interface JobLine {
   readonly state: RevisionState;
   readonly verdict: Verdict | null;
   readonly standing: Standing;
+  /** What the customer answered last to this revision. */
+  readonly customerAnswer: CustomerAnswerKind | null;
   readonly reason: string | null;
   readonly inkNames: readonly string[];
   readonly sizeBytes: number;
@@ -37,6 +41,17 @@ export interface RevisionFacts extends JobLine {
   /** Names of what the check left: "report.json", "crop-1.png" … */
   readonly artifacts: readonly { readonly name: string; readonly sizeBytes: number }[];
   readonly decisions: readonly DecisionFacts[];
+  /** What customers answered by their links, oldest first; the last one counts. */
+  readonly answers: readonly CustomerAnswerFacts[];
+}
+
+export interface CustomerAnswerFacts {
+  readonly kind: CustomerAnswerKind;
+  readonly name: string;
+  readonly remark: string;
+  readonly at: number;
+  /** Hash of the films and the ticket it holds for. */
+  readonly contentKey: string;
 }
 
 /** askCustomer: on hold until the customer has answered. */

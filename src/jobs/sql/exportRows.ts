@@ -18,6 +18,8 @@ const orderOf: Record<(typeof tablesInOrder)[number], readonly string[]> = {
   decisions: ['id'],
   history: ['id'],
   effects: ['id'],
+  customer_links: ['id'],
+  customer_answers: ['id'],
 };
 
 /**

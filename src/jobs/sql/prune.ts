@@ -6,7 +6,7 @@ import { writeHistory } from './writeHistory.ts';
 
 const dayMs = 86_400_000;
 /** Each behind those that refer to it. */
-const tablesOfRevision = ['effects', 'decisions', 'tries', 'revision_inks', 'artifacts', 'files'];
+const tablesOfRevision = ['effects', 'customer_answers', 'decisions', 'tries', 'revision_inks', 'artifacts', 'files'];
 
 /**
  * Removes the records of revisions that ended long ago. Never one that waits, is worked on, is being moved, or has an
@@ -28,6 +28,7 @@ export async function prune(transaction: Transaction, rule: PruneRule, by: strin
   const { going, jobsEmptied } = await keepLastOfTheRest(transaction, found);
   for (const row of rule.tryOut ? [] : going) await remove(transaction, row, now, by);
   for (const jobId of rule.tryOut ? [] : jobsEmptied) {
+    await transaction.change('DELETE FROM customer_links WHERE job_id = ?', [jobId]);
     await transaction.change('DELETE FROM history WHERE job_id = ?', [jobId]);
     await transaction.change('DELETE FROM jobs WHERE id = ?', [jobId]);
   }

@@ -1,4 +1,5 @@
 import type { Artifact, HistoryEntry, Job, Revision, RevisionSummary } from '../jobTypes.ts';
+import { customerAnswersOf } from './customerAnswers.ts';
 import { marks, one, type Transaction } from './database.ts';
 import { decisionsOf } from './decisions.ts';
 import { filesOfRevisions } from './filesOfRevisions.ts';
@@ -44,6 +45,7 @@ export async function summaries(
     state: row.state,
     verdict: row.verdict,
     standing: row.standing,
+    customerAnswer: row.customer_answer,
     reason: row.reason,
     inkNames: inks.get(row.id)!.map(({ name }) => name),
     sizeBytes: row.size_bytes,
@@ -65,6 +67,7 @@ async function inFull(transaction: Transaction, rows: readonly RevisionOfJobRow[
   const ids = rows.map(({ id }) => id);
   const files = await filesOfRevisions(transaction, ids);
   const decisions = await decisionsOf(transaction, ids);
+  const answers = await customerAnswersOf(transaction, ids);
   const artifacts = await byRevision<ArtifactRow>(transaction, 'artifacts', rows);
   return (await summaries(transaction, rows)).map((summary, index) => {
     const row = rows[index];
@@ -81,8 +84,20 @@ async function inFull(transaction: Transaction, rows: readonly RevisionOfJobRow[
       failures: row.failures,
       place: { at: row.place_at, movingTo: row.moving_to },
       decisions: decisions.get(row.id)!,
+      contentKey: row.content_key,
+      answers: answers.get(row.id)!,
     };
   });
+}
+
+/** The latest revision that has a file of this hash among those its check left; null when there is none. */
+export async function revisionOfArtifact(transaction: Transaction, sha256: string): Promise<Revision | null> {
+  const row = await one<{ id: number }>(
+    transaction,
+    'SELECT revision_id AS id FROM artifacts WHERE sha256 = ? ORDER BY revision_id DESC LIMIT 1',
+    [sha256],
+  );
+  return row === null ? null : revision(transaction, row.id);
 }
 
 async function byRevision<Row extends { readonly revision_id: number }>(

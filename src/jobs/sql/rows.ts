@@ -1,4 +1,5 @@
 import type { Verdict } from '../../findings/outcome.ts';
+import type { CustomerAnswerKind } from '../customerTypes.ts';
 import type { Arrival, EffectState, JobFile, RevisionState, SizeClass, Standing } from '../jobTypes.ts';
 
 /** Rows as both databases give them. */
@@ -24,6 +25,7 @@ export interface RevisionRow {
   readonly verdict: Verdict | null;
   readonly reason: string | null;
   readonly standing: Standing;
+  readonly customer_answer: CustomerAnswerKind | null;
   readonly finished_at: number | null;
   readonly timings: string;
   readonly place_at: string | null;

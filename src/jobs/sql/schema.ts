@@ -53,6 +53,21 @@ export const migrations: readonly (readonly string[])[] = [
     'CREATE INDEX effects_by_state ON effects (state, id)',
     'CREATE INDEX effects_by_revision ON effects (revision_id)',
   ],
+  [
+    `CREATE TABLE customer_links (
+      id {{id}}, job_id BIGINT NOT NULL REFERENCES jobs (id), token_sha256 TEXT NOT NULL UNIQUE,
+      made_at BIGINT NOT NULL, made_by TEXT NOT NULL, expires_at BIGINT NOT NULL, revoked_at BIGINT, revoked_by TEXT,
+      language TEXT, units TEXT)`,
+    'CREATE INDEX customer_links_by_job ON customer_links (job_id)',
+    `CREATE TABLE customer_answers (
+      id {{id}}, revision_id BIGINT NOT NULL REFERENCES revisions (id),
+      link_id BIGINT NOT NULL REFERENCES customer_links (id), kind TEXT NOT NULL, content_key TEXT NOT NULL,
+      name TEXT NOT NULL, remark TEXT NOT NULL, at BIGINT NOT NULL)`,
+    'CREATE INDEX customer_answers_by_revision ON customer_answers (revision_id)',
+    // Kind of the last answer.
+    'ALTER TABLE revisions ADD COLUMN customer_answer TEXT',
+    'CREATE INDEX artifacts_by_hash ON artifacts (sha256)',
+  ],
 ];
 
 /** All tables, each behind those it refers to. */
@@ -67,7 +82,17 @@ export const tablesInOrder = [
   'decisions',
   'history',
   'effects',
+  'customer_links',
+  'customer_answers',
 ] as const;
 
 /** Those whose ids the database gives out. */
-export const tablesWithIds = ['jobs', 'revisions', 'decisions', 'history', 'effects'] as const;
+export const tablesWithIds = [
+  'jobs',
+  'revisions',
+  'decisions',
+  'history',
+  'effects',
+  'customer_links',
+  'customer_answers',
+] as const;

@@ -2,6 +2,8 @@ import type { JobStore } from '../jobStore.ts';
 import { changesAfter } from './changes.ts';
 import { claim } from './claim.ts';
 import { counts } from './counts.ts';
+import { answerAsCustomer } from './customerAnswers.ts';
+import { customerLinkBy, customerLinks, makeCustomerLink, revokeCustomerLink } from './customerLinks.ts';
 import type { Database, Transaction } from './database.ts';
 import { decide, undoDecision } from './decisions.ts';
 import { addEffects, claimEffect, effectBegun, effectDone, effectFailed, effectsOf } from './effects.ts';
@@ -11,7 +13,7 @@ import { fail, finish, handBack, handBackAllOf, renew, tryAgain } from './finish
 import { ClockWatch } from './leases.ts';
 import { claimMove, endMove, planMove } from './moves.ts';
 import { prune } from './prune.ts';
-import { job, revision } from './readJobs.ts';
+import { job, revision, revisionOfArtifact } from './readJobs.ts';
 import { takeIn } from './takeIn.ts';
 
 /** Reports and pictures, and the originals of what came through the page. */
@@ -48,8 +50,14 @@ export function sqlJobStore(database: Database, maxFailures: number, monotonicMs
     effectsOf: (revisionId, kind) => database.read((transaction) => effectsOf(transaction, revisionId, kind)),
     decide: (decision) => database.write((transaction) => decide(transaction, decision)),
     undoDecision: (id, by, reason) => database.write((transaction) => undoDecision(transaction, id, by, reason)),
+    makeCustomerLink: (link) => database.write((transaction) => makeCustomerLink(transaction, link)),
+    customerLinkBy: (tokenSha256) => database.read((transaction) => customerLinkBy(transaction, tokenSha256)),
+    customerLinks: (jobId) => database.read((transaction) => customerLinks(transaction, jobId)),
+    revokeCustomerLink: (id, by) => database.write((transaction) => revokeCustomerLink(transaction, id, by)),
+    answerAsCustomer: (answer) => database.write((transaction) => answerAsCustomer(transaction, answer)),
     job: (nameOrId) => database.read((transaction) => job(transaction, nameOrId)),
     revision: (id) => database.read((transaction) => revision(transaction, id)),
+    revisionOfArtifact: (sha256) => database.read((transaction) => revisionOfArtifact(transaction, sha256)),
     find: (filter) => database.read((transaction) => find(transaction, filter)),
     counts: () => database.read((transaction) => counts(transaction)),
     changesAfter: (id) => database.read((transaction) => changesAfter(transaction, id)),

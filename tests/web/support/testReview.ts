@@ -63,6 +63,7 @@ export async function testReview(
     comparePlates: async () => {
       throw new Error('Nothing is compared.');
     },
+    customerPage: async () => ({ address: 'https://films.example', validDays: 14 }),
     nudge: () => undefined,
     trouble: (error) => {
       throw error;

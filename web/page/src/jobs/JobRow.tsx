@@ -60,6 +60,7 @@ export function JobRow(props: {
           {job.standing !== null && (
             <strong>{say(job.standing === 'released' ? 'standing.released' : 'standing.onHold')}</strong>
           )}
+          {job.customerAnswer !== null && <span>{say(`customer.${job.customerAnswer}`)}</span>}
         </span>
         <time class="quiet job-age" dateTime={new Date(job.arrivedAt).toISOString()} title={moment(job.arrivedAt)}>
           {age(job.arrivedAt, props.now)}

@@ -1,6 +1,7 @@
 import { useState } from 'preact/hooks';
 import type { RevisionDecisionKind, RevisionFacts } from '../../../shared/jobs.ts';
 import { useWords } from '../words/useWords.ts';
+import { CustomerAnswer } from './CustomerAnswer.tsx';
 import { DecisionDialog, type DecisionKind } from './DecisionDialog.tsx';
 import { standingDecisionOf } from './standing.ts';
 import type { Review } from './useReview.ts';
@@ -23,6 +24,7 @@ export function Decide(props: { readonly review: Review; readonly revision: Revi
           </>
         )}
       </p>
+      <CustomerAnswer revision={revision} />
       {!revision.isLatest && <p class="quiet">{say('standing.notLatest')}</p>}
       <div class="row">
         {revision.standing !== 'released' && (

@@ -6,6 +6,7 @@ import { VerdictSign } from '../parts/VerdictSign.tsx';
 import { useWords } from '../words/useWords.ts';
 import { hideFirstPicture, showFirstPicture } from './firstPicture.ts';
 import { LightTable } from './LightTable.tsx';
+import { LinksDialog } from './LinksDialog.tsx';
 import { NoPlates } from './NoPlates.tsx';
 import { useReview } from './useReview.ts';
 
@@ -13,6 +14,7 @@ import { useReview } from './useReview.ts';
 export function ReviewView(props: { readonly jobId: number; readonly revision: number | null }) {
   const { say } = useWords();
   const review = useReview(props.jobId, props.revision);
+  const [hasLinksOpen, setLinksOpen] = useState(false);
   const [isWorklistOpen, setWorklistOpen] = useState(() => innerWidth >= 1000);
   const { job, revision, report, plates } = review;
   const error = job.error ?? report.error ?? plates.error;
@@ -66,6 +68,9 @@ export function ReviewView(props: { readonly jobId: number; readonly revision: n
         <a class="button quiet" href={`/api/jobs/${props.jobId}/export`} download>
           {say('review.export')}
         </a>
+        <button type="button" class="button quiet" onClick={() => setLinksOpen(true)}>
+          {say('links.open')}
+        </button>
         <button
           type="button"
           class="button"
@@ -76,6 +81,7 @@ export function ReviewView(props: { readonly jobId: number; readonly revision: n
           {say('worklist.title')}
         </button>
       </header>
+      {hasLinksOpen && <LinksDialog jobId={props.jobId} onDone={() => setLinksOpen(false)} />}
       {error !== null && <Trouble error={error} />}
       {hasTable ? (
         <LightTable
