@@ -5,6 +5,7 @@ import type { NoteUnits } from '../src/fixNotes/noteQuantities.ts';
 import { isStoreAt, withStore } from './jobs/openStore.ts';
 import { usualStoreLocation } from './jobs/storeLocation.ts';
 import { type Earlier, type MadeNote, makeNote, noteDraft, noteInFormat } from './madeNote.ts';
+import { linkedNote } from './noteLink.ts';
 import { type NoteSource, revisionOfFile, sinceRevision, sourceOfJob, sourceOfReport } from './noteSource.ts';
 import { languageOf, noteWishOf } from './noteWish.ts';
 import { type NoteSettings, noteSettings } from './shopNotes.ts';
@@ -29,6 +30,8 @@ export interface NoteOptions {
   readonly blobs?: string;
   /** Report of the revision before; false: this is a first note whatever the store knows. */
   readonly since?: string | false;
+  /** False: without a link to the customer's page. */
+  readonly link?: boolean;
 }
 
 /** Writes the note for the customer, or the printer's own work list. `about`: a report.json, or a job of the store. */
@@ -43,10 +46,13 @@ export async function noteCommand(about: string, options: NoteOptions): Promise<
     return 0;
   }
   const wish = noteWishOf({ ...options, answerBy: options.by }, settings);
-  const made = await makeNote(report, wish, compositePng, await earlierOf(source));
+  const unlinked = await makeNote(report, wish, compositePng, await earlierOf(source));
+  const store = options.store ?? usualStoreLocation();
+  const { note, linkId } = await linkedNote(unlinked.note, about, { ...options, store });
+  const made = { ...unlinked, note };
   if (options.send) {
     const { sendNote } = await import('./sendNote.ts');
-    return sendNote(made, { ...options, store: options.store ?? usualStoreLocation() }, settings, folder);
+    return sendNote(made, { ...options, store, linkId }, settings, folder);
   }
   await put(options.out, await rendered(made, options, settings));
   return 0;

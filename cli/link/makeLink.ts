@@ -2,7 +2,7 @@ import { customerUrl, newCustomerLink } from '../../src/jobs/customerToken.ts';
 import { customerPageSettings } from '../customerPageSettings.ts';
 import { withStore } from '../jobs/openStore.ts';
 import { minuteOf } from '../jobs/words.ts';
-import { languageOf } from '../noteCommand.ts';
+import { languageOf } from '../noteWish.ts';
 import { plainText } from '../plainText.ts';
 import { UsageError } from '../usageError.ts';
 import type { NewLinkChoice } from './addLinkCommands.ts';

@@ -6,6 +6,7 @@ import type { ArtChange } from '../revisions/artChange.ts';
 import { changeWords } from './changeWords.ts';
 import { withoutSettled } from './decided.ts';
 import { type ItemWords, itemWords, joinWords, settledWords } from './itemWords.ts';
+import type { NoteLink } from './noteLink.ts';
 import { lengthIn, type NoteUnits } from './noteQuantities.ts';
 import { type NoteSince, placesBefore, settledRequests, unaskedChanges } from './noteSince.ts';
 import { pickRequests } from './pickRequests.ts';
@@ -65,6 +66,7 @@ export interface CustomerNote {
   /** What was asked for before and is put right; null in a first note, and where there is nothing. */
   readonly settled: { readonly heading: string; readonly lines: readonly string[] } | null;
   readonly sections: readonly { readonly heading: string; readonly items: readonly NoteItem[] }[];
+  readonly link?: NoteLink;
   readonly closing: readonly string[];
   readonly signature: readonly string[];
 }

@@ -41,13 +41,19 @@ ${items.map(item).join('\n')}
   )
   .join('\n')}
 <div style="margin-top:20px">
-${note.closing.map((text) => `<p style="${paragraph}">${escaped(text)}</p>`).join('\n')}
+${linkHtml(note)}${note.closing.map((text) => `<p style="${paragraph}">${escaped(text)}</p>`).join('\n')}
 ${note.signature.length === 0 ? '' : `<p style="${paragraph}">${note.signature.map(escaped).join('<br>')}</p>`}
 </div>
 </div>
 </body>
 </html>
 `;
+}
+
+function linkHtml({ link }: CustomerNote): string {
+  if (link === undefined) return '';
+  const url = escaped(link.url);
+  return `<p style="${paragraph}">${escaped(link.words)}<br><a href="${url}" style="color:#14161a">${url}</a></p>\n`;
 }
 
 function itemHtml(

@@ -14,6 +14,7 @@ export function noteMarkdown(note: CustomerNote, pictures: ReadonlyMap<number, N
       `## ${plain(heading)}`,
       ...items.map((item) => itemMarkdown(item, pictures.get(item.number))),
     ]),
+    note.link === undefined ? '' : `${plain(note.link.words)}  \n<${note.link.url}>`,
     ...note.closing.map(plain),
     note.signature.map(plain).join('  \n'),
   ];

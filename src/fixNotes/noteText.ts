@@ -10,6 +10,7 @@ export function noteText(note: CustomerNote): string {
     ...note.opening,
     ...(note.settled === null ? [] : [note.settled.heading, note.settled.lines.map((line) => `- ${line}`).join('\n')]),
     ...note.sections.flatMap(({ heading, items }) => [heading, ...items.map(itemText)]),
+    note.link === undefined ? '' : `${note.link.words}\n${note.link.url}`,
     ...note.closing,
     note.signature.join('\n'),
   ];

@@ -50,6 +50,7 @@ export async function renderNotePdf(
     ]);
   flow.place([
     gap(6),
+    ...(note.link === undefined ? [] : [...text(note.link.words), ...text(note.link.url)]),
     ...note.closing.flatMap(text),
     ...note.signature.map((line) => paragraph(type, [{ text: line }], body)),
   ]);

@@ -64,8 +64,11 @@ export interface JobStore {
   claimEffect(wish: ClaimWish & { readonly kinds?: readonly string[] }): Promise<EffectClaim | null>;
   /** For what must never happen twice: said just before it happens, so that whoever claims it next knows. False when lost. */
   effectBegun(claim: EffectClaim): Promise<boolean>;
-  /** `told` is written into the history of the effect's revision the first time. */
-  effectDone(claim: EffectClaim, told?: Told | null): Promise<boolean>;
+  /**
+   * `told` is written into the history of the effect's revision the first time; `kept` is what stays of its payload, where
+   * not all of it is to.
+   */
+  effectDone(claim: EffectClaim, told?: Told | null, kept?: unknown): Promise<boolean>;
   /** Tried again after `retryAfterMs`, set aside with the reason when null. False when the claim was lost. */
   effectFailed(claim: EffectClaim, reason: string, retryAfterMs: number | null, told?: Told | null): Promise<boolean>;
   /** The effects of a revision of one kind, oldest first. */

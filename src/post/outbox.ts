@@ -8,6 +8,8 @@ export const mailKind = 'mail';
 export interface QueuedMail {
   readonly envelope: Envelope;
   readonly mailBase64: string;
+  /** Takes the place of the mail once it was sent: the same without what is for its reader alone. */
+  readonly copyBase64?: string;
   readonly messageId?: string;
   readonly subject?: string;
 }
@@ -16,6 +18,8 @@ export interface QueuedMail {
 export interface OutgoingMail {
   readonly envelope: Envelope;
   readonly mail: Uint8Array;
+  /** The same without the link to the customer’s page, where it has one; this is what is kept. */
+  readonly copy?: Uint8Array;
   readonly messageId: string;
   readonly subject: string;
 }
@@ -41,13 +45,20 @@ export function messageIdOf(key: string, from: string): string {
 export async function queueMail(
   store: JobStore,
   key: string,
-  { envelope, mail, messageId, subject }: OutgoingMail,
+  { envelope, mail, copy, messageId, subject }: OutgoingMail,
   of: OfRevision | null = null,
 ): Promise<boolean> {
-  const payload: QueuedMail = { envelope, mailBase64: Buffer.from(mail).toString('base64'), messageId, subject };
+  const base64 = (bytes: Uint8Array) => Buffer.from(bytes).toString('base64');
+  const kept = copy === undefined ? {} : { copyBase64: base64(copy) };
+  const payload: QueuedMail = { envelope, mailBase64: base64(mail), ...kept, messageId, subject };
   const told = { what: 'mailQueued', detail: toldOf(payload) };
   const ofRevision = of === null ? {} : { revisionId: of.revisionId, told: { who: of.by, ...told } };
   return (await store.addEffects([{ key, kind: mailKind, payload, ...ofRevision }])) === 1;
+}
+
+/** What is kept of a mail that was sent. */
+export function sentMail({ copyBase64, ...mail }: QueuedMail): QueuedMail {
+  return copyBase64 === undefined ? mail : { ...mail, mailBase64: copyBase64 };
 }
 
 /** What a history says of a mail. */

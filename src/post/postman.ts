@@ -1,6 +1,6 @@
 import type { JobStore } from '../jobs/jobStore.ts';
 import type { EffectClaim, Told } from '../jobs/jobTypes.ts';
-import { mailKind, type QueuedMail, toldOf } from './outbox.ts';
+import { mailKind, type QueuedMail, sentMail, toldOf } from './outbox.ts';
 import type { Envelope, SendEnd } from './smtp.ts';
 
 export interface PostTools {
@@ -46,7 +46,7 @@ export async function postNext({ store, workerId, send, say }: PostTools): Promi
   const mail = Buffer.from(mailBase64, 'base64');
   const { kind, said } = await send(claim.key, envelope, mail, () => store.effectBegun(claim));
   if (kind === 'sent') {
-    await store.effectDone(claim, told('mailSent', { said }));
+    await store.effectDone(claim, told('mailSent', { said }), sentMail(queued));
     say(`The mail to ${envelope.to} was sent.`);
     return 'sent';
   }

@@ -35,7 +35,7 @@ describe('the way of a customer', () => {
     if (!hasOracle('chromium')) return;
     const art = join(review.folder, 'art');
     mkdirSync(art);
-    const [thin, broad] = [join(art, 'lantern.svg'), join(art, 'lantern <b>new</b>.svg')];
+    const [thin, broad] = [join(art, 'lantern.svg'), join(art, 'lantern <b>new.svg')];
     writeFileSync(thin, lantern(0.2));
     writeFileSync(broad, lantern(2));
     const jobId = await review.bring('Lantern <i>tee</i>', [thin]);
@@ -48,7 +48,7 @@ describe('the way of a customer', () => {
     const link = await shop.getByLabel(/told this once/).inputValue();
     expect(link).toMatch(new RegExp(`^http://${address}/c/[0-9a-f]{40}$`));
     await expectAccessible(shop, 'links');
-    await shop.getByRole('button', { name: 'Close', exact: true }).last().click();
+    await shop.getByRole('dialog').getByRole('button', { name: 'Close', exact: true }).click();
 
     const page = await browser.newPage({ viewport: { width: 360, height: 720 }, reducedMotion: 'reduce' });
     const { troubles, asked } = watched(page);
@@ -102,7 +102,7 @@ describe('the way of a customer', () => {
     });
     const page = await context.newPage();
     await page.goto(link);
-    await page.getByLabel(customerCatalogues.de.name).fill('Ines');
+    await page.locator('#answer-form').getByLabel(customerCatalogues.de.name).fill('Ines');
     await page.getByRole('button', { name: customerCatalogues.de.decline }).click();
     await page.getByRole('alert').waitFor();
     await page.getByLabel(new RegExp(customerCatalogues.de.remark)).fill('Die Linie <b>breiter</b>.');
@@ -111,7 +111,7 @@ describe('the way of a customer', () => {
     expect((await review.job(jobId)).revisions[0].answers).toMatchObject([{ remark: 'Die Linie <b>breiter</b>.' }]);
     const [, number] = /Link (\d+)/.exec(made.stderr)!;
     expect(on('list').stdout).toContain('open');
-    expect(on('revoke', number).status).toBe(0);
+    expect(on('revoke', number).exitCode).toBe(0);
     expect(on('list', 'Banner').stdout).toContain('revoked');
     expect((await page.goto(link))!.status()).toBe(404);
     await context.close();

@@ -22,6 +22,7 @@ export const de: Catalogue = {
     answer: 'Bitte antworten Sie nach Nummern: eine neue Datei, „ja“ zu unserem Angebot oder „so drucken, wie es ist“.',
     unchanged: 'Ändert sich nichts, wird wie oben beschrieben gedruckt.',
     by: 'Bitte geben Sie uns bis {date} Bescheid, damit der Auftrag an der Reihe bleibt.',
+    link: 'Hier sehen Sie das alles, können eine neue Datei schicken und den Abzug freigeben. Offen bis {date}, für Sie allein:',
     noDate: 'Wir machen die Filme, sobald Ihre Antwort da ist.',
     thanks: 'Vielen Dank.',
     sizes: 'von verschiedener Größe',

@@ -28,6 +28,7 @@ export const en = {
     answer: 'Please answer by number: a new file, “yes” to our offer, or “print it as it is”.',
     unchanged: 'If nothing changes, it prints as described above.',
     by: 'Please let us know by {date}, so that the job keeps its turn.',
+    link: 'Here you see all of this, can send a new file and approve the proof. It is open until {date}, for you alone:',
     noDate: 'We make the films when we have your answer.',
     thanks: 'Thank you.',
     sizes: 'of different sizes',

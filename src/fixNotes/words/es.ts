@@ -23,6 +23,7 @@ export const es: Catalogue = {
     answer: 'Responda por número: un archivo nuevo, «sí» a nuestra oferta, o «impriman como está».',
     unchanged: 'Si nada cambia, se imprime como se describe arriba.',
     by: 'Por favor, avísenos a más tardar el {date}, para que el trabajo conserve su turno.',
+    link: 'Aquí ve todo esto, puede enviar un archivo nuevo y aprobar la prueba. Abierto hasta el {date}, solo para usted:',
     noDate: 'Hacemos los fotolitos cuando tengamos su respuesta.',
     thanks: 'Muchas gracias.',
     sizes: 'de distintos tamaños',

@@ -68,11 +68,22 @@ export async function effectBegun(transaction: Transaction, claim: EffectClaim):
 }
 
 /** True also when this claim said so before. */
-export async function effectDone(transaction: Transaction, claim: EffectClaim, told: Told | null): Promise<boolean> {
+export async function effectDone(
+  transaction: Transaction,
+  claim: EffectClaim,
+  told: Told | null,
+  kept: unknown,
+): Promise<boolean> {
   const changed = await transaction.change(
-    `UPDATE effects SET state = 'done', done_at = ?, reason = NULL, lease_until = NULL
+    `UPDATE effects SET state = 'done', done_at = ?, reason = NULL, lease_until = NULL, payload = ?
       WHERE id = ? AND attempt = ? AND worker_id = ? AND state = 'working'`,
-    [await transaction.now(), claim.effectId, claim.attempt, claim.workerId],
+    [
+      await transaction.now(),
+      JSON.stringify(kept ?? claim.payload ?? null),
+      claim.effectId,
+      claim.attempt,
+      claim.workerId,
+    ],
   );
   if (changed === 1) await tell(transaction, claim.revisionId, told);
   const done = await one(

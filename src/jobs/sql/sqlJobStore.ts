@@ -44,7 +44,8 @@ export function sqlJobStore(database: Database, maxFailures: number, monotonicMs
     addEffects: (effects) => database.write((transaction) => addEffects(transaction, effects)),
     claimEffect: (wish) => claiming((transaction) => claimEffect(transaction, clock, wish)),
     effectBegun: (effect) => database.write((transaction) => effectBegun(transaction, effect)),
-    effectDone: (effect, told) => database.write((transaction) => effectDone(transaction, effect, told ?? null)),
+    effectDone: (effect, told, kept) =>
+      database.write((transaction) => effectDone(transaction, effect, told ?? null, kept)),
     effectFailed: (effect, reason, retryAfterMs, told) =>
       database.write((transaction) => effectFailed(transaction, effect, reason, retryAfterMs, told ?? null)),
     effectsOf: (revisionId, kind) => database.read((transaction) => effectsOf(transaction, revisionId, kind)),

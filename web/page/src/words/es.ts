@@ -255,7 +255,7 @@ export const es: Catalogue = {
   'links.title': 'Enlaces para el cliente',
   'links.noPage': 'Este servidor no muestra nada a los clientes. Inicie plateglass serve con --customer-address.',
   'links.about':
-    'Quien tenga el enlace ve las preguntas de este trabajo y su prueba, puede enviar películas nuevas y responder; nada más.',
+    'Quien tenga el enlace ve las preguntas de este trabajo y su prueba, puede enviar fotolitos nuevos y responder; nada más.',
   'links.days': 'Días que vale',
   'links.anyLanguage': 'Como lo pida el navegador del cliente',
   'links.make': 'Crear un enlace',
