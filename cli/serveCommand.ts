@@ -131,7 +131,7 @@ async function serve(options: ServeOptions, parts: ServeParts): Promise<number> 
     if (customers !== null)
       customerServer = await serveCustomers(customers, {
         ...{ store: opened, changed, brought, trouble },
-        uploadFolder: join(home, 'customer-uploads'),
+        uploadFolder: join(home, 'uploads'),
         voice: async () => (await ofShop(noteSettings, { settings: {}, folder: '' })).settings,
       });
     let halt: () => void = () => process.exit(1);

@@ -13,8 +13,8 @@ import { freePort, type ReviewUnderTest, startReview } from '../support/reviewSe
 const lantern = (
   lineMm: number,
 ) => `<svg xmlns="http://www.w3.org/2000/svg" width="80mm" height="60mm" viewBox="0 0 80 60">
-  <path d="M5 5H75V55H5Z" fill="none" stroke="#c9304e" stroke-width="3"/>
-  <rect x="${40 - lineMm / 2}" y="12" width="${lineMm}" height="36" fill="#c9304e"/></svg>`;
+  <path data-ink="Coral" d="M5 5H75V55H5Z" fill="none" stroke="#c9304e" stroke-width="3"/>
+  <rect data-ink="Coral" x="${40 - lineMm / 2}" y="12" width="${lineMm}" height="36" fill="#c9304e"/></svg>`;
 
 describe('the way of a customer', () => {
   let review: ReviewUnderTest;
@@ -86,7 +86,7 @@ describe('the way of a customer', () => {
     expect(asked.filter((url) => !url.startsWith(`http://${address}/`))).toEqual([]);
     await page.close();
 
-    await shop.goto(`${review.url}/jobs/${jobId}`);
+    // The page of the shop was open all the while.
     await shop.getByText(/^Approved by the customer/).waitFor();
     await shop.close();
   }, 120_000);

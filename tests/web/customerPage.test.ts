@@ -225,6 +225,12 @@ describe('a file from a customer', () => {
     const other = await customers.newLink(jobId);
     expect((await customers.get(`/c/${other.token}/uploads/${id}`)).status).toBe(404);
     expect((await customers.send('POST', `/c/${other.token}/files`, { uploads: [id], name: 'Ines' })).status).toBe(404);
+    // Nor can people of the shop go on with it, or the customer with theirs.
+    const cookie = await customers.review.signIn('Mila');
+    expect((await customers.review.ask('GET', `/api/uploads/${id}`, undefined, { cookie })).status).toBe(404);
+    const theirs = await customers.review.ask('POST', '/api/uploads', { name: 'b.svg', sizeBytes: 3 }, { cookie });
+    expect((await customers.get(`/c/${token}/uploads/${theirs.body.id}`)).status).toBe(404);
+    await customers.review.ask('DELETE', `/api/uploads/${theirs.body.id}`, undefined, { cookie });
     const taken = await customers.send('POST', `/c/${token}/files`, { uploads: [id], name: 'Ines' });
     expect([taken.status, JSON.parse(taken.text)]).toEqual([200, { kind: 'newRevision' }]);
     expect(customers.told.at(-1)).toBe(jobId);
@@ -239,7 +245,7 @@ describe('a file from a customer', () => {
     const again = await customers.upload(token, 'b_.pdf', content);
     const same = await customers.send('POST', `/c/${token}/files`, { uploads: [again], name: 'Ines' });
     expect(JSON.parse(same.text)).toEqual({ kind: 'alreadyKnown' });
-    expect(readdirSync(join(customers.review.folder, 'customer-uploads')).length).toBeGreaterThan(0);
+    expect(readdirSync(join(customers.review.folder, 'uploads'))).toEqual([]);
   });
 
   it('of several takes the place of the one of its name; under other names, of all', async () => {

@@ -10,7 +10,7 @@ const forgottenAfterMs = 24 * 60 * 60 * 1000;
 const spareBytes = 1024 * 1024 * 1024;
 const idPattern = /^[0-9a-f]{32}$/;
 
-/** What may be on its way in at once. */
+/** What one owner may have on its way in at once. */
 export interface UploadLimits {
   readonly fileBytes: number;
   readonly open: number;
@@ -19,6 +19,8 @@ export interface UploadLimits {
 const usualLimits: UploadLimits = { fileBytes: mostUploadBytes, open: mostOpenUploads };
 
 interface UploadNote {
+  /** Who alone may go on with it; null: the people of the shop. */
+  readonly owner?: string | null;
   readonly name: string;
   readonly sizeBytes: number;
 }
@@ -29,11 +31,14 @@ interface UploadNote {
  */
 export class Uploads {
   private readonly folder: string;
+  private readonly owner: string | null;
   private readonly most: UploadLimits;
   private readonly busy = new Set<string>();
 
-  constructor(folder: string, most: UploadLimits = usualLimits) {
+  /** @param owner sees and ends only what was begun under the same name; all owners of a folder share its disk. */
+  constructor(folder: string, owner: string | null = null, most: UploadLimits = usualLimits) {
     this.folder = folder;
+    this.owner = owner;
     this.most = most;
   }
 
@@ -42,7 +47,7 @@ export class Uploads {
     if (sizeBytes > this.most.fileBytes) throw tooLarge();
     await mkdir(this.folder, { recursive: true, mode: 0o700 });
     const open = await this.openNotes();
-    if (open.length >= this.most.open)
+    if (open.filter((one) => this.isOwn(one)).length >= this.most.open)
       throw new Refused(429, 'too-many-uploads', 'Too many files are on their way in.', 'Wait until they have come.');
     const wanted = open.reduce((sum, one) => sum + one.sizeBytes, sizeBytes);
     const { bavail, bsize } = await statfs(this.folder);
@@ -50,7 +55,10 @@ export class Uploads {
       throw new Refused(507, 'disk-full', 'There is no room for this file on the disk.', 'Make room, then try again.');
     const id = randomBytes(16).toString('hex');
     await writeFile(this.partOf(id), '', { flag: 'wx', mode: 0o600 });
-    await writeFile(this.noteOf(id), JSON.stringify({ name: plain, sizeBytes }), { flag: 'wx', mode: 0o600 });
+    await writeFile(this.noteOf(id), JSON.stringify({ owner: this.owner, name: plain, sizeBytes }), {
+      flag: 'wx',
+      mode: 0o600,
+    });
     return { id, name: plain, sizeBytes, offset: 0 };
   }
 
@@ -103,7 +111,7 @@ export class Uploads {
     const notes = await Promise.all(
       ids.map(async (id) => {
         const { mtimeMs } = await stat(this.partOf(id));
-        if (Date.now() - mtimeMs <= forgottenAfterMs) return this.note(id).catch(() => null);
+        if (Date.now() - mtimeMs <= forgottenAfterMs) return this.readNote(id);
         await this.forget(id);
         return null;
       }),
@@ -117,10 +125,18 @@ export class Uploads {
   }
 
   private async note(id: string): Promise<UploadNote> {
-    if (!idPattern.test(id)) throw notThere('upload');
+    const note = idPattern.test(id) ? await this.readNote(id) : null;
+    if (note === null || !this.isOwn(note)) throw notThere('upload');
+    return note;
+  }
+
+  private async readNote(id: string): Promise<UploadNote | null> {
     const text = await readFile(this.noteOf(id), 'utf8').catch(() => null);
-    if (text === null) throw notThere('upload');
-    return JSON.parse(text) as UploadNote;
+    return text === null ? null : (JSON.parse(text) as UploadNote);
+  }
+
+  private isOwn({ owner }: UploadNote): boolean {
+    return (owner ?? null) === this.owner;
   }
 
   private partOf(id: string): string {

@@ -54,7 +54,7 @@ export async function testCustomers(more: Partial<CustomerServerOptions> = {}): 
   const troubles: string[] = [];
   const customers = await createCustomerServer({
     ...{ store, pageFolder, hosts: new Set([customerHost]), tls: null, behindProxy: false },
-    uploadFolder: join(folder, 'customer-uploads'),
+    uploadFolder: join(folder, 'uploads'),
     voice: async () => ({ shop: 'Our screen room', price: 'Changes we make are 15 a question.' }),
     changed: (jobId) => told.push(jobId),
     brought: (jobId) => told.push(jobId),

@@ -33,7 +33,7 @@ export function customerPage(parts: CustomerPageParts): string {
   const { view, words, shop, path, link } = parts;
   const { say } = words;
   const { job, revision, checked } = view;
-  const title = say('title', { job: textOf(job.jobName.split(/[\\/]/).at(-1)!) });
+  const title = say('title', { job: textOf(job.jobName) });
   return `<!doctype html>
 <html lang="${words.language}">
 <head>

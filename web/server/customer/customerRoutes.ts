@@ -1,5 +1,4 @@
 import { createReadStream } from 'node:fs';
-import { join } from 'node:path';
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
 import { z } from 'zod';
 import type { NoteUnits } from '../../../src/fixNotes/noteQuantities.ts';
@@ -48,7 +47,7 @@ const files = z.strictObject({
 
 export interface CustomerParts {
   readonly store: OpenedStore;
-  /** Files on their way in lie here, those of each link apart. */
+  /** Files on their way in lie here; each link sees its own alone. */
   readonly uploadFolder: string;
   readonly voice: () => Promise<ShopVoice>;
   /** The job has another answer, or something to be checked. */
@@ -155,7 +154,7 @@ export function customerRoutes(server: FastifyInstance, parts: CustomerParts): v
   const byLink = new Map<number, Uploads>();
   const uploadsOf = (request: FastifyRequest): Uploads => {
     const { id } = linkOf(request);
-    const known = byLink.get(id) ?? new Uploads(join(parts.uploadFolder, String(id)), most);
+    const known = byLink.get(id) ?? new Uploads(parts.uploadFolder, `link ${id}`, most);
     byLink.set(id, known);
     return known;
   };
