@@ -58,7 +58,7 @@ export function noteDesk(shopFile: () => string | null, make: (task: PaperTask) 
         const { settings } = await settingsNow();
         return done<Uint8Array | null>({ what: 'proof', source, wish: wishOf(source, ask, settings) });
       }),
-    mail: (source, ask, again) =>
+    mail: (source, ask, again, link) =>
       refused(async () => {
         const { settings, folder } = await settingsNow();
         // Whatever is wrong with the server's settings is said before anything is queued.
@@ -70,6 +70,7 @@ export function noteDesk(shopFile: () => string | null, make: (task: PaperTask) 
           wish,
           to: ask.to,
           settings,
+          link,
           again: again === 0 ? '' : `${again}`,
         };
         return done<Extract<MadePaper, { key: string }>>(task);

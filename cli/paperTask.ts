@@ -2,12 +2,13 @@ import { readFile } from 'node:fs/promises';
 import { composeNote } from '../src/fixNotes/composeNote.ts';
 import type { NoteWish } from '../src/fixNotes/customerNote.ts';
 import { noteChoices } from '../src/fixNotes/noteChoices.ts';
+import { withLink } from '../src/fixNotes/noteLink.ts';
 import { noteText } from '../src/fixNotes/noteText.ts';
 import { proofFacts } from '../src/fixNotes/proofFacts.ts';
 import type { NoteLanguage } from '../src/fixNotes/words/wordsIn.ts';
 import type { OutgoingMail } from '../src/post/outbox.ts';
 import type { ReportJson } from '../src/report/reportJson.ts';
-import type { NoteFormat, PaperSource } from '../web/server/noteDesk.ts';
+import type { NoteFormat, PageLink, PaperSource } from '../web/server/noteDesk.ts';
 import type { NoteFacts } from '../web/shared/notes.ts';
 import { dataAddressOf, type MadeNote, makeNote, noteDraft, noteInFormat } from './madeNote.ts';
 import { outgoingNote } from './sendNote.ts';
@@ -23,7 +24,13 @@ export type PaperTask = { readonly source: PaperSource; readonly wish: NoteWish 
       readonly to: string | undefined;
       readonly settings: NoteSettings;
     }
-  | { readonly what: 'mail'; readonly to: string; readonly settings: NoteSettings; readonly again: string }
+  | {
+      readonly what: 'mail';
+      readonly to: string;
+      readonly settings: NoteSettings;
+      readonly again: string;
+      readonly link: PageLink | null;
+    }
   | { readonly what: 'workList' }
   | { readonly what: 'proof' }
 );
@@ -54,7 +61,11 @@ async function made(task: PaperTask): Promise<MadePaper> {
   if (task.what === 'proof') return proofOf(report, wish, compositePng);
   const note = await makeNote(report, wish, compositePng);
   if (task.what === 'facts') return factsOf(note, wish, task.pageLanguage);
-  if (task.what === 'mail') return outgoingNote(note, task.to, task.settings, task.again);
+  if (task.what === 'mail') {
+    const { link } = task;
+    const linked = link === null ? note : { ...note, note: withLink(note.note, link.url, link.openUntil) };
+    return outgoingNote(linked, task.to, task.settings, task.again);
+  }
   if (task.format === 'eml') return noteDraft(note, task.to, task.settings);
   const format = ({ txt: 'text', md: 'markdown', html: 'html', pdf: 'pdf' } as const)[task.format];
   return Buffer.from(await noteInFormat(note, format));

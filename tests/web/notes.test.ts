@@ -5,6 +5,7 @@ import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { noteDesk } from '../../cli/noteDesk.ts';
 import { makePaper } from '../../cli/paperTask.ts';
 import { startPosting } from '../../cli/postLoop.ts';
+import { openLinkBy } from '../../src/jobs/customerToken.ts';
 import type { MailFacts, NoteFacts } from '../../web/shared/notes.ts';
 import { approvableReport, checkOf, findingOf } from '../support/noteReports.ts';
 import { bringChecked } from './support/checkedPlates.ts';
@@ -17,10 +18,13 @@ const report = approvableReport([thin, gap]);
 let review: TestReview;
 let shopFile: string;
 let nudges: number;
+let customerPage: string | null;
 beforeEach(async () => {
   nudges = 0;
+  customerPage = null;
   review = await testReview(null, {
     notes: noteDesk(() => shopFile, makePaper),
+    customerPage: async () => ({ address: customerPage, validDays: 3 }),
     nudgePost: () => {
       nudges += 1;
     },
@@ -140,6 +144,24 @@ describe('a note that is sent from the page', () => {
     expect(copy.headers['content-type']).toBe('message/rfc822');
     expect(copy.text).toBe(sent);
     expect(sent).toContain(`Message-ID: ${messageId}`);
+  });
+
+  it('holds a link where customers have a page, which the copy that is kept does not', async () => {
+    customerPage = 'https://films.example';
+    const [queued] = (await send({ language: 'de' })).body as MailFacts[];
+    const { effectId, payload } = (await review.store.jobs.effectsOf(1, 'mail'))[0];
+    expect(effectId).toBe(queued.mailId);
+    const { mailBase64, copyBase64 } = payload as { mailBase64: string; copyBase64: string };
+    const [mail, copy] = await Promise.all(
+      [mailBase64, copyBase64].map((one) => PostalMime.parse(Buffer.from(one, 'base64'))),
+    );
+    const [, token] = /https:\/\/films\.example\/c\/([0-9a-f]{40})/.exec(mail.text!)!;
+    expect(mail.html).toContain(token);
+    expect(`${copy.text}${copy.html}`).not.toContain('films.example');
+    expect((await openLinkBy(review.store.jobs, token))!).toMatchObject({ jobId: 1, madeBy: 'Mila', language: 'de' });
+    // The same note with another link is the same note: the link that nobody gets is closed.
+    expect((await send({ language: 'de' })).status).toBe(409);
+    expect((await review.store.jobs.customerLinks(1)).map(({ isOpen }) => isOpen)).toEqual([false, true]);
   });
 
   it('goes out once more only when that is asked for, and that too only once', async () => {

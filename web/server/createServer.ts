@@ -119,7 +119,8 @@ export async function createServer(options: ServerOptions): Promise<ReviewServer
   const reports = new DecidedReports(store.blobs, plates, options.renderReport);
   reportRoutes(server, store, reports);
   exportRoutes(server, store, reports);
-  noteRoutes(server, { store, plates, desk: options.notes, changed, nudgePost: options.nudgePost });
+  const { customerPage, notes, nudgePost } = options;
+  noteRoutes(server, { store, plates, desk: notes, customerPage, changed, nudgePost });
   shopRoutes(server, { shop, preview, changed: () => listeners.tell({ what: 'shop' }) });
   listeners.route(server);
   return { server, progress: (event) => listeners.tell(event), changed, brought, routes };

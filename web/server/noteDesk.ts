@@ -19,6 +19,12 @@ export interface PaperSource {
 export const noteFormats = ['eml', 'html', 'pdf', 'txt', 'md'] as const;
 export type NoteFormat = (typeof noteFormats)[number];
 
+/** Where the customer sees the job, and until which day, 2030-06-24. */
+export interface PageLink {
+  readonly url: string;
+  readonly openUntil: string;
+}
+
 /** Makes papers of what was checked, as the shop's file says. Throws `Refused`. */
 export interface NoteDesk {
   /** `pageLanguage`: of the points that are chosen from. */
@@ -27,10 +33,11 @@ export interface NoteDesk {
   workList(source: PaperSource, ask: Pick<NoteAsk, 'language' | 'units'>): Promise<Uint8Array>;
   /** Null where the size of a film is not known, as then there is nothing to approve. */
   proof(source: PaperSource, ask: Pick<NoteAsk, 'language' | 'units'>): Promise<Uint8Array | null>;
-  /** The mail under the key that keeps it from going out twice. */
+  /** The mail under the key that keeps it from going out twice; `link` is to the customer’s page. */
   mail(
     source: PaperSource,
     ask: NoteAsk & { readonly to: string },
     again: number,
+    link: PageLink | null,
   ): Promise<OutgoingMail & { readonly key: string }>;
 }

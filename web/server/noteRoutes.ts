@@ -1,5 +1,7 @@
 import type { FastifyInstance, FastifyReply } from 'fastify';
 import { z } from 'zod';
+import { customerUrl, newCustomerLink } from '../../src/jobs/customerToken.ts';
+import type { NewCustomerLink } from '../../src/jobs/customerTypes.ts';
 import type { OpenedStore } from '../../src/jobs/jobStore.ts';
 import type { Effect, Revision } from '../../src/jobs/jobTypes.ts';
 import { mailKind, type QueuedMail, queueMail } from '../../src/post/outbox.ts';
@@ -8,10 +10,12 @@ import { whoAsks } from './access.ts';
 import { asked } from './asked.ts';
 import { decisionsOf } from './decidedReports.ts';
 import { revisionAt } from './jobRoutes.ts';
-import { type NoteDesk, noteFormats, type PaperSource } from './noteDesk.ts';
+import type { LinkSettings } from './linkRoutes.ts';
+import { type NoteDesk, noteFormats, type PageLink, type PaperSource } from './noteDesk.ts';
 import { notThere, Refused } from './refused.ts';
 import type { RevisionPlates } from './revisionPlates.ts';
 
+const dayMs = 86_400_000;
 const paper = z.object({ language: z.string().max(8).optional(), units: z.enum(['mm', 'inch']).optional() });
 const ask = paper.extend({
   customer: z.string().max(200).optional(),
@@ -40,6 +44,7 @@ export interface NoteRouteTools {
   readonly plates: RevisionPlates;
   readonly desk: NoteDesk;
   readonly changed: (jobId: number) => void;
+  readonly customerPage: () => Promise<LinkSettings>;
   /** A mail waits to be sent. */
   readonly nudgePost: () => void;
 }
@@ -48,7 +53,10 @@ export interface NoteRouteTools {
  * The note to the customer as it can be changed, written and sent, the shop's own work list, and the proof. A note is
  * given to the post once: the same words to the same address are refused, unless they are sent once more on purpose.
  */
-export function noteRoutes(server: FastifyInstance, { store, plates, desk, changed, nudgePost }: NoteRouteTools): void {
+export function noteRoutes(
+  server: FastifyInstance,
+  { store, plates, desk, customerPage, changed, nudgePost }: NoteRouteTools,
+): void {
   const { jobs } = store;
   const found = async (params: unknown): Promise<{ revision: Revision; source: PaperSource }> => {
     const revision = await revisionAt(jobs, params);
@@ -93,14 +101,22 @@ export function noteRoutes(server: FastifyInstance, { store, plates, desk, chang
     const { by, again = 0, ...wish } = asked(sending, request.body);
     const { revision, source } = await found(request.params);
     const who = whoAsks(request, by);
-    const { key, ...mail } = await desk.mail(source, given(wish), again);
-    if (!(await queueMail(jobs, key, mail, { revisionId: revision.revisionId, by: who })))
+    const { language = null, units = null } = given(wish);
+    const link = await madeLink(jobs, await customerPage(), { jobId: revision.jobId, by: who, language, units });
+    const closeLink = async () => link !== null && jobs.revokeCustomerLink(link.id, who);
+    const { key, ...mail } = await desk.mail(source, given(wish), again, link).catch(async (error) => {
+      await closeLink();
+      throw error;
+    });
+    if (!(await queueMail(jobs, key, mail, { revisionId: revision.revisionId, by: who }))) {
+      await closeLink();
       throw new Refused(
         409,
         'sent-before',
         `This note was given to the post for ${mail.envelope.to} before.`,
         'It does not go out a second time by itself; look at the mails below.',
       );
+    }
     nudgePost();
     changed(revision.jobId);
     return mailsOf(store, revision);
@@ -114,6 +130,18 @@ export function noteRoutes(server: FastifyInstance, { store, plates, desk, chang
     const bytes = Buffer.from((effect.payload as QueuedMail).mailBase64, 'base64');
     return download(reply, `mail-${mail}.eml`, 'eml').send(bytes);
   });
+}
+
+/** A link for the mail; null where customers are shown no page. */
+async function madeLink(
+  jobs: OpenedStore['jobs'],
+  { address, validDays }: LinkSettings,
+  wish: Pick<NewCustomerLink, 'jobId' | 'by' | 'language' | 'units'>,
+): Promise<(PageLink & { readonly id: number }) | null> {
+  if (address === null) return null;
+  const { link, token } = await newCustomerLink(jobs, { ...wish, validForMs: validDays * dayMs });
+  const openUntil = new Date(link.expiresAt).toISOString().slice(0, 10);
+  return { id: link.id, url: customerUrl(address, token), openUntil };
 }
 
 /** What is empty was not asked for. */
