@@ -64,7 +64,7 @@ describe('the way of a customer', () => {
     await page.getByLabel('Files').setInputFiles(broad);
     await page.locator('#send-form').getByLabel('Your name').fill('Ines');
     await page.getByRole('button', { name: 'Send' }).click();
-    await page.getByText('It is ready to film').waitFor({ timeout: 60_000 });
+    await page.getByText('It is ready to film').waitFor({ timeout: 120_000 });
     expect((await review.job(jobId)).revisions[0]).toMatchObject({ revision: 2, verdict: 'pass' });
     expect((await review.job(jobId)).history.map(({ who, what }) => `${who} ${what}`)).toContain(
       'Ines (customer) arrived',
@@ -89,7 +89,7 @@ describe('the way of a customer', () => {
     // The page of the shop was open all the while.
     await shop.getByText(/^Approved by the customer/).waitFor();
     await shop.close();
-  }, 120_000);
+  }, 300_000);
 
   it('can be gone without scripts, in the dark and in another language; a closed link shows nothing', async () => {
     if (!hasOracle('chromium')) return;
@@ -115,5 +115,5 @@ describe('the way of a customer', () => {
     expect(on('list', 'Banner').stdout).toContain('revoked');
     expect((await page.goto(link))!.status()).toBe(404);
     await context.close();
-  }, 60_000);
+  }, 300_000);
 });
