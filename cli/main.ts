@@ -71,7 +71,10 @@ program
   .option('--to <address>', 'the customer’s mail address, for eml and --send')
   .option('--send', 'send it through the mail server of the shop’s file; the same note goes out once')
   .option('--again', 'with --send: also when it went out before')
-  .option('--store <where>', 'the job store, for the revision before, the link to the customer’s page, and what is to be sent')
+  .option(
+    '--store <where>',
+    'the job store, for the revision before, the link to the customer’s page, and what is to be sent',
+  )
   .option('--blobs <dir>', 'with PostgreSQL: the shared folder of reports and pictures')
   .option('--no-link', 'without a link to the customer’s page')
   .option('--by <day>', 'answer by this day, such as 2030-06-24')

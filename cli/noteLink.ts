@@ -35,7 +35,8 @@ export async function linkedNote(
   try {
     return await withStore(wish, 'records', async ({ jobs }) => {
       const jobId = await jobOf(jobs, about);
-      if (jobId === null) return without('the job store does not have this report. Name the job instead of its report.');
+      if (jobId === null)
+        return without('the job store does not have this report. Name the job instead of its report.');
       const { language, units } = note;
       const by = process.env.USER || process.env.LOGNAME || 'command line';
       const { link, token } = await newCustomerLink(jobs, {
