@@ -25,6 +25,8 @@ export interface Drop {
   readonly art: DropName | null;
   readonly ticketName: string | null;
   readonly markerName: string | null;
+  /** The job it answers to, as whoever dropped it calls it; null: the drop itself has the name of its job. */
+  readonly answerTo: string | null;
 }
 
 /**
@@ -51,14 +53,32 @@ export function sortDrops(names: readonly DropName[], reserved: ReadonlySet<stri
       .find((ticket) => ticket && !used.has(ticket));
     if (ticketName !== undefined) used.add(ticketName);
     const marker = name + markerEnding;
-    drops.push({ art: entry, ticketName: ticketName ?? null, markerName: files.has(marker) ? marker : null });
+    drops.push({
+      art: entry,
+      ticketName: ticketName ?? null,
+      markerName: files.has(marker) ? marker : null,
+      answerTo: null,
+    });
   }
   for (const ticket of tickets) {
     if (used.has(ticket)) continue;
     const marker = ticket + markerEnding;
-    drops.push({ art: null, ticketName: ticket, markerName: files.has(marker) ? marker : null });
+    drops.push({ art: null, ticketName: ticket, markerName: files.has(marker) ? marker : null, answerTo: null });
   }
   return drops;
+}
+
+/** The folders of jobs that answers came for: each is one drop, with its path within the watched folder as its name. */
+export function answerDrops(folder: string, names: readonly DropName[]): Drop[] {
+  const files = new Set(names.filter(({ isFolder }) => !isFolder).map(({ name }) => name));
+  return names
+    .filter(({ name, isFolder }) => isFolder && !isTemporaryName(name))
+    .map(({ name }) => ({
+      art: { name: `${folder}/${name}`, isFolder: true },
+      ticketName: null,
+      markerName: files.has(name + markerEnding) ? `${folder}/${name}${markerEnding}` : null,
+      answerTo: name,
+    }));
 }
 
 /** The name a job keeps over its revisions: an archive may come again as a folder, and a folder as an archive. */

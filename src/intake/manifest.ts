@@ -17,7 +17,7 @@ export interface Manifest {
   readonly jobName: string;
   /** As the ticket names it. */
   readonly customer: string | null;
-  /** Names in the watched folder that are to be moved into keep/. */
+  /** Names in the watched folder that are to be moved into keep/, that of an answer with the folder it lay in. */
   readonly names: readonly string[];
   readonly art: readonly TakenFile[];
   readonly ticket: TakenFile | null;

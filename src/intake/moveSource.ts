@@ -29,6 +29,7 @@ export async function moveSource(disk: Disk, spool: Spool, place: JobPlace, mani
         replaced = true;
         continue;
       }
+      if (name.includes('/')) await disk.makeFolder(dirname(to));
       await disk.rename(from, to);
       if (await areSame(disk, place.keep, own)) continue;
       replaced = true;
@@ -41,7 +42,8 @@ export async function moveSource(disk: Disk, spool: Spool, place: JobPlace, mani
     return { kind: 'stuck', reason: (error as Error).message };
   }
   await disk.syncFolder(place.keep);
-  await disk.syncFolder(spool.root);
+  for (const folder of new Set(manifest.names.map((name) => dirname(join(spool.root, name)))))
+    await disk.syncFolder(folder);
   return { kind: replaced ? 'replaced' : 'moved' };
 }
 

@@ -6,11 +6,19 @@ import type { Disk } from './disk.ts';
 /** Files that were dropped again, byte for byte, after they had been taken in. */
 export const againFolder = 'Dropped again';
 
+/** In it a folder with the name of a job holds films that are its next revision, whatever they are called. */
+export const answersFolder = 'Answers';
+
 /** In a job's folder, beside its originals. */
 export const reportFolder = 'Film report';
 
 /** Names in the watched folder that are never a job. */
-export const reservedNames: ReadonlySet<string> = new Set([...Object.values(verdictWords), againFolder, reportFolder]);
+export const reservedNames: ReadonlySet<string> = new Set([
+  ...Object.values(verdictWords),
+  againFolder,
+  answersFolder,
+  reportFolder,
+]);
 
 /** A folder for one revision that is not there yet, in that of its verdict, which has the words of the report. */
 export async function freeFolderFor(

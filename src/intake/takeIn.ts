@@ -1,6 +1,7 @@
 import { dirname, join } from 'node:path';
 import type { JobStore } from '../jobs/jobStore.ts';
 import type { JobFile, TakenIn } from '../jobs/jobTypes.ts';
+import type { AnsweredJob } from './answeredJob.ts';
 import type { Clock } from './clock.ts';
 import { copyFile } from './copyFile.ts';
 import type { Disk } from './disk.ts';
@@ -47,13 +48,14 @@ export async function takeIn(
   drop: Drop,
   look: DropFiles,
   earlier: EarlierArt | null,
+  answered: AnsweredJob | null = null,
 ): Promise<Accepted> {
   const { disk, spool } = tools;
   const id = tools.newId();
   const copying = placeIn(spool.tmp, id);
   let manifest: Manifest;
   try {
-    manifest = await copyDrop(tools, id, copying, drop, look, earlier);
+    manifest = await copyDrop(tools, id, copying, drop, look, { earlier, answered });
   } catch (error) {
     await disk.remove(copying.folder).catch(() => undefined);
     throw error;
@@ -76,7 +78,7 @@ export async function handToStore(disk: Disk, store: JobStore, place: JobPlace, 
     jobName: manifest.jobName,
     customer: manifest.customer ?? null,
     source: { kind: 'folder', detail: manifest.names.join(', ') },
-    files: manifest.art.map((file) => ({ ...stored(file), name: nameInJob(file.path) })),
+    files: manifest.art.map((file) => ({ ...stored(file), name: nameInJob(file.path, manifest.names) })),
     ticketFile: manifest.ticket === null ? null : stored(manifest.ticket),
     arrivedAt: manifest.arrivedAt,
     by: 'hot folder',
@@ -91,8 +93,9 @@ function lastName(path: string): string {
 }
 
 /** A path within the watched folder without the job's own folder. */
-function nameInJob(path: string): string {
-  return path.includes('/') ? path.slice(path.indexOf('/') + 1) : path;
+function nameInJob(path: string, names: readonly string[]): string {
+  const folder = names.find((name) => path.startsWith(`${name}/`));
+  return folder === undefined ? path : path.slice(folder.length + 1);
 }
 
 async function copyDrop(
@@ -101,7 +104,7 @@ async function copyDrop(
   place: JobPlace,
   drop: Drop,
   look: DropFiles,
-  earlier: EarlierArt | null,
+  { earlier, answered }: { readonly earlier: EarlierArt | null; readonly answered: AnsweredJob | null },
 ): Promise<Manifest> {
   const { disk, spool, clock } = tools;
   await disk.makeFolder(place.art);
@@ -138,6 +141,8 @@ async function copyDrop(
     ticket = await taken(disk, join(spool.root, ticketFile.path), ticketFile.path, to);
     customer = await customerOn(disk, to);
     await disk.syncFolder(place.ticket);
+  } else if (answered?.ticketFile) {
+    ticket = await sameTicket(disk, answered.ticketFile, place);
   }
   const others: TakenFile[] = [...part('other'), ...otherTickets].map(({ path, stat }) => ({
     path,
@@ -149,7 +154,7 @@ async function copyDrop(
   const manifest: Manifest = {
     version: 1,
     id,
-    jobName: earlier?.jobName ?? jobKeyOf(drop.art!),
+    jobName: earlier?.jobName ?? answered?.jobName ?? jobKeyOf(drop.art!),
     customer,
     names,
     art,
@@ -162,6 +167,23 @@ async function copyDrop(
   await disk.syncFolder(place.art);
   await writeWhole(disk, place.manifest, JSON.stringify(manifest, null, 1));
   return manifest;
+}
+
+/** A copy of the ticket of the revision before; null where it is no longer where it was put, or was changed there. */
+async function sameTicket(
+  disk: Disk,
+  { name, storedPath, sha256 }: JobFile,
+  place: JobPlace,
+): Promise<TakenFile | null> {
+  if ((await disk.stat(storedPath)) === null) return null;
+  await disk.makeFolder(place.ticket);
+  const copy = await taken(disk, storedPath, lastName(name), join(place.ticket, lastName(name)));
+  if (copy.sha256 !== sha256) {
+    await disk.remove(place.ticket);
+    return null;
+  }
+  await disk.syncFolder(place.ticket);
+  return copy;
 }
 
 async function taken(disk: Disk, from: string, path: string, to: string): Promise<TakenFile> {

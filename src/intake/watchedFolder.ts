@@ -1,14 +1,16 @@
+import { join } from 'node:path';
 import type { TakenIn } from '../jobs/jobTypes.ts';
+import { answeredJob, NoSuchJob } from './answeredJob.ts';
 import { ChangedWhileCopied } from './copyFile.ts';
 import type { DropFiles } from './dropFiles.ts';
 import { areUnchanged, lookAtDrop, signatureOf } from './dropFiles.ts';
 import type { Drop, DropName } from './dropNames.ts';
-import { ownFolder, sortDrops } from './dropNames.ts';
+import { answerDrops, ownFolder, sortDrops } from './dropNames.ts';
 import type { Readiness } from './dropReadiness.ts';
 import { readinessOf } from './dropReadiness.ts';
 import { isOurFolder } from './folderIdentity.ts';
 import { artFor } from './lateTicket.ts';
-import { reservedNames } from './outcomes.ts';
+import { answersFolder, reservedNames } from './outcomes.ts';
 import type { Say } from './say.ts';
 import { OnceEach } from './say.ts';
 import { settleTaken } from './settleTaken.ts';
@@ -59,7 +61,8 @@ export class WatchedFolder {
   private readonly left = new Map<string, string>();
   private readonly once: OnceEach;
   private names: readonly DropName[] = [];
-  private drops: readonly Drop[] = [];
+  private ownDrops: readonly Drop[] = [];
+  private answers: readonly Drop[] = [];
   private readonly tools: IntakeTools;
   private readonly options: WatchedFolderOptions;
   private readonly say: Say;
@@ -83,7 +86,7 @@ export class WatchedFolder {
     if (this.once.settled('folder')) this.say.trouble(`${root}: the folder is back.`);
     const present = new Set<string>();
     let settling = 0;
-    for (const drop of this.drops) {
+    for (const drop of [...this.ownDrops, ...this.answers]) {
       const key = keyOf(drop);
       present.add(key);
       if (await this.lookAt(key, drop)) settling += 1;
@@ -107,16 +110,27 @@ export class WatchedFolder {
       const names = entries
         .filter(({ name, kind }) => (kind === 'file' || kind === 'folder') && name !== ownFolder)
         .map(({ name, kind }) => ({ name, isFolder: kind === 'folder' }));
+      await this.listAnswers(names);
       const unchanged =
         names.length === this.names.length &&
         names.every(({ name, isFolder }, i) => name === this.names[i].name && isFolder === this.names[i].isFolder);
       if (unchanged) return null;
       this.names = names;
-      this.drops = sortDrops(names, reservedNames);
+      this.ownDrops = sortDrops(names, reservedNames);
       return null;
     } catch (error) {
       return `the folder cannot be read (${(error as Error).message}).`;
     }
+  }
+
+  private async listAnswers(names: readonly DropName[]): Promise<void> {
+    const isThere = names.some(({ name, isFolder }) => isFolder && name === answersFolder);
+    const { disk, spool } = this.tools;
+    const entries = isThere ? await disk.list(join(spool.root, answersFolder)) : [];
+    this.answers = answerDrops(
+      answersFolder,
+      entries.map(({ name, kind }) => ({ name, isFolder: kind === 'folder' })),
+    );
   }
 
   /** One look at one drop; whether it is settling. */
@@ -202,11 +216,13 @@ export class WatchedFolder {
     };
     try {
       let earlier: EarlierArt | null = null;
-      if (!look.files.some(({ part }) => part === 'art')) {
+      const answered = drop.answerTo === null ? null : await answeredJob(this.tools.store, drop.answerTo);
+      if (answered !== null && !look.files.some(({ part }) => part === 'art')) return wait();
+      if (answered === null && !look.files.some(({ part }) => part === 'art')) {
         earlier = await artFor(this.tools.store, drop);
         if (earlier === null) return wait();
       }
-      const accepted = await takeIn(this.tools, drop, look, earlier);
+      const accepted = await takeIn(this.tools, drop, look, earlier, answered);
       this.onAccepted(accepted.taken);
       this.once.settled(key);
       const source = await settleTaken(this.tools, accepted, this.options.outcomes, this.say);
@@ -218,7 +234,12 @@ export class WatchedFolder {
         return;
       }
       wait();
-      const what = error instanceof ArtIsGone ? 'this ticket has no art to go with' : 'could not be taken in';
+      const what =
+        error instanceof ArtIsGone
+          ? 'this ticket has no art to go with'
+          : error instanceof NoSuchJob
+            ? 'nobody knows which job this answers'
+            : 'could not be taken in';
       this.once.tell(key, `${key}: ${what} (${(error as Error).message}). It stays where it is and is tried again.`);
     }
   }

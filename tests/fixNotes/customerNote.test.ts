@@ -64,9 +64,9 @@ describe('the note to the customer', () => {
   });
 
   it('calls a job ready only when it passed', () => {
-    expect(said(reportOf('pass', []))).toContain('It is ready to film.');
+    expect(said(reportOf('pass', []))).toContain('It is ready: we can make the films.');
     for (const verdict of ['needsReview', 'fail', 'couldNotRun'] as const)
-      expect(said(reportOf(verdict, []))).not.toContain('ready to film');
+      expect(said(reportOf(verdict, []))).not.toContain('It is ready');
   });
 
   it('asks what the files left open without telling how the shop reads them, and prints no number that was not measured', () => {

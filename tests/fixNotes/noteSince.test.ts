@@ -49,7 +49,7 @@ describe('the note on a revision', () => {
   it('says that nothing is needed when all is put right, and thanks', () => {
     const text = said(reportOf('fail', [thin(line(['Coral']))]), reportOf('pass', [thin()]));
     expect(text).toContain('The lines in Coral are wide enough now.');
-    expect(text).toContain('It is ready to film. Nothing is needed from you.');
+    expect(text).toContain('It is ready: we can make the films. Nothing is needed from you.');
   });
 
   it('claims nothing to be put right that could not be looked at again', () => {

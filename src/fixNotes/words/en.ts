@@ -14,7 +14,7 @@ export const en = {
     greeting: 'Hello{customer, select, none {} other { {customer}}},',
     opening:
       'Thank you for your artwork. Before making any film we looked at {files, plural, one {your file} other {your # files}} ({size}).',
-    ready: 'It is ready to film. Nothing is needed from you.',
+    ready: 'It is ready: we can make the films. Nothing is needed from you.',
     nothing: 'Nothing is needed from you so far; we settle the rest here.',
     notChecked: 'It is not checked to the end yet. We come back to you; nothing is needed so far.',
     change: 'Please change',

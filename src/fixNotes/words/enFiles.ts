@@ -1,7 +1,7 @@
 /** Words on inks, files and opacity; see en.ts for the values. */
 export const enFiles = {
   'extra-ink': {
-    effect: 'Each ink more is one more film, one more screen and one more pass.',
+    effect: 'Each extra ink means one more film, one more screen and one more pass.',
     settled: 'The number of inks fits now.',
     offer: 'merge',
     codes: {

@@ -158,7 +158,7 @@ export const enPrint = {
     offer: 'add',
     codes: {
       'lacks-marks': [
-        'The film for {inks} lacks {count, plural, one {a mark} other {# marks}} that the other films have.',
+        'The film for {inks} lacks {count, plural, one {a registration mark} other {# registration marks}} that the other films have.',
         'Please put the same registration marks on every film.',
       ],
       'no-marks': [
