@@ -75,7 +75,9 @@ describe('the note in the page', () => {
       ['ourselves', 'thin-gap'],
     ]);
     const list = (await review.ask('GET', `${at}/worklist.txt?language=de`)).text;
-    expect(list).toMatch(/## Machen wir selbst\n\n1\. thin-gap, Night/);
+    expect(list).toMatch(/^Machen wir selbst\n\n1\. thin-gap, Night/m);
+    const marked = (await review.ask('GET', `${at}/worklist.md?language=de`)).text;
+    expect(marked).toMatch(/^## Machen wir selbst\n\n1\. thin-gap, Night/m);
     expect(list).not.toContain('thin-line');
   });
 

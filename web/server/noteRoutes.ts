@@ -80,8 +80,10 @@ export function noteRoutes(
   server.get('/api/jobs/:job/:revision/worklist.:format', async (request, reply) => {
     const kind = asked(listFormat, request.params).format;
     const { source } = await found(request.params);
-    const list = await desk.workList(source, given(asked(paper, request.query)));
-    return download(reply, `work-list.${kind}`, kind).send(Buffer.from(list));
+    const list = Buffer.from(await desk.workList(source, given(asked(paper, request.query))));
+    // The list is Markdown that has no marks but those of its headings.
+    const shown = kind === 'txt' ? Buffer.from(list.toString('utf8').replace(/^#+ /gm, '')) : list;
+    return download(reply, `work-list.${kind}`, kind).send(shown);
   });
 
   server.get('/api/jobs/:job/:revision/proof.pdf', async (request, reply) => {

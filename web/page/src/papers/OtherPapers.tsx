@@ -16,7 +16,7 @@ export function OtherPapers(props: {
   const [list, setList] = useState('');
   useEffect(() => {
     const stopper = new AbortController();
-    fetch(`${base}/worklist.txt?${query}`, { signal: stopper.signal })
+    fetch(`${base}/worklist.md?${query}`, { signal: stopper.signal })
       .then((answer) => (answer.ok ? answer.text() : ''))
       .then(setList)
       .catch(() => undefined);
@@ -43,10 +43,26 @@ export function OtherPapers(props: {
             </a>
           ))}
         </div>
-        <pre class="own-list" lang={language}>
-          {list}
-        </pre>
+        <div class="own-list" lang={language}>
+          <WorkList markdown={list} />
+        </div>
       </section>
+    </>
+  );
+}
+
+/** The list with its headings as headings; it has no other marks. */
+function WorkList({ markdown }: { readonly markdown: string }) {
+  return (
+    <>
+      {markdown
+        .split('\n')
+        .filter((line) => line !== '')
+        .map((line, index) => {
+          const [, marks, heading] = /^(#+) (.*)$/.exec(line) ?? [];
+          if (marks === undefined) return <p key={index}>{line}</p>;
+          return marks === '#' ? <h3 key={index}>{heading}</h3> : <h4 key={index}>{heading}</h4>;
+        })}
     </>
   );
 }
