@@ -17,6 +17,8 @@ import { clearWork } from '../src/intake/workFolders.ts';
 import type { OpenedStore } from '../src/jobs/jobStore.ts';
 import { isPostgres } from '../src/jobs/openJobStore.ts';
 import { createServer } from '../web/server/createServer.ts';
+import { sourceOf } from '../web/server/noteRoutes.ts';
+import { RevisionPlates } from '../web/server/revisionPlates.ts';
 import { ShopFile } from '../web/server/shopFile.ts';
 import { shopPreview } from '../web/server/shopPreview.ts';
 import { Uploads } from '../web/server/uploads.ts';
@@ -105,6 +107,8 @@ async function serve(options: ServeOptions, parts: ServeParts): Promise<number> 
   const helpers = openReviewHelpers();
   let station: Station | null = null;
   let posting: Posting | null = null;
+  const notes = noteDesk(() => program.shopFile, helpers.makePaper);
+  const plates = new RevisionPlates(opened.blobs);
   const trouble = (error: Error) => say.trouble(`The review: ${error.stack ?? error.message}`);
   const { server, progress, changed, brought } = await createServer({
     ...address,
@@ -118,7 +122,7 @@ async function serve(options: ServeOptions, parts: ServeParts): Promise<number> 
     judge: helpers.judge,
     comparePlates: helpers.comparePlates,
     renderReport: helpers.renderReport,
-    notes: noteDesk(() => program.shopFile, helpers.makePaper),
+    notes,
     nudgePost: () => posting?.nudge(),
     customerPage: async () => ({ ...(await pageSettings()), address: customers?.url ?? null }),
     nudge: () => station?.hands.nudge(),
@@ -132,6 +136,7 @@ async function serve(options: ServeOptions, parts: ServeParts): Promise<number> 
       customerServer = await serveCustomers(customers, {
         ...{ store: opened, changed, brought, trouble },
         uploadFolder: join(home, 'uploads'),
+        proofPdf: async (revision, wish) => notes.proof(await sourceOf(opened, plates, revision), wish),
         voice: async () => (await ofShop(noteSettings, { settings: {}, folder: '' })).settings,
       });
     let halt: () => void = () => process.exit(1);

@@ -70,6 +70,11 @@ describe('the way of a customer', () => {
       'Ines (customer) arrived',
     );
 
+    const proof = await page.request.get(
+      new URL((await page.getByText('Proof as PDF').getAttribute('href'))!, link).href,
+    );
+    expect((await proof.body()).subarray(0, 5).toString()).toBe('%PDF-');
+
     // On by keyboard alone.
     await page.locator('#answer-form').getByLabel('Your name').focus();
     await page.keyboard.type('Ines');

@@ -40,6 +40,12 @@ describe('the customer’s page', () => {
     for (const hidden of ['rival', 'Hillside', 'Jonas', 'they never pay', 'on hold', 'Mila', '/srv/', 'shop.yaml'])
       expect([hidden, text.includes(hidden)]).toEqual([hidden, false]);
     expect(text).not.toContain(customers.review.folder);
+    const pdf = await customers.get(`/c/${token}/1/proof.pdf?language=de`);
+    expect([pdf.status, pdf.headers['content-type'], pdf.text]).toEqual([
+      200,
+      'application/pdf',
+      '%PDF-1.7 of a proof',
+    ]);
     const pictures = tagsOf(text).filter(({ name }) => name === 'img');
     expect(pictures.length).toBeGreaterThan(1);
     for (const { attributes } of pictures) {

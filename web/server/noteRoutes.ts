@@ -151,7 +151,8 @@ function given<Wish extends object>(wish: Wish): Wish {
   return Object.fromEntries(Object.entries(wish).filter(([, value]) => value !== '' && value !== undefined)) as Wish;
 }
 
-async function sourceOf(store: OpenedStore, plates: RevisionPlates, revision: Revision): Promise<PaperSource> {
+/** What papers of a revision are made of. */
+export async function sourceOf(store: OpenedStore, plates: RevisionPlates, revision: Revision): Promise<PaperSource> {
   const { artifacts } = revision;
   const fileOf = (name: string) => {
     const artifact = artifacts.find((one) => one.name === name);

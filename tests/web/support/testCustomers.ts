@@ -56,6 +56,7 @@ export async function testCustomers(more: Partial<CustomerServerOptions> = {}): 
     ...{ store, pageFolder, hosts: new Set([customerHost]), tls: null, behindProxy: false },
     uploadFolder: join(folder, 'uploads'),
     voice: async () => ({ shop: 'Our screen room', price: 'Changes we make are 15 a question.' }),
+    proofPdf: async () => Buffer.from('%PDF-1.7 of a proof'),
     changed: (jobId) => told.push(jobId),
     brought: (jobId) => told.push(jobId),
     trouble: (error) => troubles.push(`${error.message} ${error.stack}`),

@@ -2,8 +2,10 @@ import { createReadStream } from 'node:fs';
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
 import { z } from 'zod';
 import type { NoteUnits } from '../../../src/fixNotes/noteQuantities.ts';
+import type { NoteLanguage } from '../../../src/fixNotes/words/wordsIn.ts';
 import type { CustomerLink } from '../../../src/jobs/customerTypes.ts';
 import type { OpenedStore } from '../../../src/jobs/jobStore.ts';
+import type { Revision } from '../../../src/jobs/jobTypes.ts';
 import { shownText } from '../../../src/report/words.ts';
 import {
   type CustomerFilesTaken,
@@ -20,13 +22,14 @@ import type { Typed } from './answerForm.ts';
 import { type CustomerPageParts, customerPage, stateMark } from './customerPage.ts';
 import { artifactOf, CustomerViews, compositeName, type ShopVoice } from './customerView.ts';
 import { safeFileName } from './fileNames.ts';
-import { linkOf, nothingHere } from './guardCustomers.ts';
+import { linkOf, nothingHere, tooMany } from './guardCustomers.ts';
 import { takeFiles } from './takeFiles.ts';
 import { customerWords, languageWanted } from './words/wordsIn.ts';
 
 const hourMs = 3_600_000;
 const mostAnswersAnHour = 20;
 const mostUploadsAnHour = 60;
+const mostProofsAnHour = 30;
 const mostFormBytes = 32 * 1024;
 
 const wish = z.object({
@@ -45,11 +48,18 @@ const files = z.strictObject({
   name: z.string().max(400),
 });
 
+interface ProofWish {
+  readonly language: NoteLanguage;
+  readonly units: NoteUnits;
+}
+
 export interface CustomerParts {
   readonly store: OpenedStore;
   /** Files on their way in lie here; each link sees its own alone. */
   readonly uploadFolder: string;
   readonly voice: () => Promise<ShopVoice>;
+  /** The page that is signed, as a PDF; null where there is nothing to approve. */
+  readonly proofPdf: (revision: Revision, wish: ProofWish) => Promise<Uint8Array | null>;
   /** The job has another answer, or something to be checked. */
   readonly changed: (jobId: number) => void;
   readonly brought: (jobId: number) => void;
@@ -60,6 +70,7 @@ export function customerRoutes(server: FastifyInstance, parts: CustomerParts): v
   const { store, voice, changed, brought } = parts;
   const views = new CustomerViews(store, voice);
   const answering = new SlowDown(mostAnswersAnHour, hourMs);
+  const proving = new SlowDown(mostProofsAnHour, hourMs);
   const uploading = new SlowDown(mostUploadsAnHour, hourMs);
 
   const wishOf = async (request: FastifyRequest, link: CustomerLink) => {
@@ -107,6 +118,13 @@ export function customerRoutes(server: FastifyInstance, parts: CustomerParts): v
     const view = await views.of(link, language, units);
     // The picture of another revision would be shown beside the words of this one.
     if (view.checked === null || view.revision.revision !== revision) throw nothingHere();
+    if (file === 'proof.pdf' && view.checked.proof !== null) {
+      if (!proving.mayTry(String(link.id))) throw tooMany();
+      const pdf = await parts.proofPdf(view.revision, { language, units });
+      if (pdf === null) throw nothingHere();
+      reply.headers({ 'content-type': 'application/pdf', 'content-disposition': 'inline; filename="proof.pdf"' });
+      return reply.send(Buffer.from(pdf));
+    }
     reply.header('content-type', 'image/png');
     const composite = artifactOf(view.revision, compositeName);
     if (file === 'proof.png' && view.checked.proof !== null && composite !== null)

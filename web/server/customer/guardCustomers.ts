@@ -112,6 +112,6 @@ export function nothingHere(): Refused {
   return new Refused(404, 'not-there', 'There is no page at this address.', 'Ask the shop for a new link.');
 }
 
-function tooMany(): Refused {
+export function tooMany(): Refused {
   return new Refused(429, 'too-many', 'Too many requests came from here.', 'Wait some seconds.');
 }

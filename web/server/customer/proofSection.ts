@@ -21,6 +21,7 @@ export function proofSection(parts: CustomerPageParts, proof: ProofFacts | null)
   return `<section aria-labelledby="proof">
 ${heading}
 <img class="proof" src="${addressOf(parts, `/${view.revision.revision}/proof.png`)}" alt="${escapeMarkup(words.say('proofAlt'))}">
+<p><a href="${addressOf(parts, `/${view.revision.revision}/proof.pdf`)}">${escapeMarkup(words.say('proofPdf'))}</a></p>
 <dl>${facts.join('\n')}</dl>
 <ol class="inks">${inks.join('\n')}</ol>
 ${lists.join('\n')}

@@ -9,6 +9,7 @@ export const de: CustomerCatalogue = {
   asks: 'Was wir gefunden haben',
   proof: 'Abzug',
   proofAlt: 'Ihr Motiv, wie es gedruckt wird, auf der Farbe des Textils',
+  proofPdf: 'Abzug als PDF',
   noProof: 'Es gibt noch nichts freizugeben: Die Größe des Motivs ist nicht bekannt.',
   answer: 'Ihre Antwort',
   approved: 'Freigegeben von {name}, {when}.',

@@ -8,6 +8,7 @@ export const en = {
   asks: 'What we found',
   proof: 'Proof',
   proofAlt: 'Your art as it prints, on the colour of the garment',
+  proofPdf: 'Proof as PDF',
   noProof: 'There is nothing to approve yet: the size of the art is not known.',
   answer: 'Your answer',
   approved: 'Approved by {name}, {when}.',

@@ -9,6 +9,7 @@ export const es: CustomerCatalogue = {
   asks: 'Lo que hemos encontrado',
   proof: 'Prueba',
   proofAlt: 'Su diseño tal como se imprime, sobre el color de la prenda',
+  proofPdf: 'Prueba en PDF',
   noProof: 'Todavía no hay nada que aprobar: no se conoce el tamaño del diseño.',
   answer: 'Su respuesta',
   approved: 'Aprobado por {name}, {when}.',
