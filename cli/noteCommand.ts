@@ -77,9 +77,13 @@ async function noteSource(about: string, { since, store, blobs }: NoteOptions): 
   );
   if (typeof since === 'string') return { after: await revisionOfFile(about), before: await revisionOfFile(since) };
   const choice = { store: store ?? usualStoreLocation(), ...(blobs !== undefined && { blobs }) };
-  if (!isFile) return withStore(choice, 'all', (opened) => sourceOfJob(opened, about));
+  const hasStore = await isStoreAt(choice.store);
+  if (!isFile && hasStore) {
+    const source = await withStore(choice, 'all', (opened) => sourceOfJob(opened, about));
+    return since === false ? { ...source, before: null } : source;
+  }
   const own = { after: await revisionOfFile(about), before: null };
-  if (since === false || !(await isStoreAt(choice.store))) return own;
+  if (since === false || !hasStore) return own;
   return (await withStore(choice, 'all', (opened) => sourceOfReport(opened, about))) ?? own;
 }
 

@@ -3,13 +3,14 @@ import { readFile } from 'node:fs/promises';
 import { dirname, join } from 'node:path';
 import { byteSourceOf } from '../src/artwork/byteSource.ts';
 import type { NoteSince } from '../src/fixNotes/noteSince.ts';
-import type { BlobStore, JobStore, OpenedStore } from '../src/jobs/jobStore.ts';
-import type { Revision } from '../src/jobs/jobTypes.ts';
+import type { BlobStore, OpenedStore } from '../src/jobs/jobStore.ts';
+import type { Job, Revision } from '../src/jobs/jobTypes.ts';
 import type { KeptPlates } from '../src/plateArchive/keptPlates.ts';
 import { PlateArchive } from '../src/plateArchive/openArchive.ts';
 import type { ReportJson } from '../src/report/reportJson.ts';
 import { answeredFindings } from '../src/revisions/answeredFindings.ts';
 import { artChanges, type RevisionArt } from '../src/revisions/artChanges.ts';
+import { decisionsOf } from '../web/server/decidedReports.ts';
 import { parseReport, readReport } from './readReport.ts';
 import { UsageError } from './usageError.ts';
 
@@ -36,8 +37,9 @@ export async function revisionOfFile(reportFile: string): Promise<CheckedRevisio
   };
 }
 
-/** A revision as the job store keeps it; null when it has no report. */
-async function revisionOfStore(blobs: BlobStore, { artifacts }: Revision): Promise<CheckedRevision | null> {
+/** A revision as the job store keeps it, with what was decided on it; null when it has no report. */
+async function revisionOfStore(blobs: BlobStore, job: Job, revision: Revision): Promise<CheckedRevision | null> {
+  const { artifacts } = revision;
   const bytesOf = async (name: string) => {
     const found = artifacts.find((artifact) => artifact.name === name);
     if (found === undefined) throw new UsageError(`${name} was not kept.`);
@@ -45,7 +47,11 @@ async function revisionOfStore(blobs: BlobStore, { artifacts }: Revision): Promi
   };
   if (!artifacts.some(({ kind }) => kind === 'reportJson')) return null;
   return {
-    report: parseReport(Buffer.from(await bytesOf('report.json')).toString('utf8'), 'report.json'),
+    report: {
+      ...parseReport(Buffer.from(await bytesOf('report.json')).toString('utf8'), 'report.json'),
+      // What was decided on a revision held for the note on it, whatever came after.
+      decisions: { ...decisionsOf(job, revision), isSuperseded: false },
+    },
     compositePng: await bytesOf('composite.png').catch(() => null),
     art: await artIn((name) => bytesOf(`plates/${name}`)),
   };
@@ -78,8 +84,8 @@ export async function sourceOfJob(store: OpenedStore, name: string): Promise<Not
   const job = await store.jobs.job(name);
   if (job === null) throw new UsageError(`${name} is neither a report.json nor a job of the store. Check the name.`);
   for (const revision of job.revisions.toReversed()) {
-    const after = await revisionOfStore(store.blobs, revision);
-    if (after !== null) return { after, before: await revisionBefore(store, revision) };
+    const after = await revisionOfStore(store.blobs, job, revision);
+    if (after !== null) return { after, before: await revisionBefore(store.blobs, job, revision) };
   }
   throw new UsageError(`No revision of ${name} has been checked yet.`);
 }
@@ -94,8 +100,9 @@ export async function sourceOfReport(store: OpenedStore, reportFile: string): Pr
     for (const { jobId } of revisions) {
       const job = await store.jobs.job(jobId);
       const own = job?.revisions.find(({ artifacts }) => artifacts.some((artifact) => artifact.sha256 === sha256));
-      const after = own && (await revisionOfStore(store.blobs, own));
-      if (own && after) return { after, before: await revisionBefore(store, own) };
+      if (job === null || own === undefined) continue;
+      const after = await revisionOfStore(store.blobs, job, own);
+      if (after !== null) return { after, before: await revisionBefore(store.blobs, job, own) };
     }
   }
   return null;
@@ -103,12 +110,12 @@ export async function sourceOfReport(store: OpenedStore, reportFile: string): Pr
 
 /** The last revision before one that has a report; null when there is none. */
 async function revisionBefore(
-  { jobs, blobs }: { readonly jobs: JobStore; readonly blobs: BlobStore },
-  { jobId, revision }: Pick<Revision, 'jobId' | 'revision'>,
+  blobs: BlobStore,
+  job: Job,
+  { revision }: Pick<Revision, 'revision'>,
 ): Promise<CheckedRevision | null> {
-  const earlier = (await jobs.job(jobId))?.revisions.filter((one) => one.revision < revision) ?? [];
-  for (const one of earlier.toReversed()) {
-    const found = await revisionOfStore(blobs, one);
+  for (const one of job.revisions.filter((earlier) => earlier.revision < revision).toReversed()) {
+    const found = await revisionOfStore(blobs, job, one);
     if (found !== null && found.report.error === undefined) return found;
   }
   return null;

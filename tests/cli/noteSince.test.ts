@@ -2,6 +2,7 @@ import { mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'nod
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, expect, it } from 'vitest';
+import { openJobStore } from '../../src/jobs/openJobStore.ts';
 import { runCli } from './runCli.ts';
 
 let scratch: string;
@@ -15,7 +16,7 @@ const art = (lineMm: number, x: number) =>
   <path d="M5 30H40" stroke="#e4572e" stroke-width="${lineMm}"/><rect x="${x}" y="5" width="9" height="9" fill="#e4572e"/></svg>`;
 const oneLine = (text: string) => text.replace(/\s+/g, ' ');
 
-it('a note on an answer finds the revision before in the store, by report or by name, or is given it', () => {
+it('a note on an answer finds the revision before in the store, by report or by name, or is given it', async () => {
   const hot = join(scratch, 'hot');
   mkdirSync(hot);
   writeFileSync(join(hot, 'tee.svg'), art(0.12, 10));
@@ -51,6 +52,17 @@ it('a note on an answer finds the revision before in the store, by report or by 
   expect(given.stderr).toContain('The plates of one of the two were not kept');
   expect(oneLine(given.stdout)).toContain(expected[1]);
   expect(runCli(['note', own, '--no-since', ...store]).stdout).toContain('Thank you for your artwork.');
+  expect(runCli(['note', own, ...store]).stdout).toContain('has no ink name');
+  const opened = await openJobStore({ location: join(scratch, 'store'), owner: 'a test' });
+  const { revisionId } = (await opened.jobs.job('tee.svg'))!.revisions.at(-1)!;
+  const finding = { checkId: 'unnamed-ink', code: 'colour-without-name', inkNames: ['#e4572e'] };
+  await opened.jobs.decide({ revisionId, kind: 'acceptFinding', by: 'Mila', reason: 'Known', finding });
+  await opened.close();
+  expect(runCli(['note', own, ...store]).stdout).not.toContain('has no ink name');
+  const nowhere = runCli(['note', 'missing.json', '--store', join(scratch, 'no store')]);
+  expect(nowhere.stderr).toBe(
+    'plateglass: missing.json is not there, or is not a report. Give the report.json that a check wrote.\n',
+  );
   const nobody = runCli(['note', 'nobody.svg', ...store]);
   expect([nobody.exitCode, nobody.stderr]).toEqual([
     2,
