@@ -45,7 +45,7 @@ export async function noteCommand(about: string, options: NoteOptions): Promise<
     await put(options.out, `${composeNote(report, { language, units, weFix: settings.weFix ?? [] }).trimEnd()}\n`);
     return 0;
   }
-  const wish = noteWishOf({ ...options, answerBy: options.by }, settings);
+  const wish = noteWishOf({ language, units, customer: options.customer, answerBy: options.by }, settings);
   const unlinked = await makeNote(report, wish, compositePng, await earlierOf(source));
   const store = options.store ?? usualStoreLocation();
   const { note, linkId } = await linkedNote(unlinked.note, about, { ...options, store });

@@ -28,7 +28,7 @@ export function noteDesk(shopFile: () => string | null, make: (task: PaperTask) 
         const usual = wishOf(source, {}, settings);
         const [made, mail] = await Promise.all([
           done<Extract<MadePaper, { note: unknown }>>({
-            ...{ what: 'facts', source, wish },
+            ...{ what: 'facts', source, wish, tellsBefore: ask.since !== 'none' },
             pageLanguage: languageOf(pageLanguage),
           }),
           mailFacts(settings, folder),
@@ -46,17 +46,30 @@ export function noteDesk(shopFile: () => string | null, make: (task: PaperTask) 
       refused(async () => {
         const { settings } = await settingsNow();
         const wish = wishOf(source, ask, settings);
-        return done<Uint8Array>({ what: 'note', source, wish, format, to: ask.to, settings });
+        return done<Uint8Array>({
+          what: 'note',
+          source,
+          wish,
+          tellsBefore: ask.since !== 'none',
+          format,
+          to: ask.to,
+          settings,
+        });
       }),
     workList: (source, ask) =>
       refused(async () => {
         const { settings } = await settingsNow();
-        return done<Uint8Array>({ what: 'workList', source, wish: wishOf(source, ask, settings) });
+        return done<Uint8Array>({ what: 'workList', source, wish: wishOf(source, ask, settings), tellsBefore: false });
       }),
     proof: (source, ask) =>
       refused(async () => {
         const { settings } = await settingsNow();
-        return done<Uint8Array | null>({ what: 'proof', source, wish: wishOf(source, ask, settings) });
+        return done<Uint8Array | null>({
+          what: 'proof',
+          source,
+          wish: wishOf(source, ask, settings),
+          tellsBefore: false,
+        });
       }),
     mail: (source, ask, again, link) =>
       refused(async () => {
@@ -68,6 +81,7 @@ export function noteDesk(shopFile: () => string | null, make: (task: PaperTask) 
           what: 'mail',
           source,
           wish,
+          tellsBefore: ask.since !== 'none',
           to: ask.to,
           settings,
           link,

@@ -1,4 +1,5 @@
 import { readFile } from 'node:fs/promises';
+import { byteSourceOf } from '../src/artwork/byteSource.ts';
 import { composeNote } from '../src/fixNotes/composeNote.ts';
 import type { NoteWish } from '../src/fixNotes/customerNote.ts';
 import { noteChoices } from '../src/fixNotes/noteChoices.ts';
@@ -6,17 +7,24 @@ import { withLink } from '../src/fixNotes/noteLink.ts';
 import { noteText } from '../src/fixNotes/noteText.ts';
 import { proofFacts } from '../src/fixNotes/proofFacts.ts';
 import type { NoteLanguage } from '../src/fixNotes/words/wordsIn.ts';
+import { PlateArchive } from '../src/plateArchive/openArchive.ts';
 import type { OutgoingMail } from '../src/post/outbox.ts';
 import type { ReportJson } from '../src/report/reportJson.ts';
-import type { NoteFormat, PageLink, PaperSource } from '../web/server/noteDesk.ts';
+import type { NoteFormat, PageLink, PaperFiles, PaperSource } from '../web/server/noteDesk.ts';
 import type { NoteFacts } from '../web/shared/notes.ts';
-import { dataAddressOf, type MadeNote, makeNote, noteDraft, noteInFormat } from './madeNote.ts';
+import { dataAddressOf, type Earlier, type MadeNote, makeNote, noteDraft, noteInFormat } from './madeNote.ts';
+import { type CheckedRevision, sinceRevision } from './noteSource.ts';
 import { outgoingNote } from './sendNote.ts';
 import type { NoteSettings } from './shopNotes.ts';
 import { UsageError } from './usageError.ts';
 
 /** A paper to be made away from the thread that answers requests; plain data. */
-export type PaperTask = { readonly source: PaperSource; readonly wish: NoteWish } & (
+export type PaperTask = {
+  readonly source: PaperSource;
+  readonly wish: NoteWish;
+  /** Whether the note tells what became of the revision before. */
+  readonly tellsBefore: boolean;
+} & (
   | { readonly what: 'facts'; readonly pageLanguage: NoteLanguage }
   | {
       readonly what: 'note';
@@ -36,7 +44,7 @@ export type PaperTask = { readonly source: PaperSource; readonly wish: NoteWish 
 );
 
 export type MadePaper =
-  | Pick<NoteFacts, 'note' | 'text' | 'pictures' | 'choices' | 'hasProof'>
+  | Pick<NoteFacts, 'note' | 'text' | 'pictures' | 'choices' | 'hasBefore' | 'hasProof'>
   | (OutgoingMail & { readonly key: string })
   | Uint8Array
   | null
@@ -59,8 +67,8 @@ async function made(task: PaperTask): Promise<MadePaper> {
   if (task.what === 'workList') return Buffer.from(composeNote(report, wish));
   const compositePng = source.compositeFile === null ? null : await readFile(source.compositeFile);
   if (task.what === 'proof') return proofOf(report, wish, compositePng);
-  const note = await makeNote(report, wish, compositePng);
-  if (task.what === 'facts') return factsOf(note, wish, task.pageLanguage);
+  const note = await makeNote(report, wish, compositePng, task.tellsBefore ? await earlierOf(source) : null);
+  if (task.what === 'facts') return factsOf(note, task, task.pageLanguage);
   if (task.what === 'mail') {
     const { link } = task;
     const linked = link === null ? note : { ...note, note: withLink(note.note, link.url, link.openUntil) };
@@ -71,7 +79,49 @@ async function made(task: PaperTask): Promise<MadePaper> {
   return Buffer.from(await noteInFormat(note, format));
 }
 
-function factsOf(made: MadeNote, wish: NoteWish, pageLanguage: NoteLanguage): MadePaper {
+/** Revisions that were compared; while a note is written the same two are asked for again and again. */
+const mostCompared = 4;
+const compared = new Map<string, Promise<Earlier | null>>();
+
+/** The revision before with what became of it; null where there is none that was read. */
+function earlierOf(source: PaperSource): Promise<Earlier | null> {
+  const { before } = source;
+  if (before === null) return Promise.resolve(null);
+  const key = JSON.stringify([before.reportFile, source.reportFile]);
+  const known = compared.get(key);
+  if (known !== undefined) return known;
+  const comparing = compareTo(before, source);
+  compared.set(key, comparing);
+  comparing.catch(() => compared.delete(key));
+  if (compared.size > mostCompared) compared.delete(compared.keys().next().value!);
+  return comparing;
+}
+
+async function compareTo(before: PaperFiles, after: PaperFiles): Promise<Earlier | null> {
+  const [was, is] = await Promise.all([checkedIn(before), checkedIn(after)]);
+  if (was.report.error !== undefined) return null;
+  return { since: (await sinceRevision(was, is)).since, compositePng: was.compositePng };
+}
+
+async function checkedIn({ reportFile, compositeFile, plates }: PaperFiles): Promise<CheckedRevision> {
+  const fileOf = new Map(plates.map(({ facts, file }) => [facts.plateId, file]));
+  return {
+    report: JSON.parse(await readFile(reportFile, 'utf8')) as ReportJson,
+    compositePng: compositeFile === null ? null : await readFile(compositeFile),
+    art:
+      plates.length === 0
+        ? null
+        : {
+            plates: plates.map(({ facts }) => facts),
+            open: async (plate) => {
+              const bytes = await readFile(fileOf.get(plate.plateId)!);
+              return PlateArchive.open(plate, byteSourceOf(plate.file, bytes));
+            },
+          },
+  };
+}
+
+function factsOf(made: MadeNote, { wish, source }: PaperTask, pageLanguage: NoteLanguage): MadePaper {
   const { report, note, pictures } = made;
   return {
     note,
@@ -81,6 +131,7 @@ function factsOf(made: MadeNote, wish: NoteWish, pageLanguage: NoteLanguage): Ma
       return { number, alt, widthPx, heightPx, src: dataAddressOf(picture) };
     }),
     choices: noteChoices(report, { language: pageLanguage, units: wish.units, weFix: wish.weFix }),
+    hasBefore: source.before !== null,
     hasProof: report.error === undefined && proofFacts(report, wish) !== null && made.compositePng !== null,
   };
 }

@@ -106,6 +106,26 @@ describe('the note in the page', () => {
     expect((await PostalMime.parse(text)).subject).toBe('Your artwork Midsummer tee: 2 questions');
   });
 
+  it('tells what became of the revision before, unless it is not to', async () => {
+    await bringChecked(review, {
+      inks: [],
+      sidePx: 8,
+      pitchMm: 1,
+      report: approvableReport([thin, checkOf('thin-gap', 'pass', [])]),
+    });
+    const facts: NoteFacts = (await review.ask('GET', '/api/jobs/1/2/note')).body;
+    expect(facts.hasBefore).toBe(true);
+    expect(facts.note.settled!.lines).toEqual([expect.stringMatching(/Night/)]);
+    expect(facts.note.sections[0].items).toMatchObject([{ number: 1, since: expect.stringMatching(/.{5}/) }]);
+    const first: NoteFacts = (await review.ask('GET', '/api/jobs/1/2/note?since=none')).body;
+    expect(first.note.settled).toBeNull();
+    expect(first.note.sections[0].items).toMatchObject([{ since: '' }]);
+    expect((await noteOf()).hasBefore).toBe(false);
+    expect((await review.ask('GET', '/api/jobs/1/2/note.txt')).text).toContain(
+      facts.note.settled!.lines[0].slice(0, 20),
+    );
+  });
+
   it('refuses what it cannot use, in words', async () => {
     expect((await review.ask('GET', `${at}/note?language=xx`)).status).toBe(422);
     expect((await review.ask('GET', `${at}/note?answerBy=soon`)).status).toBe(400);

@@ -1,19 +1,24 @@
 import type { OutgoingMail } from '../../src/post/outbox.ts';
 import type { ReportDecisions } from '../../src/report/reportJson.ts';
 import type { NoteAsk, NoteFacts } from '../shared/notes.ts';
-import type { PlateFile } from './comparisons.ts';
+import type { KeptPlateFile } from './revisionPlates.ts';
 
-/** The revision that papers are made of. */
-export interface PaperSource {
+/** What was kept of a revision. */
+export interface PaperFiles {
   /** The report JSON as the check wrote it. */
   readonly reportFile: string;
-  readonly decisions: ReportDecisions;
   /** The picture that lies beside the report; null where there is none. */
   readonly compositeFile: string | null;
-  /** Those kept of the revision, by plate id; they make pictures sharper. */
-  readonly plates: readonly (PlateFile & { readonly plateId: string })[];
+  readonly plates: readonly KeptPlateFile[];
+}
+
+/** The revision that papers are made of. */
+export interface PaperSource extends PaperFiles {
+  readonly decisions: ReportDecisions;
   /** The customer as the job names it. */
   readonly customer: string | null;
+  /** The last revision before it that was checked; null when there is none. */
+  readonly before: PaperFiles | null;
 }
 
 export const noteFormats = ['eml', 'html', 'pdf', 'txt', 'md'] as const;

@@ -3,7 +3,7 @@ import { z } from 'zod';
 import { customerUrl, newCustomerLink } from '../../src/jobs/customerToken.ts';
 import type { NewCustomerLink } from '../../src/jobs/customerTypes.ts';
 import type { OpenedStore } from '../../src/jobs/jobStore.ts';
-import type { Effect, Revision } from '../../src/jobs/jobTypes.ts';
+import type { Effect, Job, Revision } from '../../src/jobs/jobTypes.ts';
 import { mailKind, type QueuedMail, queueMail } from '../../src/post/outbox.ts';
 import { longestExtra, longestGreeting, type MailFacts, type NoteFacts } from '../shared/notes.ts';
 import { whoAsks } from './access.ts';
@@ -11,7 +11,7 @@ import { asked } from './asked.ts';
 import { decisionsOf } from './decidedReports.ts';
 import { revisionAt } from './jobRoutes.ts';
 import type { LinkSettings } from './linkRoutes.ts';
-import { type NoteDesk, noteFormats, type PageLink, type PaperSource } from './noteDesk.ts';
+import { type NoteDesk, noteFormats, type PageLink, type PaperFiles, type PaperSource } from './noteDesk.ts';
 import { notThere, Refused } from './refused.ts';
 import type { RevisionPlates } from './revisionPlates.ts';
 
@@ -22,6 +22,7 @@ const ask = paper.extend({
   answerBy: z.iso.date().optional(),
   greeting: z.string().max(longestGreeting).optional(),
   extra: z.string().max(longestExtra).optional(),
+  since: z.literal('none').optional(),
 });
 const to = z.string().min(1).max(400);
 const shown = ask.extend({ page: z.string().max(8).default('en') });
@@ -153,21 +154,43 @@ function given<Wish extends object>(wish: Wish): Wish {
 
 /** What papers of a revision are made of. */
 export async function sourceOf(store: OpenedStore, plates: RevisionPlates, revision: Revision): Promise<PaperSource> {
-  const { artifacts } = revision;
-  const fileOf = (name: string) => {
-    const artifact = artifacts.find((one) => one.name === name);
-    return artifact === undefined ? null : store.blobs.pathOf(artifact.sha256);
-  };
-  const reportFile = fileOf('report.json');
-  if (reportFile === null) throw notThere('report of this revision');
+  const files = await filesOf(store, plates, revision);
+  if (files === null) throw notThere('report of this revision');
   const job = (await store.jobs.job(revision.jobId))!;
   return {
-    reportFile,
+    ...files,
     decisions: decisionsOf(job, revision),
-    compositeFile: fileOf('composite.png'),
-    plates: await plates.filesOf(artifacts),
     customer: revision.customer,
+    before: await filesBefore(store, plates, job, revision),
   };
+}
+
+async function filesBefore(
+  store: OpenedStore,
+  plates: RevisionPlates,
+  job: Job,
+  { revision }: Revision,
+): Promise<PaperFiles | null> {
+  for (const one of job.revisions.filter((other) => other.revision < revision).reverse()) {
+    const files = one.state === 'checked' ? await filesOf(store, plates, one) : null;
+    if (files !== null) return files;
+  }
+  return null;
+}
+
+/** Null where the check left no report. */
+async function filesOf(
+  { blobs }: OpenedStore,
+  plates: RevisionPlates,
+  { artifacts }: Revision,
+): Promise<PaperFiles | null> {
+  const fileOf = (name: string) => {
+    const artifact = artifacts.find((one) => one.name === name);
+    return artifact === undefined ? null : blobs.pathOf(artifact.sha256);
+  };
+  const reportFile = fileOf('report.json');
+  if (reportFile === null) return null;
+  return { reportFile, compositeFile: fileOf('composite.png'), plates: await plates.filesOf(artifacts) };
 }
 
 async function mailsOf({ jobs }: OpenedStore, { revisionId }: Revision): Promise<MailFacts[]> {

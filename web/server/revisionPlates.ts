@@ -7,7 +7,6 @@ import { isKept } from '../../src/plateArchive/archiveFormat.ts';
 import type { KeptPlate, KeptPlates } from '../../src/plateArchive/keptPlates.ts';
 import { PlateArchive } from '../../src/plateArchive/openArchive.ts';
 import { clearTileLength, type PlateList, solidTileLength } from '../shared/plates.ts';
-import type { PlateFile } from './comparisons.ts';
 import { fileSource } from './fileSource.ts';
 import { Recent } from './recent.ts';
 
@@ -18,6 +17,13 @@ const listName = 'plates/plates.json';
 const mostArchives = 200;
 /** Groups of levels that have to be made, held in memory. */
 const mostGroups = 100;
+
+/** A plate that was kept, and where its file lies. */
+export interface KeptPlateFile {
+  readonly plateId: string;
+  readonly facts: KeptPlate;
+  readonly file: string;
+}
 
 export type Tile = Uint8Array | 'clear' | 'solid';
 
@@ -65,7 +71,7 @@ export class RevisionPlates {
   }
 
   /** The files of all plates that were kept, for another thread; none when none were. */
-  async filesOf(artifacts: readonly Artifact[]): Promise<(PlateFile & { readonly plateId: string })[]> {
+  async filesOf(artifacts: readonly Artifact[]): Promise<KeptPlateFile[]> {
     const kept = (await this.list(artifacts))?.plates ?? [];
     return kept.map((facts) => ({
       ...{ plateId: facts.plateId, facts },

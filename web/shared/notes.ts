@@ -13,6 +13,8 @@ export interface NoteAsk {
   readonly greeting?: string;
   /** A sentence before the thanks. */
   readonly extra?: string;
+  /** none: it does not tell what became of the revision before. */
+  readonly since?: 'none';
 }
 
 /** Longest texts of a note that come from the page. */
@@ -25,6 +27,7 @@ export interface NoteText {
   readonly subject: string;
   readonly greeting: string;
   readonly opening: readonly string[];
+  readonly settled: { readonly heading: string; readonly lines: readonly string[] } | null;
   readonly sections: readonly { readonly heading: string; readonly items: readonly NotePoint[] }[];
   readonly closing: readonly string[];
   readonly signature: readonly string[];
@@ -33,6 +36,7 @@ export interface NoteText {
 export interface NotePoint {
   readonly number: number;
   readonly defect: string;
+  readonly since: string;
   readonly effect: string;
   readonly request: string;
   readonly offer: string;
@@ -93,6 +97,8 @@ export interface NoteFacts {
   };
   /** Latest first. */
   readonly mails: readonly MailFacts[];
+  /** Whether there is a revision before, of which the note may tell what became. */
+  readonly hasBefore: boolean;
   /** Whether there is a proof: every film has a known size. */
   readonly hasProof: boolean;
 }

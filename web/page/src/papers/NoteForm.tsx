@@ -48,6 +48,19 @@ export function NoteForm(props: { readonly facts: NoteFacts; readonly wish: Note
         {say('note.extra')}
         <textarea rows={2} maxLength={longestExtra} value={wish.extra ?? ''} onInput={put('extra')} />
       </label>
+      {facts.hasBefore && (
+        <label class="check across">
+          <input
+            type="checkbox"
+            checked={wish.since !== 'none'}
+            onChange={(event) => {
+              const { since: _, ...rest } = wish;
+              props.onWish(event.currentTarget.checked ? rest : { ...rest, since: 'none' });
+            }}
+          />
+          {say('note.since')}
+        </label>
+      )}
     </form>
   );
 }

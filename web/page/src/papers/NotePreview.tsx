@@ -11,6 +11,16 @@ export function NotePreview({ facts }: { readonly facts: NoteFacts }) {
       {[note.greeting, ...note.opening].map((text, index) => (
         <p key={index}>{text}</p>
       ))}
+      {note.settled !== null && (
+        <section>
+          <h4>{note.settled.heading}</h4>
+          <ul>
+            {note.settled.lines.map((line) => (
+              <li key={line}>{line}</li>
+            ))}
+          </ul>
+        </section>
+      )}
       {note.sections.map(({ heading, items }) => (
         <section key={heading}>
           <h4>{heading}</h4>
@@ -37,7 +47,7 @@ function Point(props: { readonly item: NotePoint; readonly picture?: NoteFacts['
   const { item, picture } = props;
   return (
     <li>
-      <strong>{item.defect}</strong> {[item.effect, item.places].filter(Boolean).join(' ')}
+      <strong>{item.defect}</strong> {[item.since, item.effect, item.places].filter(Boolean).join(' ')}
       <br />
       {[item.request, item.offer].filter(Boolean).join(' ')}
       {picture !== undefined && (

@@ -207,6 +207,7 @@ export const de: Catalogue = {
   'note.answerBy': 'Antwort bis',
   'note.greeting': 'Anrede',
   'note.extra': 'Ein eigener Satz',
+  'note.since': 'Erzählen, was aus der Fassung davor wurde',
   'note.out': 'Ausgeben',
   'note.copy': 'Text kopieren',
   'note.copied': 'Kopiert.',

@@ -206,6 +206,7 @@ export const en = {
   'note.answerBy': 'Answer by',
   'note.greeting': 'Greeting',
   'note.extra': 'A sentence of your own',
+  'note.since': 'Tell what became of the revision before',
   'note.out': 'Hand it out',
   'note.copy': 'Copy the text',
   'note.copied': 'Copied.',

@@ -207,6 +207,7 @@ export const es: Catalogue = {
   'note.answerBy': 'Respuesta antes del',
   'note.greeting': 'Saludo',
   'note.extra': 'Una frase suya',
+  'note.since': 'Contar qué fue de la revisión anterior',
   'note.out': 'Entregarla',
   'note.copy': 'Copiar el texto',
   'note.copied': 'Copiado.',
