@@ -1,7 +1,7 @@
 import { type CustomerNote, customerNote, type NoteWish } from '../src/fixNotes/customerNote.ts';
 import { noteHtml } from '../src/fixNotes/noteHtml.ts';
 import { noteMarkdown } from '../src/fixNotes/noteMarkdown.ts';
-import { type NotePicture, notePictures } from '../src/fixNotes/notePicture.ts';
+import { type NotePicture, notePictures, type PaintPart } from '../src/fixNotes/notePicture.ts';
 import type { NoteSince } from '../src/fixNotes/noteSince.ts';
 import { noteText } from '../src/fixNotes/noteText.ts';
 import type { ReportJson } from '../src/report/reportJson.ts';
@@ -23,16 +23,19 @@ export interface Earlier {
   readonly compositePng: Uint8Array | null;
 }
 
-/** `earlier`: null for a first note. */
+/** `earlier`: null for a first note. `paintPart`: from the plates, where they were kept. */
 export async function makeNote(
   report: ReportJson,
   wish: NoteWish,
   compositePng: Uint8Array | null,
   earlier: Earlier | null = null,
+  paintPart: PaintPart | null = null,
 ): Promise<MadeNote> {
   const note = customerNote(report, wish, earlier?.since ?? null);
   const pictures =
-    compositePng === null ? new Map() : await notePictures(report, note, compositePng, earlier?.compositePng ?? null);
+    compositePng === null
+      ? new Map()
+      : await notePictures(report, note, compositePng, earlier?.compositePng ?? null, paintPart);
   return { report, note, pictures, compositePng };
 }
 

@@ -6,7 +6,14 @@ import { isStoreAt, withStore } from './jobs/openStore.ts';
 import { usualStoreLocation } from './jobs/storeLocation.ts';
 import { type Earlier, type MadeNote, makeNote, noteDraft, noteInFormat } from './madeNote.ts';
 import { linkedNote } from './noteLink.ts';
-import { type NoteSource, revisionOfFile, sinceRevision, sourceOfJob, sourceOfReport } from './noteSource.ts';
+import {
+  type NoteSource,
+  paintPartOf,
+  revisionOfFile,
+  sinceRevision,
+  sourceOfJob,
+  sourceOfReport,
+} from './noteSource.ts';
 import { languageOf, noteWishOf } from './noteWish.ts';
 import { type NoteSettings, noteSettings } from './shopNotes.ts';
 import { UsageError } from './usageError.ts';
@@ -46,7 +53,8 @@ export async function noteCommand(about: string, options: NoteOptions): Promise<
     return 0;
   }
   const wish = noteWishOf({ language, units, customer: options.customer, answerBy: options.by }, settings);
-  const unlinked = await makeNote(report, wish, compositePng, await earlierOf(source));
+  const earlier = await earlierOf(source);
+  const unlinked = await makeNote(report, wish, compositePng, earlier, paintPartOf(source.after));
   const store = options.store ?? usualStoreLocation();
   const { note, linkId } = await linkedNote(unlinked.note, about, { ...options, store });
   const made = { ...unlinked, note };

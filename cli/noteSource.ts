@@ -2,7 +2,9 @@ import { createHash } from 'node:crypto';
 import { readFile } from 'node:fs/promises';
 import { dirname, join } from 'node:path';
 import { byteSourceOf } from '../src/artwork/byteSource.ts';
+import type { PaintPart } from '../src/fixNotes/notePicture.ts';
 import type { NoteSince } from '../src/fixNotes/noteSince.ts';
+import { artPartPainter } from '../src/inspect/artPart.ts';
 import type { BlobStore, OpenedStore } from '../src/jobs/jobStore.ts';
 import type { Job, Revision } from '../src/jobs/jobTypes.ts';
 import type { KeptPlates } from '../src/plateArchive/keptPlates.ts';
@@ -24,6 +26,13 @@ export interface CheckedRevision {
   readonly compositePng: Uint8Array | null;
   /** Null where the plates were not kept. */
   readonly art: RevisionArt | null;
+}
+
+/** Paints parts of the art finer than the picture beside the report; null where the plates were not kept. */
+export function paintPartOf({ report, art }: CheckedRevision): PaintPart | null {
+  if (art === null) return null;
+  const plateOf = new Map(art.plates.map((plate) => [plate.plateId, plate]));
+  return artPartPainter(report, new Set(plateOf.keys()), (id) => art.open(plateOf.get(id)!));
 }
 
 /** A report that a check wrote into a folder, with what lies beside it. */

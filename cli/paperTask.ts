@@ -4,6 +4,7 @@ import { composeNote } from '../src/fixNotes/composeNote.ts';
 import type { NoteWish } from '../src/fixNotes/customerNote.ts';
 import { noteChoices } from '../src/fixNotes/noteChoices.ts';
 import { withLink } from '../src/fixNotes/noteLink.ts';
+import type { PaintPart } from '../src/fixNotes/notePicture.ts';
 import { noteText } from '../src/fixNotes/noteText.ts';
 import { proofFacts } from '../src/fixNotes/proofFacts.ts';
 import type { NoteLanguage } from '../src/fixNotes/words/wordsIn.ts';
@@ -13,7 +14,7 @@ import type { ReportJson } from '../src/report/reportJson.ts';
 import type { NoteFormat, PageLink, PaperFiles, PaperSource } from '../web/server/noteDesk.ts';
 import type { NoteFacts } from '../web/shared/notes.ts';
 import { dataAddressOf, type Earlier, type MadeNote, makeNote, noteDraft, noteInFormat } from './madeNote.ts';
-import { type CheckedRevision, sinceRevision } from './noteSource.ts';
+import { type CheckedRevision, paintPartOf, sinceRevision } from './noteSource.ts';
 import { outgoingNote } from './sendNote.ts';
 import type { NoteSettings } from './shopNotes.ts';
 import { UsageError } from './usageError.ts';
@@ -67,7 +68,8 @@ async function made(task: PaperTask): Promise<MadePaper> {
   if (task.what === 'workList') return Buffer.from(composeNote(report, wish));
   const compositePng = source.compositeFile === null ? null : await readFile(source.compositeFile);
   if (task.what === 'proof') return proofOf(report, wish, compositePng);
-  const note = await makeNote(report, wish, compositePng, task.tellsBefore ? await earlierOf(source) : null);
+  const earlier = task.tellsBefore ? await earlierOf(source) : null;
+  const note = await makeNote(report, wish, compositePng, earlier, paintPartFrom(source, report));
   if (task.what === 'facts') return factsOf(note, task, task.pageLanguage);
   if (task.what === 'mail') {
     const { link } = task;
@@ -77,6 +79,22 @@ async function made(task: PaperTask): Promise<MadePaper> {
   if (task.format === 'eml') return noteDraft(note, task.to, task.settings);
   const format = ({ txt: 'text', md: 'markdown', html: 'html', pdf: 'pdf' } as const)[task.format];
   return Buffer.from(await noteInFormat(note, format));
+}
+
+/** Parts that were painted, for the same reason as below. */
+const mostPainted = 24;
+const painted = new Map<string, Promise<Uint8Array>>();
+
+function paintPartFrom({ reportFile, plates }: PaperSource, report: ReportJson): PaintPart | null {
+  const paint = paintPartOf({ report, compositePng: null, art: artIn(plates) });
+  if (paint === null) return null;
+  return (boxMm, sidePx) => {
+    const key = JSON.stringify([reportFile, boxMm, sidePx]);
+    const known = painted.get(key) ?? paint(boxMm, sidePx);
+    painted.set(key, known);
+    if (painted.size > mostPainted) painted.delete(painted.keys().next().value!);
+    return known;
+  };
 }
 
 /** Revisions that were compared; while a note is written the same two are asked for again and again. */
@@ -104,20 +122,22 @@ async function compareTo(before: PaperFiles, after: PaperFiles): Promise<Earlier
 }
 
 async function checkedIn({ reportFile, compositeFile, plates }: PaperFiles): Promise<CheckedRevision> {
-  const fileOf = new Map(plates.map(({ facts, file }) => [facts.plateId, file]));
   return {
     report: JSON.parse(await readFile(reportFile, 'utf8')) as ReportJson,
     compositePng: compositeFile === null ? null : await readFile(compositeFile),
-    art:
-      plates.length === 0
-        ? null
-        : {
-            plates: plates.map(({ facts }) => facts),
-            open: async (plate) => {
-              const bytes = await readFile(fileOf.get(plate.plateId)!);
-              return PlateArchive.open(plate, byteSourceOf(plate.file, bytes));
-            },
-          },
+    art: artIn(plates),
+  };
+}
+
+function artIn(plates: PaperFiles['plates']): CheckedRevision['art'] {
+  const fileOf = new Map(plates.map(({ facts, file }) => [facts.plateId, file]));
+  if (plates.length === 0) return null;
+  return {
+    plates: plates.map(({ facts }) => facts),
+    open: async (plate) => {
+      const bytes = await readFile(fileOf.get(plate.plateId)!);
+      return PlateArchive.open(plate, byteSourceOf(plate.file, bytes));
+    },
   };
 }
 

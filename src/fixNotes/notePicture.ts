@@ -1,8 +1,12 @@
+import type { BoxMm } from '../geometry/box.ts';
 import type { ReportFilm, ReportJson } from '../report/reportJson.ts';
 import { changePicture } from './changePicture.ts';
 import type { CustomerNote, NoteSpot } from './customerNote.ts';
 import { lengthIn } from './noteQuantities.ts';
 import { wordsIn } from './words/wordsIn.ts';
+
+/** Paints a part of the art, no side longer than so many pixels: a PNG. */
+export type PaintPart = (boxMm: BoxMm, sidePx: number) => Promise<Uint8Array>;
 
 /** A small picture for one question: part of the art with its place marked. */
 export interface NotePicture {
@@ -10,6 +14,7 @@ export interface NotePicture {
   /** "question-3.png": letters of ASCII alone. */
   readonly fileName: string;
   readonly alt: string;
+  /** With twice the pixels a side that it is shown by, so that it prints sharp. */
   readonly png: Uint8Array;
   readonly widthPx: number;
   readonly heightPx: number;
@@ -17,6 +22,7 @@ export interface NotePicture {
 
 const widthPx = 320;
 const heightPx = 220;
+const dotsPerPx = 2;
 const narrowestMm = 24;
 const mostPictures = 6;
 const sameSizeMm = 0.5;
@@ -24,13 +30,14 @@ const sameSizeMm = 0.5;
 /**
  * Cuts a picture for each question that has a spot out of the composite that lies beside a report, at most six, and one
  * of before and now for each change. None where films differ in size, as the composite then shows no film as it is.
- * `beforePng`: the composite of the revision before.
+ * `beforePng`: the composite of the revision before. `paintPart`: paints a part finer than the composite has it.
  */
 export async function notePictures(
   report: ReportJson,
   note: CustomerNote,
   compositePng: Uint8Array,
   beforePng: Uint8Array | null = null,
+  paintPart: PaintPart | null = null,
 ): Promise<Map<number, NotePicture>> {
   const { default: sharp } = await import('sharp');
   const words = wordsIn(note.language);
@@ -52,15 +59,18 @@ export async function notePictures(
     }
     const shownMm = Math.min(film.widthMm, Math.max(narrowestMm, 2 * spot.sizeMm));
     const part = partAround(spot, shownMm, pxPerMm, width, height);
-    const scale = widthPx / part.width;
+    const scale = (dotsPerPx * widthPx) / part.width;
     const ring = ringAt(
       (spot.xMm * pxPerMm - part.left) * scale,
       (spot.yMm * pxPerMm - part.top) * scale,
-      Math.max(14, (spot.sizeMm * pxPerMm * scale) / 2 + 8),
+      Math.max(14 * dotsPerPx, (spot.sizeMm * pxPerMm * scale) / 2 + 8 * dotsPerPx),
     );
-    const cut = await sharp(compositePng)
-      .extract(part)
-      .resize(widthPx, heightPx, { kernel: 'nearest', fit: 'fill' })
+    const source =
+      paintPart === null
+        ? sharp(compositePng).extract(part)
+        : sharp(await paintPart(inMm(part, pxPerMm), dotsPerPx * widthPx));
+    const cut = await source
+      .resize(dotsPerPx * widthPx, dotsPerPx * heightPx, { kernel: 'nearest', fit: 'fill' })
       .toBuffer();
     const png = await sharp(cut)
       .composite([{ input: Buffer.from(ring) }])
@@ -80,6 +90,15 @@ export function filmOfComposite({ films: [film, ...others] }: ReportJson): Repor
 
 function differ(one: { widthMm: number; heightMm: number }, other: { widthMm: number; heightMm: number }): boolean {
   return Math.abs(one.widthMm - other.widthMm) > sameSizeMm || Math.abs(one.heightMm - other.heightMm) > sameSizeMm;
+}
+
+function inMm(part: { left: number; top: number; width: number; height: number }, pxPerMm: number): BoxMm {
+  return {
+    xMm: part.left / pxPerMm,
+    yMm: part.top / pxPerMm,
+    widthMm: part.width / pxPerMm,
+    heightMm: part.height / pxPerMm,
+  };
 }
 
 /** Whole pixels of the composite around a spot, moved in from its edges. */
@@ -102,6 +121,6 @@ function partAround(spot: NoteSpot, shownMm: number, pxPerMm: number, width: num
 /** A dark ring with a light one beside it, which is seen on any ink. */
 function ringAt(x: number, y: number, radius: number): string {
   const circle = (r: number, colour: string) =>
-    `<circle cx="${x.toFixed(1)}" cy="${y.toFixed(1)}" r="${r.toFixed(1)}" fill="none" stroke="${colour}" stroke-width="2"/>`;
-  return `<svg xmlns="http://www.w3.org/2000/svg" width="${widthPx}" height="${heightPx}">${circle(radius, '#14161a')}${circle(radius + 2, '#ffffff')}</svg>`;
+    `<circle cx="${x.toFixed(1)}" cy="${y.toFixed(1)}" r="${r.toFixed(1)}" fill="none" stroke="${colour}" stroke-width="${2 * dotsPerPx}"/>`;
+  return `<svg xmlns="http://www.w3.org/2000/svg" width="${dotsPerPx * widthPx}" height="${dotsPerPx * heightPx}">${circle(radius, '#14161a')}${circle(radius + 2 * dotsPerPx, '#ffffff')}</svg>`;
 }

@@ -184,20 +184,21 @@ it('a picture shows the place with a ring round it', async () => {
   const picture = pictures.get(1)!;
   expect(picture.alt).toContain('102.7 mm from the left, 44.1 mm from the top'.replace(/ mm/g, '\u00a0mm'));
   const { data, info } = await sharp(picture.png).removeAlpha().raw().toBuffer({ resolveWithObject: true });
-  expect([info.width, info.height]).toEqual([320, 220]);
+  expect([info.width, info.height]).toEqual([2 * picture.widthPx, 2 * picture.heightPx]);
+  expect([picture.widthPx, picture.heightPx]).toEqual([320, 220]);
   let [yellow, light, sumX, sumY] = [0, 0, 0, 0];
   for (let at = 0; at < data.length; at += 3) {
     const [r, g, b] = data.subarray(at, at + 3);
     if (r > 230 && g > 210 && b < 60) {
       yellow += 1;
-      sumX += (at / 3) % 320;
-      sumY += Math.floor(at / 3 / 320);
+      sumX += (at / 3) % 640;
+      sumY += Math.floor(at / 3 / 640);
     }
     if (r > 240 && g > 240 && b > 240) light += 1;
   }
-  expect(yellow).toBeGreaterThan(200);
+  expect(yellow).toBeGreaterThan(800);
   expect(light).toBeGreaterThan(30);
   // The ring is drawn about the spot, which lies in the middle of the picture.
-  expect(Math.abs(sumX / yellow - 160)).toBeLessThan(14);
-  expect(Math.abs(sumY / yellow - 110)).toBeLessThan(14);
+  expect(Math.abs(sumX / yellow - 320)).toBeLessThan(28);
+  expect(Math.abs(sumY / yellow - 220)).toBeLessThan(28);
 });
