@@ -176,4 +176,22 @@ describe('what changed in the art from one revision to the next', () => {
     expect(change.movedMm!.x).toBeCloseTo(1.5, 1);
     expect(change.movedMm!.y).toBeCloseTo(-0.5, 1);
   });
+
+  it('tells an ink by another name from one that went and one that came, also where its art changed', async () => {
+    const patches = drawPatches(10);
+    const named = (art: RevisionArt, coral: string): RevisionArt => ({
+      ...art,
+      plates: art.plates.map((plate) => (plate.inkName === inks.Coral ? { ...plate, inkName: coral } : plate)),
+    });
+    const at = patches.findIndex(({ ink }) => ink === 'Coral');
+    const after = patches.map((patch, index) => (index === at ? movedPatch(patch, 0, 1) : patch));
+    const [was, is] = [await ofSvg(svgOf(patches)), await ofSvg(svgOf(after))];
+    const found = await artChanges(named(was, 'Coral'), named(is, 'Sunset'));
+    expect(found.map(({ kind, inkNames, wasInkName = null }) => [kind, inkNames, wasInkName]).sort()).toEqual([
+      ['inkRenamed', ['Sunset'], 'Coral'],
+      ['moved', ['Sunset'], null],
+    ]);
+    // A colour that nobody had named is named now, which is no change of the art.
+    expect(await artChanges(was, named(was, 'Coral'))).toEqual([]);
+  });
 });
