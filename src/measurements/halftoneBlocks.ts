@@ -1,6 +1,6 @@
 import type { Plate } from '../plates/plate.ts';
 import { readToneWindow } from '../raster/toneWindow.ts';
-import { numbersPerCell, type TurnedCells, turnedCells, turnedUnit } from '../raster/turnedCells.ts';
+import { type TurnedCells, turnedCells, turnedUnit } from '../raster/turnedCells.ts';
 import type { CellMap, CellTurns } from './halftoneCells.ts';
 import type { HalftoneTiles, ToneLevels } from './halftoneTiles.ts';
 
@@ -15,7 +15,6 @@ export interface TileRun {
 export class BlocksOfCells {
   readonly #plate: Plate;
   readonly #map: CellMap;
-  readonly #turns: CellTurns;
   readonly #levels: ToneLevels;
   readonly #sidePx: number;
   readonly #factor: number;
@@ -53,7 +52,6 @@ export class BlocksOfCells {
     const stepY = factor * grid.pitchYMm;
     this.#plate = plate;
     this.#map = map;
-    this.#turns = turns;
     this.#levels = levels;
     this.#sidePx = tiles.sidePx;
     this.#factor = factor;
@@ -65,7 +63,7 @@ export class BlocksOfCells {
     this.#steps = { acrossU: fx * stepX, acrossV: -fy * stepX, downU: fy * stepY, downV: fx * stepY };
     this.#columns = Math.ceil(this.#perBlock * (Math.abs(fx * stepX) + Math.abs(fy * stepY))) + 3;
     this.#rows = Math.ceil(this.#perBlock * (Math.abs(fy * stepX) + Math.abs(fx * stepY))) + 3;
-    this.#cells = turnedCells(factor, this.#perRow, this.#perBlock, this.#columns * this.#rows);
+    this.#cells = turnedCells(factor, this.#perRow, this.#perBlock, this.#columns * this.#rows, { ...map, ...turns });
     this.#pixels = new Uint8Array(plate.tone === null ? 0 : this.#perRow * factor * factor);
   }
 
@@ -126,31 +124,11 @@ export class BlocksOfCells {
         this.#columns,
       );
     }
-    this.#addToMap(left, top);
+    this.#cells.addToMap(left, top, this.#columns, this.#rows);
   }
 
-  /** Adds what the cells of a block hold to those of the map, and empties them. */
-  #addToMap(left: number, top: number): void {
-    const { join, columns, counts, ink } = this.#map;
-    const { realU, imaginaryU, realV, imaginaryV } = this.#turns;
-    const { sums } = this.#cells;
-    let at = 0;
-    for (let row = 0; row < this.#rows; row++) {
-      const first = (Math.floor((top + row) / join) - this.#map.top) * columns - this.#map.left;
-      for (let column = left; column < left + this.#columns; column++, at += numbersPerCell) {
-        const count = sums[at + 4];
-        if (count === 0) continue;
-        const cell = first + (join === 1 ? column : Math.floor(column / join));
-        counts[cell] += count;
-        // Clear cells have nothing to add.
-        if (sums[at + 5] === 0) continue;
-        ink[cell] += sums[at + 5];
-        realU[cell] += sums[at];
-        imaginaryU[cell] += sums[at + 1];
-        realV[cell] += sums[at + 2];
-        imaginaryV[cell] += sums[at + 3];
-      }
-    }
-    sums.fill(0);
+  /** Fills the map with what was added. */
+  fillMap(): void {
+    this.#cells.fillMap();
   }
 }

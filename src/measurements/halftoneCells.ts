@@ -73,6 +73,7 @@ export function fillCells(
       blocks.add(left, top, runs);
     }
   }
+  blocks.fillMap();
   return { map, turns };
 }
 

@@ -21,7 +21,7 @@ export interface FittedLattice extends Lattice {
  */
 export function fitLattice(map: CellMap, field: LatticeField, part: Int32Array): FittedLattice {
   const belongs = new Uint8Array(map.counts.length);
-  for (const cell of part) belongs[cell] = 1;
+  for (let k = 0; k < part.length; k++) belongs[part[k]] = 1;
   let along = 0;
   let across = 0;
   let error = { along: leastError, across: leastError };
@@ -65,7 +65,8 @@ function driftOver(
   const sums = Array.from({ length: 4 }, () => new Float64Array(2 * groups));
   const [left, top, right, bottom] = extentOf(part, columns);
   let pairs = 0;
-  for (const cell of part) {
+  for (let k = 0; k < part.length; k++) {
+    const cell = part[k];
     const row = Math.floor(cell / columns);
     const column = cell - row * columns;
     const group =
@@ -147,7 +148,8 @@ export function extentOf(part: Int32Array, columns: number): [number, number, nu
   let [left, right] = [Infinity, 0];
   const rowOf = (cell: number) => Math.floor(cell / columns);
   let [rowStart, rowEnd] = [0, 0];
-  for (const cell of part) {
+  for (let k = 0; k < part.length; k++) {
+    const cell = part[k];
     if (cell >= rowEnd) {
       rowStart = rowOf(cell) * columns;
       rowEnd = rowStart + columns;

@@ -38,10 +38,10 @@ export function foldCells(
   const byClass = toneClasses.map(() => 0);
   const eachWellWithin = (visit: (cell: number, index: number) => void) => {
     for (const { cells, tones } of cellsByTone) {
-      for (const cell of cells) {
-        if (wholeAround[cell] !== 9) continue;
-        const index = classOf(tones[cell]);
-        if (index >= 0) visit(cell, index);
+      for (let k = 0; k < cells.length; k++) {
+        if (wholeAround[cells[k]] !== 9) continue;
+        const index = classOf(tones[cells[k]]);
+        if (index >= 0) visit(cells[k], index);
       }
     }
   };
@@ -165,21 +165,22 @@ function middleOf(map: CellMap, field: LatticeField, cell: number, xMm: number, 
   return [turnsU - u, turnsV - v];
 }
 
-/** Each bin with its eight neighbours, weighted 1 2 1, on a sheet whose edges meet. */
+/** Each bin with its eight neighbours, weighted 1 2 1 both ways, on a sheet whose edges meet. */
 export function smoothedTorus(values: Float64Array): Float64Array {
-  const result = new Float64Array(values.length);
-  const side = foldSide;
-  for (let row = 0; row < side; row++) {
-    for (let column = 0; column < side; column++) {
-      let sum = 0;
-      for (let dr = -1; dr <= 1; dr++) {
-        for (let dc = -1; dc <= 1; dc++) {
-          const weight = (2 - Math.abs(dr)) * (2 - Math.abs(dc));
-          sum += weight * values[((row + dr + side) % side) * side + ((column + dc + side) % side)];
-        }
-      }
-      result[row * side + column] = sum;
+  const last = foldSide - 1;
+  const across = new Float64Array(values.length);
+  for (let first = 0; first < values.length; first += foldSide) {
+    for (let column = 0; column < foldSide; column++) {
+      const before = values[first + (column === 0 ? last : column - 1)];
+      const after = values[first + (column === last ? 0 : column + 1)];
+      across[first + column] = before + 2 * values[first + column] + after;
     }
+  }
+  const result = new Float64Array(values.length);
+  for (let at = 0; at < values.length; at++) {
+    const above = across[at < foldSide ? at + last * foldSide : at - foldSide];
+    const below = across[at >= last * foldSide ? at - last * foldSide : at + foldSide];
+    result[at] = above + 2 * across[at] + below;
   }
   return result;
 }

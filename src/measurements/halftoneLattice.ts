@@ -1,5 +1,6 @@
-import type { PowerSpectrum } from '../raster/powerSpectrum.ts';
+import { type PowerSpectrum, spectrumColumns, spectrumSide } from '../raster/powerSpectrum.ts';
 import { findPeaks, refinedPeak, type SpectrumScale } from './halftonePeaks.ts';
+import { RadialPower, slowTurns } from './halftoneRadial.ts';
 
 /**
  * A square lattice of dots, or a set of lines: its first frequency in turns a mm, x to the right and y down. The second of
@@ -22,8 +23,6 @@ const mostPeaks = 8;
 const mostOrder = 6;
 /** A window has room for this many cells at least. */
 const leastTurns = 3;
-/** Slower changes are tone. */
-const slowTurns = 2.5;
 /** Of candidates nearly as good as the best, the one of the highest frequency is no sub-harmonic. */
 const nearlyBest = 0.7;
 const crossShare = 0.02;
@@ -70,56 +69,30 @@ function looksLikeLines(spectrum: PowerSpectrum, scale: SpectrumScale, { fx, fy 
 }
 
 function powerNear(spectrum: PowerSpectrum, scale: SpectrumScale, fx: number, fy: number): number {
-  const { side, columns, power } = spectrum;
+  const { power } = spectrum;
   const column = Math.round(fx * scale.turnsX);
   const row = Math.round(fy * scale.turnsY);
   let most = 0;
   for (let r = row - 1; r <= row + 1; r++) {
     for (let c = column - 1; c <= column + 1; c++) {
       const [cc, rr] = c < 0 ? [-c, -r] : [c, r];
-      if (cc >= columns || Math.abs(rr) > side / 2 - 1) continue;
-      most = Math.max(most, power[(rr < 0 ? rr + side : rr) * columns + cc]);
+      if (cc >= spectrumColumns || Math.abs(rr) > spectrumSide / 2 - 1) continue;
+      most = Math.max(most, power[(rr < 0 ? rr + spectrumSide : rr) * spectrumColumns + cc]);
     }
   }
   return most;
 }
 
-let stamps = new Int32Array(0);
-let stamp = 0;
-
 function shareOn(
   spectrum: PowerSpectrum,
-  scale: SpectrumScale,
+  { turnsX, turnsY }: SpectrumScale,
   radial: RadialPower,
   fx: number,
   fy: number,
   isLines: boolean,
 ): { share: number; shareOfAll: number } {
-  const { side, columns, power } = spectrum;
-  if (stamps.length < power.length) stamps = new Int32Array(power.length);
-  stamp++;
-  let on = 0;
-  let bins = 0;
   const across = isLines ? 0 : mostOrder;
-  for (let k = -mostOrder; k <= mostOrder; k++) {
-    for (let l = -across; l <= across; l++) {
-      if (k === 0 && l === 0) continue;
-      const x = (k * fx - l * fy) * scale.turnsX;
-      const y = (k * fy + l * fx) * scale.turnsY;
-      if (x < -1 || x > columns - 2 || Math.abs(y) > side / 2 - 2) continue;
-      const column = Math.round(x);
-      const row = Math.round(y);
-      for (let r = row - 1; r <= row + 1; r++) {
-        for (let c = Math.max(0, column - 1); c <= column + 1; c++) {
-          const at = (r < 0 ? r + side : r) * columns + c;
-          if (stamps[at] === stamp) continue;
-          stamps[at] = stamp;
-          on += power[at];
-          bins++;
-        }
-      }
-    }
-  }
+  const { power: on, bins } = spectrum.onLattice({ fx, fy, turnsX, turnsY, order: mostOrder, across });
   const beyond = radial.beyond(0.5 * Math.hypot(fx, fy));
   const chance = Math.min(0.9, bins / beyond.bins);
   return {
@@ -154,42 +127,4 @@ function refine(spectrum: PowerSpectrum, scale: SpectrumScale, lattice: FoundLat
     fy = sumY / total;
   }
   return { ...lattice, fx, fy };
-}
-
-/** Power beyond a frequency, by rings as wide as a turn a window. */
-class RadialPower {
-  readonly all: number;
-  readonly #step: number;
-  readonly #power: Float64Array;
-  readonly #bins: Float64Array;
-
-  constructor({ side, columns, power }: PowerSpectrum, scale: SpectrumScale) {
-    this.#step = scale.perTurn;
-    const rings = Math.ceil(Math.hypot(columns / scale.turnsX, side / 2 / scale.turnsY) / this.#step) + 2;
-    this.#power = new Float64Array(rings);
-    this.#bins = new Float64Array(rings);
-    let all = 0;
-    const ringX = 1 / (scale.turnsX * this.#step);
-    const ringY = 1 / (scale.turnsY * this.#step);
-    for (let row = 0; row < side; row++) {
-      const down = ((row < side / 2 ? row : row - side) * ringY) ** 2;
-      for (let column = 0; column < columns; column++) {
-        const ring = Math.round(Math.sqrt(down + (column * ringX) ** 2));
-        if (ring < slowTurns) continue;
-        this.#power[ring] += power[row * columns + column];
-        this.#bins[ring]++;
-        all += power[row * columns + column];
-      }
-    }
-    for (let ring = rings - 2; ring >= 0; ring--) {
-      this.#power[ring] += this.#power[ring + 1];
-      this.#bins[ring] += this.#bins[ring + 1];
-    }
-    this.all = all;
-  }
-
-  beyond(frequency: number): { power: number; bins: number } {
-    const ring = Math.min(this.#power.length - 1, Math.ceil(frequency / this.#step));
-    return { power: this.#power[ring], bins: this.#bins[ring] };
-  }
 }

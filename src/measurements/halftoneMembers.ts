@@ -1,4 +1,5 @@
-import { boxSums, countAround } from './halftoneBoxSums.ts';
+import { boxSums } from '../raster/boxSums.ts';
+import { countAround } from './halftoneAround.ts';
 import type { CellMap, CellTurns } from './halftoneCells.ts';
 import { connectCells } from './halftoneConnect.ts';
 

@@ -1,8 +1,9 @@
 import { type BoxMm, intersectionOfBoxes } from '../geometry/box.ts';
 import type { Plate } from '../plates/plate.ts';
 import { coarsePitchMm } from '../raster/pixelGrid.ts';
+import { tilesOnCells } from '../raster/tilesOnCells.ts';
 import type { DotShape, DotShapeClass, HalftoneRegion } from './halftone.ts';
-import { type CellMap, cellAt, fillCells, placeOfCell } from './halftoneCells.ts';
+import { type CellMap, fillCells, placeOfCell } from './halftoneCells.ts';
 import { type FittedLattice, fitLattice } from './halftoneDrift.ts';
 import { cellsAreAlike, type FoldedCell, foldCells } from './halftoneFold.ts';
 import type { Lattice } from './halftoneLattice.ts';
@@ -34,8 +35,11 @@ const fewestTellingCells = 50;
 const leastVotingCells = 400;
 const agreesWithin = 0.01;
 
-/** Where it is looked whether a part lies on a tile, besides its middle. */
-const placesInTile = [0.2, 0.5, 0.8].flatMap((x) => [0.2, 0.5, 0.8].map((y) => [x, y] as const));
+/** Where it is looked whether a part lies on a tile, across and down: its middle first, then around it. */
+const placesInTile = Float64Array.from([
+  ...[0.5, 0.5],
+  ...[0.2, 0.5, 0.8].flatMap((x) => [0.2, 0.5, 0.8].flatMap((y) => [x, y])),
+]);
 
 export interface LatticeRegions {
   readonly regions: readonly HalftoneRegion[];
@@ -64,17 +68,9 @@ export function regionsOn(
   windows: LatticeWindows,
 ): LatticeRegions {
   const near = mapped(plate, found, [0, 0], tiles, (tile) => isNear(tile) && isAsked(tile), levels);
-  if (
-    near.parts.length === 0 ||
-    !isEven(
-      plate,
-      near,
-      near.parts[0].telling,
-      near.map.ink.map((ink, cell) => ink / near.map.counts[cell]),
-      levels,
-    )
-  )
-    return { regions: [], tiles: [] };
+  if (near.parts.length === 0) return { regions: [], tiles: [] };
+  const tonesNear = () => near.map.ink.map((ink, cell) => ink / near.map.counts[cell]);
+  if (!isEven(plate, near, near.parts[0].telling, tonesNear, levels)) return { regions: [], tiles: [] };
   const fitted = fitLattice(near.map, near.field, near.parts[0].telling);
   const all = mapped(plate, fitted, phaseOf(near, fitted), tiles, isAsked, levels);
   if (all.parts.length === 0) return { regions: [], tiles: [] };
@@ -146,11 +142,11 @@ function isEven(
   plate: Plate,
   { map, field, wholeAround }: Mapped,
   cells: Int32Array,
-  tones: Float32Array,
+  tonesOfCells: () => Float32Array,
   levels: ToneLevels,
 ): boolean {
   if (map.cellMm / map.join < leastLetterMm) return true;
-  const folds = foldCells(plate, map.lattice, { map, field, wholeAround }, [{ cells, tones }], levels);
+  const folds = foldCells(plate, map.lattice, { map, field, wholeAround }, [{ cells, tones: tonesOfCells() }], levels);
   return cellsAreAlike(folds, pixelsPerCellOf(plate, map.lattice), plate.tone !== null);
 }
 
@@ -203,7 +199,8 @@ function regionOf(
   windows: LatticeWindows,
   levels: ToneLevels,
 ): HalftoneRegion | null {
-  if (tones.scatterPercent > mostScatterPercent || !isEven(plate, mapped, telling, tones.smoothed, levels)) return null;
+  if (tones.scatterPercent > mostScatterPercent || !isEven(plate, mapped, telling, () => tones.smoothed, levels))
+    return null;
   const { map, field } = mapped;
   const middleCells = middle.length === 0 ? 0 : (middle.length * map.join ** 2 * whole.length) / telling.length;
   const lattice = ownOrCommon(fitLattice(map, field, telling), common, middleCells);
@@ -351,16 +348,20 @@ function middlesOf({ grid }: Plate, map: CellMap, part: Int32Array): { column: n
 function tilesOf(map: CellMap, parts: readonly Int32Array[], tiles: HalftoneTiles): number[] {
   const belongs = new Uint8Array(map.counts.length);
   for (const part of parts) for (let k = 0; k < part.length; k++) belongs[part[k]] = 1;
-  const { perRow, sidePx, grid } = tiles;
-  const isOn = (column: number, row: number) => {
-    const cell = cellAt(map, column * sidePx * grid.pitchXMm, row * sidePx * grid.pitchYMm);
-    return cell >= 0 && belongs[cell] === 1;
+  const { sidePx, grid, perRow, rows } = tiles;
+  const [wideMm, highMm] = [sidePx * grid.pitchXMm, sidePx * grid.pitchYMm];
+  const { lattice, phaseU, phaseV, join } = map;
+  const cells = {
+    ...{ left: map.left, top: map.top, columns: map.columns, rows: map.rows, flags: belongs },
+    acrossU: (lattice.fx * wideMm) / join,
+    downU: (lattice.fy * highMm) / join,
+    atU: phaseU / join,
+    acrossV: (-lattice.fy * wideMm) / join,
+    downV: (lattice.fx * highMm) / join,
+    atV: phaseV / join,
   };
+  const isOn = tilesOnCells(cells, perRow, rows, placesInTile);
   const found: number[] = [];
-  for (let tile = 0; tile < tiles.tones.length; tile++) {
-    const column = tile % perRow;
-    const row = (tile - column) / perRow;
-    if (isOn(column + 0.5, row + 0.5) || placesInTile.some(([x, y]) => isOn(column + x, row + y))) found.push(tile);
-  }
+  for (let tile = 0; tile < isOn.length; tile++) if (isOn[tile] === 1) found.push(tile);
   return found;
 }

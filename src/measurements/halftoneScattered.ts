@@ -26,13 +26,10 @@ const placesKept = 3;
 
 /** Whether a window is made of small dots scattered over it, or set by a threshold matrix. */
 export function isScattered(texture: Texture, pitchMm: number): boolean {
-  return (
-    texture.grain >= leastGrain &&
-    texture.gridShare >= leastGridShare &&
-    texture.dotPx * pitchMm <= mostDotMm &&
-    texture.tone > 0.005 &&
-    texture.tone < 0.995
-  );
+  if (texture.tone <= 0.005 || texture.tone >= 0.995) return false;
+  const { mostGrain, leastDotPx } = texture.bounds;
+  if (mostGrain < leastGrain || leastDotPx * pitchMm > mostDotMm) return false;
+  return texture.grain >= leastGrain && texture.gridShare >= leastGridShare && texture.dotPx * pitchMm <= mostDotMm;
 }
 
 /**
@@ -40,7 +37,7 @@ export function isScattered(texture: Texture, pitchMm: number): boolean {
  * finest grain to a cell, repeating along rows and columns.
  */
 export function mayBeOrdered(texture: Texture, cellPx: number): boolean {
-  if (texture.periodPx === null || texture.gridShare < 0.9 || cellPx > fewDots * texture.dotPx) return false;
+  if (cellPx > fewDots * texture.dotPx || texture.gridShare < 0.9 || texture.periodPx === null) return false;
   return !isChequer(texture) || texture.dotPx < mostChequerPx;
 }
 

@@ -57,23 +57,30 @@ let prepared: PreparedPattern[] | null = null;
 
 /** The patterns, and their negatives: what is black of them is clear, from cell to cell between the dots. */
 function preparedPatterns(): PreparedPattern[] {
-  prepared ??= patterns.flatMap(({ shape, pattern }) =>
-    [false, true].map((isNegative) => {
-      const values = new Float64Array(fineSide * fineSide);
-      for (let row = 0; row < fineSide; row++) {
-        for (let column = 0; column < fineSide; column++) {
-          const fold = (bin: number) => {
-            const x = (bin + 0.5) / fineSide + (isNegative ? 0.5 : 0);
-            return 2 * (x - Math.round(x));
-          };
-          const value = pattern(fold(column), fold(row));
-          values[row * fineSide + column] = isNegative ? -value : value;
-        }
+  prepared ??= patterns.flatMap(({ shape, pattern }) => {
+    const values = new Float64Array(fineSide * fineSide);
+    const negative = new Float64Array(fineSide * fineSide);
+    const half = fineSide / 2;
+    for (let row = 0; row < fineSide; row++) {
+      for (let column = 0; column < fineSide; column++) {
+        const value = pattern(placeOfBin(column), placeOfBin(row));
+        values[row * fineSide + column] = value;
+        negative[((row + half) % fineSide) * fineSide + ((column + half) % fineSide)] = -value;
       }
-      return { shape, values, sorted: values.slice().sort() };
-    }),
-  );
+    }
+    const sorted = values.slice().sort();
+    return [
+      { shape, values, sorted },
+      { shape, values: negative, sorted: sorted.map((value) => -value).reverse() },
+    ];
+  });
   return prepared;
+}
+
+/** From -1 to 1, the first bin at the dot's middle. */
+function placeOfBin(bin: number): number {
+  const x = (bin + 0.5) / fineSide;
+  return 2 * (x - Math.round(x));
 }
 
 /** The shape of dots on a film without greys, from cells folded tone by tone. */

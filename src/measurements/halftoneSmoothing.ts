@@ -1,4 +1,4 @@
-import { boxSums } from './halftoneBoxSums.ts';
+import { boxSums } from '../raster/boxSums.ts';
 import type { CellMap } from './halftoneCells.ts';
 import { extentOf } from './halftoneDrift.ts';
 
@@ -36,10 +36,7 @@ export function smoothTones(
       inkSums[row * wide + column] = isWhole[cell] === 1 ? ink[cell] : 0;
     }
   }
-  for (const sums of [countSums, inkSums]) {
-    boxSums(sums, wide, high, reach, sums);
-    boxSums(sums, wide, high, reach, sums);
-  }
+  for (const sums of [countSums, inkSums]) boxSums(sums, wide, high, reach, sums, null, 2);
   let most = 0;
   for (let at = 0; at < countSums.length; at++) if (countSums[at] > most) most = countSums[at];
   for (let row = 0; row < high; row++) {

@@ -1,23 +1,17 @@
 import type { Plate } from '../plates/plate.ts';
-import { cellCounts } from '../raster/cellCounts.ts';
-import { edgeCounts } from '../raster/edgeCounts.ts';
 import { coarsePitchMm, type PixelGrid } from '../raster/pixelGrid.ts';
+import { joinTiles, type TileShares, tileShares } from '../raster/tileShares.ts';
 import { countToneTiles } from './halftoneToneTiles.ts';
 
 /** Tiles are about this wide, a whole number of words. */
 const tileMm = 1.1;
 
 /** What a plate holds by square tiles, row by row; those at the right and lower edges may reach beyond it. */
-export interface HalftoneTiles {
+export interface HalftoneTiles extends TileShares {
   readonly grid: PixelGrid;
   readonly sidePx: number;
   readonly perRow: number;
   readonly rows: number;
-  /** Share of black, 0 … 1. */
-  readonly tones: Float32Array;
-  /** Changes between black and clear, a pixel, along the rows and along the columns. */
-  readonly across: Float32Array;
-  readonly down: Float32Array;
 }
 
 export function layHalftoneTiles(plate: Plate, levels: ToneLevels): HalftoneTiles {
@@ -26,24 +20,7 @@ export function layHalftoneTiles(plate: Plate, levels: ToneLevels): HalftoneTile
   const perRow = Math.ceil(grid.widthPx / sidePx);
   const rows = Math.ceil(grid.heightPx / sidePx);
   if (plate.tone !== null) return { grid, sidePx, perRow, rows, ...countToneTiles(plate.tone, sidePx, levels) };
-  const pixels = sidePx * sidePx;
-  const { across, down } = edgeCounts(plate.bits, sidePx);
-  return {
-    grid,
-    sidePx,
-    perRow,
-    rows,
-    tones: shares(cellCounts(plate.bits, sidePx), 1 / pixels),
-    // One place in 32 along the rows is not counted.
-    across: shares(across, 32 / 31 / pixels),
-    down: shares(down, 1 / pixels),
-  };
-}
-
-function shares(counts: Uint32Array, share: number): Float32Array {
-  const result = new Float32Array(counts.length);
-  for (let at = 0; at < counts.length; at++) result[at] = share * counts[at];
-  return result;
+  return { grid, sidePx, perRow, rows, ...tileShares(plate.bits, sidePx) };
 }
 
 /** The tones that clear film and solid black have on a plate. */
@@ -71,23 +48,12 @@ export function toneLevelsOf(plate: Plate): ToneLevels {
 /** Tiles joined `factor` by `factor`. */
 export function joinedTiles(tiles: HalftoneTiles, factor: number): HalftoneTiles {
   if (factor === 1) return tiles;
-  const perRow = Math.ceil(tiles.perRow / factor);
-  const rows = Math.ceil(tiles.rows / factor);
-  const blockOf = Int32Array.from({ length: tiles.perRow }, (_, column) => Math.floor(column / factor));
-  const share = 1 / (factor * factor);
-  const joined = (values: Float32Array) => {
-    const sums = new Float32Array(perRow * rows);
-    for (let row = 0, at = 0; row < tiles.rows; row++) {
-      const to = Math.floor(row / factor) * perRow;
-      for (let column = 0; column < tiles.perRow; column++, at++) sums[to + blockOf[column]] += values[at] * share;
-    }
-    return sums;
-  };
+  const joined = (values: Float32Array) => joinTiles(values, tiles.perRow, factor);
   return {
     grid: tiles.grid,
     sidePx: tiles.sidePx * factor,
-    perRow,
-    rows,
+    perRow: Math.ceil(tiles.perRow / factor),
+    rows: Math.ceil(tiles.rows / factor),
     tones: joined(tiles.tones),
     across: joined(tiles.across),
     down: joined(tiles.down),

@@ -96,7 +96,10 @@ function cutCells(map: CellMap, part: Int32Array, isWhole: Uint8Array): number {
 
 function scatterOf(map: CellMap, cells: Int32Array, smoothed: Float32Array): number {
   let sum = 0;
-  for (const cell of cells) sum += (map.ink[cell] / map.counts[cell] - smoothed[cell]) ** 2;
+  for (let k = 0; k < cells.length; k++) {
+    const cell = cells[k];
+    sum += (map.ink[cell] / map.counts[cell] - smoothed[cell]) ** 2;
+  }
   return cells.length === 0 ? 0 : 100 * Math.sqrt(sum / cells.length);
 }
 

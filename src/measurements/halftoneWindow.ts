@@ -1,10 +1,10 @@
 import type { Plate } from '../plates/plate.ts';
-import { PowerSpectrum } from '../raster/powerSpectrum.ts';
-import { readSquares } from '../raster/squareSamples.ts';
+import { type PowerSpectrum, spectrumSide } from '../raster/powerSpectrum.ts';
+import { windowSpectrum } from '../raster/windowSpectrum.ts';
 import { type FoundLattice, findLattice } from './halftoneLattice.ts';
 import { scaleOf } from './halftonePeaks.ts';
 
-export const windowSide = 128;
+export const windowSide = spectrumSide;
 /** A cell is looked at best with about as many samples along its side. */
 const bestSamples = 8;
 const fewestSamples = 5;
@@ -22,9 +22,8 @@ const leastShareOfAll = 0.25;
 /** Looks for lattices in windows of a plate. */
 export class LatticeWindows {
   /** Of the window looked at last. */
-  readonly spectrum = new PowerSpectrum(windowSide);
+  readonly spectrum: PowerSpectrum = windowSpectrum();
   readonly #plate: Pick<Plate, 'grid' | 'bits' | 'tone'>;
-  readonly #samples = new Float64Array(windowSide * windowSide);
 
   constructor(plate: Pick<Plate, 'grid' | 'bits' | 'tone'>) {
     this.#plate = plate;
@@ -57,17 +56,9 @@ export class LatticeWindows {
   lookAt(column: number, row: number, factor: number): FoundLattice | null {
     const { grid } = this.#plate;
     const half = (windowSide * factor) / 2;
-    readSquares(
-      this.#plate,
-      Math.round(column - half),
-      Math.round(row - half),
-      factor,
-      windowSide,
-      windowSide,
-      this.#samples,
-    );
-    this.spectrum.of(this.#samples);
-    return findLattice(this.spectrum, scaleOf(windowSide, factor * grid.pitchXMm, factor * grid.pitchYMm));
+    this.spectrum.read(this.#plate, Math.round(column - half), Math.round(row - half), factor);
+    this.spectrum.transform();
+    return findLattice(this.spectrum, scaleOf(factor * grid.pitchXMm, factor * grid.pitchYMm));
   }
 }
 

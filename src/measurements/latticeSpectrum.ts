@@ -1,10 +1,10 @@
 import type { Plate } from '../plates/plate.ts';
-import type { PowerSpectrum } from '../raster/powerSpectrum.ts';
+import { type PowerSpectrum, spectrumColumns, spectrumSide } from '../raster/powerSpectrum.ts';
 import type { ToneImage } from '../raster/toneImage.ts';
 import type { HalftoneRegion } from './halftone.ts';
 import { type SpectrumScale, scaleOf } from './halftonePeaks.ts';
 import { isSameLattice } from './halftoneRegions.ts';
-import { factorFor, LatticeWindows, windowSide } from './halftoneWindow.ts';
+import { factorFor, LatticeWindows } from './halftoneWindow.ts';
 
 /** The spectrum of a window of a halftone. */
 export interface LatticeSpectrum {
@@ -38,16 +38,16 @@ export function latticeSpectrum(
       const yMm = boxMm.yMm + down * boxMm.heightMm;
       const seen = windows.lookAt(xMm / pitchXMm, yMm / pitchYMm, factor);
       if (seen === null || !isSameLattice(seen, lattice)) continue;
-      return drawn(windows.spectrum, scaleOf(windowSide, factor * pitchXMm, factor * pitchYMm), ruling);
+      return drawn(windows.spectrum, scaleOf(factor * pitchXMm, factor * pitchYMm), ruling);
     }
   }
   return null;
 }
 
 function drawn(spectrum: PowerSpectrum, scale: SpectrumScale, ruling: number): LatticeSpectrum {
-  const { side, columns, power } = spectrum;
+  const { power } = spectrum;
   // The outermost frequencies of a window have no neighbour on one side.
-  const most = (side / 2 - 1) / Math.max(scale.turnsX, scale.turnsY);
+  const most = (spectrumSide / 2 - 1) / Math.max(scale.turnsX, scale.turnsY);
   const reach = Math.min(reachRulings * ruling, most);
   let strongest = 0;
   for (const value of power) strongest = Math.max(strongest, value);
@@ -59,7 +59,7 @@ function drawn(spectrum: PowerSpectrum, scale: SpectrumScale, ruling: number): L
       const r = Math.round(((row - half) / half) * reach * scale.turnsY);
       // Real samples: what turns one way turns the other as strongly.
       const [cc, rr] = c < 0 ? [-c, -r] : [c, r];
-      const share = power[((rr + side) % side) * columns + cc] / strongest;
+      const share = power[((rr + spectrumSide) % spectrumSide) * spectrumColumns + cc] / strongest;
       tones[row * sidePx + column] = Math.round(255 * Math.max(0, 1 + Math.log10(Math.max(share, 1e-12)) / decades));
     }
   }

@@ -1,5 +1,4 @@
-import type { BitPlane } from '../raster/bitPlane.ts';
-import { bitAt } from '../raster/bitPlane.ts';
+import { type BitPlane, bitAt, bitsAt } from '../raster/bitPlane.ts';
 import type { MarkCells } from './marksCells.ts';
 
 /** The box of a group of cells and what is inked of it, row by row. */
@@ -99,9 +98,9 @@ export function boxOfCells(
   cellsPerRow: number,
 ): { left: number; top: number; right: number; bottom: number } {
   let [left, top, right, bottom] = [cellsPerRow, Infinity, 0, 0];
-  for (const cell of group) {
-    const column = cell % cellsPerRow;
-    const row = (cell - column) / cellsPerRow;
+  for (let k = 0; k < group.length; k++) {
+    const row = Math.floor(group[k] / cellsPerRow);
+    const column = group[k] - row * cellsPerRow;
     if (column < left) left = column;
     if (column >= right) right = column + 1;
     if (row < top) top = row;
@@ -124,17 +123,18 @@ export function shapeOf(group: Int32Array, cellsPerRow: number): CellShape {
 /** The inked cells of which a group of larger ones was made. */
 export function finerShapeOf(group: Int32Array, plane: BitPlane, finer: MarkCells, reversed: boolean): CellShape {
   const cells = reversed ? finer.clear! : finer.inked;
-  const found: number[] = [];
-  for (const cell of group) {
-    const column = 3 * (cell % plane.widthPx);
-    const row = 3 * Math.floor(cell / plane.widthPx);
+  const found = new Int32Array(9 * group.length);
+  let count = 0;
+  for (let k = 0; k < group.length; k++) {
+    const column = 3 * (group[k] % plane.widthPx);
+    const row = 3 * Math.floor(group[k] / plane.widthPx);
     for (let r = row; r < Math.min(cells.heightPx, row + 3); r++) {
-      for (let c = column; c < Math.min(cells.widthPx, column + 3); c++) {
-        if (bitAt(cells, c, r) === 1) found.push(r * cells.widthPx + c);
+      for (let three = bitsAt(cells, column, r, 3); three !== 0; three &= three - 1) {
+        found[count++] = r * cells.widthPx + column + 31 - Math.clz32(three & -three);
       }
     }
   }
-  return shapeOf(Int32Array.from(found), cells.widthPx);
+  return shapeOf(found.subarray(0, count), cells.widthPx);
 }
 
 /**

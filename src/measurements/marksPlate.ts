@@ -65,13 +65,18 @@ function shapesAt(plate: Plate, { bits, softPx, look }: MarkLevel, cells: MarkCe
       if (look === 'black' && reversed) continue;
       const shapes: ShapedMark[] = [];
       for (const window of cutMarkWindows(bits, plate.grid, size, reversed, isDisc ? 0 : softPx, known)) {
-        const shape = shapeMark(window) ?? shapeInField(window);
-        if (shape !== null) shapes.push(withItsRing(plate, bits, shape));
+        if (shapeOfPiece(window) === null) continue;
+        const shape = shapeOfPiece({ ...window, ink: window.ink.slice() })!;
+        shapes.push(withItsRing(plate, bits, shape));
       }
       found = joined(found, shapes);
     }
   }
   return found;
+}
+
+function shapeOfPiece(piece: MarkWindow): ShapedMark | null {
+  return shapeMark(piece) ?? shapeInField(piece);
 }
 
 /** A mark that stands white in a black piece. */

@@ -45,22 +45,22 @@ const widestTickMm = 1.5;
 /**
  * Connected pieces of ink, or of clear film in black, whose box has the shape and size of a registration mark, each
  * alone in its window. Ink nearer to a piece than a cell counts as part of it. Those whose boxes are known are left out.
+ * The ink of a window serves the next one again: what is kept needs a copy.
  */
-export function cutMarkWindows(
+export function* cutMarkWindows(
   bits: BitPlane,
   grid: PixelGrid,
   cells: MarkCells,
   reversed: boolean,
   softPx = 0,
   known = new Set<string>(),
-): MarkWindow[] {
+): Iterable<MarkWindow> {
   const { factorX, factorY } = cells;
   const plane = reversed ? cells.clear : cells.inked;
-  if (plane === null) return [];
+  if (plane === null) return;
   const cellXMm = factorX * grid.pitchXMm;
   const cellYMm = factorY * grid.pitchYMm;
   const slackMm = 2 * Math.max(cellXMm, cellYMm, cellMm);
-  const windows: MarkWindow[] = [];
   const size = {
     leastColumns: 1,
     leastRows: 1,
@@ -100,10 +100,11 @@ export function cutMarkWindows(
       continue;
     if (isLong && !mayBeTick(shape)) continue;
     if (!isLong && !atEdge && !mayBeMark(bits, shape, side, reversed, softPx)) continue;
-    windows.push(cutGroup(bits, grid, group, plane.widthPx, cells, reversed, softPx));
+    yield cutGroup(bits, grid, group, plane.widthPx, cells, reversed, softPx);
   }
-  return windows;
 }
+
+let inkOfLast = new Uint8Array(0);
 
 function cutGroup(
   bits: BitPlane,
@@ -118,36 +119,41 @@ function cutGroup(
   const [boxLeft, boxTop] = [box.left * factorX, box.top * factorY];
   const boxWidth = Math.min(grid.widthPx, box.right * factorX) - boxLeft;
   const boxHeight = Math.min(grid.heightPx, box.bottom * factorY) - boxTop;
-  const all = new Uint8Array(boxWidth * boxHeight);
-  let [left, top, right, bottom] = [boxWidth, boxHeight, -1, -1];
+  const wordsPerRow = Math.ceil(boxWidth / 32);
+  const masks = cellMasks(group, cellsPerRow, box, wordsPerRow, factorX, boxWidth);
+  const found = new Int32Array(wordsPerRow * boxHeight);
+  const columnsSeen = new Int32Array(wordsPerRow);
   const turned = reversed ? -1 : 0;
-  for (const cell of group) {
-    const firstColumn = (cell % cellsPerRow) * factorX;
-    const firstRow = Math.floor(cell / cellsPerRow) * factorY;
-    const columns = Math.min(factorX, grid.widthPx - firstColumn);
-    for (let row = firstRow; row < Math.min(grid.heightPx, firstRow + factorY); row++) {
-      for (let part = 0; part < columns; part += 32) {
-        const count = Math.min(32, columns - part);
-        const mask = count === 32 ? -1 : (1 << count) - 1;
-        const run = (bitsAt(bits, firstColumn + part, row, count) ^ turned) & mask;
-        if (run === 0) continue;
-        const column = firstColumn + part - boxLeft;
-        left = Math.min(left, column + 31 - Math.clz32(run & -run));
-        right = Math.max(right, column + 31 - Math.clz32(run));
-        top = Math.min(top, row - boxTop);
-        bottom = Math.max(bottom, row - boxTop);
-        const at = (row - boxTop) * boxWidth + column;
-        if (run === mask) all.fill(1, at, at + count);
-        else for (let rest = run; rest !== 0; rest &= rest - 1) all[at + 31 - Math.clz32(rest & -rest)] = 1;
-      }
+  let [top, bottom] = [boxHeight, -1];
+  for (let row = 0; row < boxHeight; row++) {
+    const ofCells = Math.floor(row / factorY) * wordsPerRow;
+    for (let word = 0; word < wordsPerRow; word++) {
+      const mask = masks[ofCells + word];
+      if (mask === 0) continue;
+      const run = (bitsAt(bits, boxLeft + 32 * word, boxTop + row, 32) ^ turned) & mask;
+      if (run === 0) continue;
+      found[row * wordsPerRow + word] = run;
+      columnsSeen[word] |= run;
+      if (row < top) top = row;
+      bottom = row;
     }
   }
-  const width = right - left + 1;
+  let [firstWord, lastWord] = [0, wordsPerRow - 1];
+  while (columnsSeen[firstWord] === 0) firstWord++;
+  while (columnsSeen[lastWord] === 0) lastWord--;
+  const [first, last] = [columnsSeen[firstWord], columnsSeen[lastWord]];
+  let left = 32 * firstWord + 31 - Math.clz32(first & -first);
+  const width = 32 * lastWord + 32 - Math.clz32(last) - left;
   const height = bottom - top + 1;
-  const ink = new Uint8Array(width * height);
+  if (inkOfLast.length < width * height) inkOfLast = new Uint8Array(2 * width * height);
+  const ink = inkOfLast.subarray(0, width * height).fill(0);
   for (let row = 0; row < height; row++) {
-    const start = (row + top) * boxWidth + left;
-    ink.set(all.subarray(start, start + width), row * width);
+    for (let word = firstWord; word <= lastWord; word++) {
+      const at = row * width - left + 32 * word;
+      for (let rest = found[(row + top) * wordsPerRow + word]; rest !== 0; rest &= rest - 1) {
+        ink[at + 31 - Math.clz32(rest & -rest)] = 1;
+      }
+    }
   }
   left += boxLeft;
   top += boxTop;
@@ -169,6 +175,28 @@ function cutGroup(
     },
     softPx,
   };
+}
+
+/** The columns of a box that lie in cells of a group, as bits, for each row of cells. */
+function cellMasks(
+  group: Int32Array,
+  cellsPerRow: number,
+  box: { left: number; top: number; bottom: number },
+  wordsPerRow: number,
+  factorX: number,
+  boxWidth: number,
+): Int32Array {
+  const masks = new Int32Array(wordsPerRow * (box.bottom - box.top));
+  for (let k = 0; k < group.length; k++) {
+    const row = Math.floor(group[k] / cellsPerRow);
+    const first = (group[k] - row * cellsPerRow - box.left) * factorX;
+    const end = Math.min(boxWidth, first + factorX);
+    for (let from = first; from < end; from = (from | 31) + 1) {
+      const count = Math.min(end, (from | 31) + 1) - from;
+      masks[(row - box.top) * wordsPerRow + (from >> 5)] |= (-1 >>> (32 - count)) << (from & 31);
+    }
+  }
+  return masks;
 }
 
 export function wholeOf(width: number, height: number): SeenPart {

@@ -58,8 +58,9 @@ class Search {
     const { grid, sidePx } = this.#tiles;
     const windowPx = windowSide * scale;
     if (scale > 1 && windowPx > mostWindowShare * Math.max(grid.widthPx, grid.heightPx)) return;
-    const joined = joinedTiles(this.#tiles, Math.max(1, Math.round(windowPx / 4 / sidePx)));
-    const seeds = findSeeds(joined, scale, (column, row) => this.#isTaken(column, row));
+    const factor = Math.max(1, Math.round(windowPx / 4 / sidePx));
+    const taken = { tiles: this.#taken, perRow: this.#tiles.perRow, factor };
+    const seeds = findSeeds(joinedTiles(this.#tiles, factor), scale, taken);
     const lookedAt = new Set<number>();
     let failures = 0;
     for (const { column, row } of seeds) {

@@ -98,20 +98,26 @@ function changesAlong({ words, wordsPerRow }: BitPlane, at: number): number[] {
 
 /** The same down each of some columns. */
 function changesDown({ words, wordsPerRow, heightPx }: BitPlane, columns: readonly number[]): Map<number, number[]> {
-  const changes = columns.map((): number[] => []);
-  const wordOf = Int32Array.from(columns, (column) => column >> 5);
-  const bitOf = Int32Array.from(columns, (column) => 1 << (column & 31));
-  const last = new Int32Array(columns.length);
-  for (let row = 0; row < heightPx; row++) {
-    const from = row * wordsPerRow;
+  const changes = new Map(columns.map((column): [number, number[]] => [column, []]));
+  const maskOf = new Map<number, number>();
+  for (const column of changes.keys()) maskOf.set(column >> 5, (maskOf.get(column >> 5) ?? 0) | (1 << (column & 31)));
+  const wordOf = Int32Array.from(maskOf.keys());
+  const masks = Int32Array.from(maskOf.values());
+  const last = new Int32Array(wordOf.length);
+  // Signed words stay whole numbers where unsigned ones become floating point.
+  const signed = new Int32Array(words.buffer, words.byteOffset, words.length);
+  for (let row = 0, from = 0; row < heightPx; row++, from += wordsPerRow) {
     for (let k = 0; k < wordOf.length; k++) {
-      const bit = words[from + wordOf[k]] & bitOf[k];
-      if (bit === last[k]) continue;
-      last[k] = bit;
-      changes[k].push(row);
+      const here = signed[from + wordOf[k]] & masks[k];
+      const turned = here ^ last[k];
+      if (turned === 0) continue;
+      last[k] = here;
+      for (let rest = turned; rest !== 0; rest &= rest - 1) {
+        changes.get(32 * wordOf[k] + 31 - Math.clz32(rest & -rest))!.push(row);
+      }
     }
   }
-  return new Map(columns.map((column, k) => [column, changes[k]]));
+  return changes;
 }
 
 /** The change of the same kind nearest to a pixel, or null when none lies within the slack. */

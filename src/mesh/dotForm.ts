@@ -31,6 +31,20 @@ const turn = 2 * Math.PI;
  * cos u + cos v (euclidean), the same with one axis stronger (elliptical); a band (line).
  */
 export function dotOutline(form: DotForm, tone: number, elongation = usualElongation): DotOutline {
+  const key = `${form} ${tone} ${elongation}`;
+  const known = outlines.get(key);
+  if (known !== undefined) return known;
+  const outline = newOutline(form, tone, elongation);
+  if (outlines.size >= mostOutlines) outlines.clear();
+  outlines.set(key, outline);
+  return outline;
+}
+
+/** Settings that are tried one after another ask for the same dots again. */
+const outlines = new Map<string, DotOutline>();
+const mostOutlines = 2000;
+
+function newOutline(form: DotForm, tone: number, elongation: number): DotOutline {
   switch (form) {
     case 'line':
       return { halfWidth: 0.5, reach: () => tone / 2 };
@@ -89,29 +103,38 @@ const areaTolerance = 1e-7;
 
 /** Share of the cell that is ink. */
 export function areaOf(outline: DotOutline): number {
+  const { halfWidth } = outline;
+  const columns = halfWidth >= 0.5 ? evenColumns : crowdedColumns;
   let sum = 0;
-  eachColumn(outline, (across, weight) => {
-    sum += weight * outline.reach(across);
-  });
-  return 4 * sum;
+  for (let at = 0; at < columns.length; at += 2) sum += columns[at + 1] * outline.reach(halfWidth * columns[at]);
+  return 4 * halfWidth * sum;
 }
 
 const columnCount = 128;
+/** Middles of the columns and what they stand for, as shares of the half width: even ones, and those that crowd. */
+const evenColumns = columnsBy((share) => [share, 1]);
+const crowdedColumns = columnsBy((share) => {
+  const angle = (share * Math.PI) / 2;
+  return [Math.sin(angle), (Math.cos(angle) * Math.PI) / 2];
+});
+
+function columnsBy(place: (share: number) => readonly [number, number]): Float64Array {
+  const columns = new Float64Array(2 * columnCount);
+  for (let index = 0; index < columnCount; index++) {
+    const [across, weight] = place((index + 0.5) / columnCount);
+    columns[2 * index] = across;
+    columns[2 * index + 1] = weight / columnCount;
+  }
+  return columns;
+}
 
 /**
  * Columns over the right half of a dot and the widths they stand for. They crowd towards the edge of a free-standing dot,
  * where its outline falls steeply.
  */
 export function eachColumn({ halfWidth }: DotOutline, visit: (across: number, weight: number) => void): void {
-  const isJoined = halfWidth >= 0.5;
-  for (let index = 0; index < columnCount; index++) {
-    const share = (index + 0.5) / columnCount;
-    if (isJoined) visit(share * halfWidth, halfWidth / columnCount);
-    else {
-      const angle = (share * Math.PI) / 2;
-      visit(halfWidth * Math.sin(angle), (halfWidth * Math.cos(angle) * Math.PI) / 2 / columnCount);
-    }
-  }
+  const columns = halfWidth >= 0.5 ? evenColumns : crowdedColumns;
+  for (let at = 0; at < columns.length; at += 2) visit(halfWidth * columns[at], halfWidth * columns[at + 1]);
 }
 
 function clampHalf(value: number): number {

@@ -18,6 +18,20 @@ export interface DotSpectrum {
  * column transformed exactly; a round dot comes to 2 J1(x) / x.
  */
 export function dotSpectrum(form: DotForm, tonePercents: readonly number[], elongation?: number): DotSpectrum {
+  const key = `${form} ${elongation} ${tonePercents}`;
+  const known = spectra.get(key);
+  if (known !== undefined) return known;
+  const spectrum = newSpectrum(form, tonePercents, elongation);
+  if (spectra.size >= mostSpectra) spectra.clear();
+  spectra.set(key, spectrum);
+  return spectrum;
+}
+
+/** Several checks ask for that of one halftone. */
+const spectra = new Map<string, DotSpectrum>();
+const mostSpectra = 100;
+
+function newSpectrum(form: DotForm, tonePercents: readonly number[], elongation: number | undefined): DotSpectrum {
   const best = new Float64Array(orders * orders);
   const tones = new Float64Array(orders * orders);
   for (const tonePercent of tonePercents) {

@@ -23,6 +23,24 @@ export interface TurnedSamples {
   readonly downV: number;
 }
 
+/** A map of a lattice, `join` by `join` of its cells in each of its own, and what they hold. */
+export interface TurnedMap {
+  readonly join: number;
+  /** First column and row of it, counted from where the lattice begins. */
+  readonly left: number;
+  readonly top: number;
+  readonly columns: number;
+  readonly rows: number;
+  /** How many samples, and their tones added up. */
+  readonly counts: Float32Array;
+  readonly ink: Float32Array;
+  /** Tones times e^(-2πiu), added up, and times e^(-2πiv). */
+  readonly realU: Float32Array;
+  readonly imaginaryU: Float32Array;
+  readonly realV: Float32Array;
+  readonly imaginaryV: Float32Array;
+}
+
 /** Adds samples of a strip of a plane to the cells of a lattice. Nothing else may use the kernels in between. */
 export interface TurnedCells {
   /** Tones, 0 … 1, of the squares of the strip, row by row, `perRow` of them in each. */
@@ -36,14 +54,18 @@ export interface TurnedCells {
   readSquares(plane: BitPlane, top: number, rows: number): void;
   /** Adds samples whose places lie in the cells of so many columns, from 0 on. */
   add(samples: TurnedSamples, columns: number): void;
+  /** Adds so many columns and rows of cells to the map, and empties them. @param left the first of them, and `top` */
+  addToMap(left: number, top: number, columns: number, rows: number): void;
+  /** Fills the map with all that was added to it. */
+  fillMap(): void;
 }
 
 /** @param sidePx of a square: 1, 2, 4, 8, 16 or 32 @param perRow squares: whole words of pixels */
-export function turnedCells(sidePx: number, perRow: number, rows: number, cells: number): TurnedCells {
+export function turnedCells(sidePx: number, perRow: number, rows: number, cells: number, map: TurnedMap): TurnedCells {
   const loaded = kernels();
   return loaded === null
-    ? new TurnedCellsPlain(sidePx, perRow, rows, cells)
-    : new TurnedCellsByKernel(loaded, cosineTable, sidePx, perRow, rows, cells);
+    ? new TurnedCellsPlain(sidePx, perRow, rows, cells, map)
+    : new TurnedCellsByKernel(loaded, cosineTable, sidePx, perRow, rows, cells, map);
 }
 
 /** Cosine and -sine of the steps of a turn. */
@@ -58,12 +80,14 @@ export class TurnedCellsPlain implements TurnedCells {
   readonly sums: Float32Array;
   readonly #side: number;
   readonly #perRow: number;
+  readonly #map: TurnedMap;
 
-  constructor(sidePx: number, perRow: number, rows: number, cells: number) {
+  constructor(sidePx: number, perRow: number, rows: number, cells: number, map: TurnedMap) {
     this.samples = new Float32Array(perRow * rows);
     this.sums = new Float32Array(numbersPerCell * cells);
     this.#side = sidePx;
     this.#perRow = perRow;
+    this.#map = map;
   }
 
   readSquares({ words, wordsPerRow, heightPx }: BitPlane, top: number, rows: number): void {
@@ -83,23 +107,56 @@ export class TurnedCellsPlain implements TurnedCells {
     }
   }
 
-  add({ first, wide, high, u, v, acrossU, acrossV, downU, downV }: TurnedSamples, columns: number): void {
-    const { samples, sums } = this;
-    for (let row = 0; row < high; row++) {
-      for (let column = 0; column < wide; column++) {
-        const tone = samples[first + row * this.#perRow + column];
-        const atU = u + row * downU + column * acrossU;
-        const atV = v + row * downV + column * acrossV;
-        const cell = numbersPerCell * ((atV >> 20) * columns + (atU >> 20));
-        const turnU = 2 * ((atU >> 10) & (turnSteps - 1));
-        const turnV = 2 * ((atV >> 10) & (turnSteps - 1));
-        sums[cell] += Math.fround(tone * cosineTable[turnU]);
-        sums[cell + 1] += Math.fround(tone * cosineTable[turnU + 1]);
-        sums[cell + 2] += Math.fround(tone * cosineTable[turnV]);
-        sums[cell + 3] += Math.fround(tone * cosineTable[turnV + 1]);
-        sums[cell + 4]++;
-        sums[cell + 5] += tone;
+  add(samples: TurnedSamples, columns: number): void {
+    const half = samples.high >> 1;
+    for (let row = 0; row < half; row++) {
+      for (let column = 0; column < samples.wide; column++) {
+        this.#addSample(samples, row, column, columns);
+        this.#addSample(samples, row + half, column, columns);
       }
     }
+    if (samples.high % 2 === 0) return;
+    for (let column = 0; column < samples.wide; column++) {
+      this.#addSample(samples, samples.high - 1, column, columns);
+    }
+  }
+
+  #addSample(from: TurnedSamples, row: number, column: number, columns: number): void {
+    const { sums } = this;
+    const tone = this.samples[from.first + row * this.#perRow + column];
+    const atU = from.u + row * from.downU + column * from.acrossU;
+    const atV = from.v + row * from.downV + column * from.acrossV;
+    const cell = numbersPerCell * ((atV >> 20) * columns + (atU >> 20));
+    const turnU = 2 * ((atU >> 10) & (turnSteps - 1));
+    const turnV = 2 * ((atV >> 10) & (turnSteps - 1));
+    sums[cell] += Math.fround(tone * cosineTable[turnU]);
+    sums[cell + 1] += Math.fround(tone * cosineTable[turnU + 1]);
+    sums[cell + 2] += Math.fround(tone * cosineTable[turnV]);
+    sums[cell + 3] += Math.fround(tone * cosineTable[turnV + 1]);
+    sums[cell + 4]++;
+    sums[cell + 5] += tone;
+  }
+
+  addToMap(left: number, top: number, columns: number, rows: number): void {
+    const { sums } = this;
+    const map = this.#map;
+    for (let k = 0; k < columns * rows; k++) {
+      const at = numbersPerCell * k;
+      if (sums[at + 4] === 0) continue;
+      const column = Math.floor((left + (k % columns)) / map.join) - map.left;
+      const row = Math.floor((top + Math.floor(k / columns)) / map.join) - map.top;
+      const cell = row * map.columns + column;
+      map.counts[cell] += sums[at + 4];
+      map.ink[cell] += sums[at + 5];
+      map.realU[cell] += sums[at];
+      map.imaginaryU[cell] += sums[at + 1];
+      map.realV[cell] += sums[at + 2];
+      map.imaginaryV[cell] += sums[at + 3];
+    }
+    sums.fill(0, 0, numbersPerCell * columns * rows);
+  }
+
+  fillMap(): void {
+    // It is full already.
   }
 }

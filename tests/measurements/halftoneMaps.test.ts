@@ -1,8 +1,9 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { boxSums, countAround } from '../../src/measurements/halftoneBoxSums.ts';
+import { countAround } from '../../src/measurements/halftoneAround.ts';
 import { connectCells } from '../../src/measurements/halftoneConnect.ts';
 import { RankedTones } from '../../src/measurements/halftoneRanks.ts';
+import { boxSums } from '../../src/raster/boxSums.ts';
 
 const fields = fc
   .record({ columns: fc.integer({ min: 1, max: 14 }), rows: fc.integer({ min: 1, max: 14 }) })

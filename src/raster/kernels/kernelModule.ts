@@ -71,6 +71,75 @@ export interface Kernels {
   halveRows(upper: number, lower: number, words: number, target: number): void;
   countBits(at: number, bytes: number): number;
   countCells(row: number, rows: number, rowBytes: number, widthPx: number, columns: number, counts: number): void;
+  tileShares(
+    rows: number,
+    isFirst: number,
+    rowCount: number,
+    rowBytes: number,
+    words: number,
+    wordsPerTile: number,
+    tones: number,
+    across: number,
+    down: number,
+  ): void;
+  joinTiles(values: number, perRow: number, rows: number, factor: number, joinedPerRow: number, target: number): void;
+  rankBlocks(
+    across: number,
+    down: number,
+    tones: number,
+    perRow: number,
+    rows: number,
+    least: number,
+    within: number,
+    middle: number,
+    ranks: number,
+    counts: number,
+  ): void;
+  blockKeys(
+    ranks: number,
+    perRow: number,
+    rows: number,
+    rank: number,
+    sidePx: number,
+    taken: number,
+    factor: number,
+    takenPerRow: number,
+    takenRows: number,
+    onlyLeast: number,
+    keys: number,
+  ): number;
+  tilesOnCells(
+    turns: number,
+    left: number,
+    top: number,
+    columns: number,
+    rows: number,
+    flags: number,
+    perRow: number,
+    tileRows: number,
+    places: number,
+    placeCount: number,
+    found: number,
+  ): void;
+  boxSums(
+    values: number,
+    columns: number,
+    rows: number,
+    reach: number,
+    kept: number,
+    lines: number,
+    sums: number,
+  ): void;
+  cellRow(
+    rows: number,
+    rowCount: number,
+    rowBytes: number,
+    widthPx: number,
+    columns: number,
+    scratch: number,
+    opaque: number,
+    clear: number,
+  ): number;
   squareTones(rows: number, rowBytes: number, words: number, side: number, target: number): void;
   addTurned(
     samples: number,
@@ -87,6 +156,45 @@ export interface Kernels {
     turns: number,
     cells: number,
   ): void;
+  addToMap(
+    cells: number,
+    left: number,
+    top: number,
+    columns: number,
+    rows: number,
+    join: number,
+    mapLeft: number,
+    mapTop: number,
+    mapColumns: number,
+    map: number,
+    planeBytes: number,
+  ): void;
+  squareShares(
+    rows: number,
+    rowBytes: number,
+    rowCount: number,
+    firstBit: number,
+    squarePx: number,
+    share: number,
+    target: number,
+    lines: number,
+  ): void;
+  spectrumScratchBytes(): number;
+  windowPower(samples: number, weights: number, turns: number, scratch: number, power: number): void;
+  ringPower(power: number, rings: number, sums: number): void;
+  strongestPeaks(power: number, most: number, leastTurns: number, target: number): number;
+  peakNear(power: number, column: number, row: number, found: number): number;
+  latticePower(
+    power: number,
+    fx: number,
+    fy: number,
+    turnsX: number,
+    turnsY: number,
+    order: number,
+    across: number,
+    stamps: number,
+    sum: number,
+  ): number;
   beginWidths(
     plane: number,
     wordsPerRow: number,

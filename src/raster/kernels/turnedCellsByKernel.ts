@@ -1,5 +1,5 @@
 import type { BitPlane } from '../bitPlane.ts';
-import type { TurnedCells, TurnedSamples } from '../turnedCells.ts';
+import type { TurnedCells, TurnedMap, TurnedSamples } from '../turnedCells.ts';
 import { type Kernels, Layout } from './kernelModule.ts';
 
 /** `TurnedCellsPlain`, with the strip and the cells in the kernels' memory. */
@@ -12,10 +12,20 @@ export class TurnedCellsByKernel implements TurnedCells {
   readonly #samplesAt: number;
   readonly #sumsAt: number;
   readonly #turnsAt: number;
+  readonly #map: TurnedMap;
+  readonly #mapAt: number;
   readonly #band: Uint32Array;
 
   /** @param turns cosine and -sine of 1024 steps of a turn */
-  constructor(kernels: Kernels, turns: Float32Array, sidePx: number, perRow: number, rows: number, cells: number) {
+  constructor(
+    kernels: Kernels,
+    turns: Float32Array,
+    sidePx: number,
+    perRow: number,
+    rows: number,
+    cells: number,
+    map: TurnedMap,
+  ) {
     const layout = new Layout(kernels);
     this.#kernels = kernels;
     this.#side = sidePx;
@@ -25,6 +35,8 @@ export class TurnedCellsByKernel implements TurnedCells {
     this.#turnsAt = layout.take(4 * turns.length);
     const bandWords = 2 * Math.ceil((perRow * sidePx) / 64) * sidePx;
     const bandAt = layout.take(4 * bandWords);
+    this.#map = map;
+    this.#mapAt = layout.take(6 * 4 * map.counts.length);
     const { buffer } = kernels.memory;
     this.samples = new Float32Array(buffer, this.#samplesAt, perRow * rows);
     this.sums = new Float32Array(buffer, this.#sumsAt, 8 * cells);
@@ -32,6 +44,7 @@ export class TurnedCellsByKernel implements TurnedCells {
     new Float32Array(buffer, this.#turnsAt, turns.length).set(turns);
     this.samples.fill(0);
     this.sums.fill(0);
+    new Float32Array(buffer, this.#mapAt, 6 * map.counts.length).fill(0);
   }
 
   readSquares({ words, wordsPerRow, heightPx }: BitPlane, top: number, rows: number): void {
@@ -61,5 +74,30 @@ export class TurnedCellsByKernel implements TurnedCells {
       this.#turnsAt,
       this.#sumsAt,
     );
+  }
+
+  addToMap(left: number, top: number, columns: number, rows: number): void {
+    const map = this.#map;
+    this.#kernels.addToMap(
+      this.#sumsAt,
+      left,
+      top,
+      columns,
+      rows,
+      map.join,
+      map.left,
+      map.top,
+      map.columns,
+      this.#mapAt,
+      4 * map.counts.length,
+    );
+  }
+
+  fillMap(): void {
+    const { counts, ink, realU, imaginaryU, realV, imaginaryV } = this.#map;
+    const { buffer } = this.#kernels.memory;
+    for (const [plane, values] of [counts, ink, realU, imaginaryU, realV, imaginaryV].entries()) {
+      values.set(new Float32Array(buffer, this.#mapAt + 4 * plane * values.length, values.length));
+    }
   }
 }

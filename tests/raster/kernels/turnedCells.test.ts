@@ -3,7 +3,7 @@ import { expect, it } from 'vitest';
 import { bitAt } from '../../../src/raster/bitPlane.ts';
 import { kernels } from '../../../src/raster/kernels/kernelModule.ts';
 import { TurnedCellsByKernel } from '../../../src/raster/kernels/turnedCellsByKernel.ts';
-import { TurnedCellsPlain, turnedCells, turnedUnit } from '../../../src/raster/turnedCells.ts';
+import { TurnedCellsPlain, type TurnedMap, turnedCells, turnedUnit } from '../../../src/raster/turnedCells.ts';
 import { drawBlobs } from '../../support/drawBlobs.ts';
 
 const strips = fc.record({
@@ -14,7 +14,17 @@ const strips = fc.record({
   top: fc.nat(40),
   turn: fc.double({ min: 0, max: 2 * Math.PI, noNaN: true }),
   cellSamples: fc.double({ min: 2.5, max: 20, noNaN: true }),
+  join: fc.integer({ min: 1, max: 3 }),
 });
+
+/** A map with room for so many cells both ways, from three ahead of where they begin. */
+function emptyMap(join: number, cells: number): TurnedMap {
+  const [columns, rows] = [Math.ceil(cells / join) + 2, Math.ceil(cells / join) + 3];
+  const empty = () => new Float32Array(columns * rows);
+  const first = Math.floor(-3 / join);
+  const turns = { realU: empty(), imaginaryU: empty(), realV: empty(), imaginaryV: empty() };
+  return { join, left: first, top: first, columns, rows, counts: empty(), ink: empty(), ...turns };
+}
 
 /** Both kinds of cells after the same strip of a plane was read and added to them. */
 function bothOf({
@@ -25,6 +35,7 @@ function bothOf({
   top,
   turn,
   cellSamples,
+  join,
 }: typeof strips extends fc.Arbitrary<infer T> ? T : never) {
   const plane = drawBlobs(seed, width, height, 0.1);
   const perRow = (32 / side) * Math.ceil(width / 32);
@@ -47,15 +58,16 @@ function bothOf({
     downU: units(sin),
     downV: units(cos),
   };
+  const maps = [emptyMap(join, columns), emptyMap(join, columns)];
   const made = [
-    turnedCells(side, perRow, rows, columns * columns),
-    new TurnedCellsPlain(side, perRow, rows, columns * columns),
+    turnedCells(side, perRow, rows, columns * columns, maps[0]),
+    new TurnedCellsPlain(side, perRow, rows, columns * columns, maps[1]),
   ];
   for (const cells of made) {
     cells.readSquares(plane, top, rows);
     cells.add(samples, columns);
   }
-  return { made, plane, perRow, samples, columns };
+  return { made, maps, plane, perRow, samples, columns };
 }
 
 it('cells of a turned lattice hold the same by the kernels and by their twin', () => {
@@ -68,6 +80,22 @@ it('cells of a turned lattice hold the same by the kernels and by their twin', (
       expect(made[0].sums).toEqual(made[1].sums);
     }),
     { numRuns: 150, seed: 51 },
+  );
+});
+
+it('what they hold is added to a map of joined cells alike, all of it', () => {
+  fc.assert(
+    fc.property(strips, (strip) => {
+      const { made, maps, samples, columns } = bothOf(strip);
+      for (const [index, cells] of made.entries()) {
+        cells.addToMap(-3, -2, columns, columns);
+        cells.fillMap();
+        expect(cells.sums.every((value) => value === 0)).toBe(true);
+        expect(maps[index].counts.reduce((sum, count) => sum + count, 0)).toBe(samples.wide * samples.high);
+      }
+      expect(maps[0]).toEqual(maps[1]);
+    }),
+    { numRuns: 60, seed: 53 },
   );
 });
 

@@ -3,6 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { bitCount, countBitsPlain } from '../../../src/raster/bitCount.ts';
 import { createBitPlane } from '../../../src/raster/bitPlane.ts';
 import { cellCounts, countPlain } from '../../../src/raster/cellCounts.ts';
+import { coarseCells, coarseCellsPlain } from '../../../src/raster/coarseCells.ts';
 import type { Component } from '../../../src/raster/component.ts';
 import { visitComponents } from '../../../src/raster/components.ts';
 import { visitComponentsPlain } from '../../../src/raster/componentsPlain.ts';
@@ -154,6 +155,16 @@ describe('kernels and their twins', () => {
         expect(bitCount(plane.words)).toBe(countBitsPlain(plane.words));
       }),
       { numRuns: 150, seed: 45 },
+    );
+  });
+
+  it('find the same coarse cells', () => {
+    const sides = fc.oneof(fc.integer({ min: 1, max: 60 }), fc.constantFrom(114, 115, 200));
+    fc.assert(
+      fc.property(planes, sides, sides, (plane, factorX, factorY) => {
+        expect(coarseCells(plane, factorX, factorY)).toEqual(coarseCellsPlain(plane, factorX, factorY));
+      }),
+      { numRuns: 150, seed: 50 },
     );
   });
 

@@ -1,9 +1,13 @@
 export { beginErosion, erodeRows, erosionScratchBytes } from './erosion';
 export { beginFax, faxIsAtEnd, faxRows, faxScratchBytes } from './fax';
 export { countBits, countCells, countEdges } from './counting';
+export { blockKeys, joinTiles, rankBlocks, tileShares, tilesOnCells } from './blocks';
+export { boxSums } from './boxSums';
+export { cellRow } from './coarseCells';
 export { halveRows } from './halving';
-export { addTurned, squareTones } from './turnedCells';
+export { addToMap, addTurned, squareTones } from './turnedCells';
 export { packPixels } from './packing';
+export { latticePower, peakNear, ringPower, spectrumScratchBytes, squareShares, strongestPeaks, windowPower } from './spectrum';
 export { beginWidths, widthsAcross } from './widths';
 export {
   beginThinning,

@@ -1,5 +1,8 @@
+import { boxSumsByKernel } from './kernels/boxSumsByKernel.ts';
+import { kernels } from './kernels/kernelModule.ts';
+
 /**
- * Sum of a square of values to `reach` each way around each; beyond the edges lies nothing.
+ * Sum of a square of values to `reach` each way around each, `turns` times over; beyond the edges lies nothing.
  * @param isKept values that count, 1; the others are taken as 0
  * @param into may be `values` themselves
  */
@@ -10,6 +13,23 @@ export function boxSums(
   reach: number,
   into: Float32Array,
   isKept: Uint8Array | null = null,
+  turns = 1,
+): Float32Array {
+  const loaded = kernels();
+  if (loaded !== null) return boxSumsByKernel(loaded, values, columns, rows, reach, into, isKept, turns);
+  boxSumsPlain(values, columns, rows, reach, into, isKept);
+  for (let turn = 1; turn < turns; turn++) boxSumsPlain(into, columns, rows, reach, into, null);
+  return into;
+}
+
+/** `boxSums` of one turn, row by row. */
+export function boxSumsPlain(
+  values: Float32Array,
+  columns: number,
+  rows: number,
+  reach: number,
+  into: Float32Array,
+  isKept: Uint8Array | null,
 ): Float32Array {
   const side = 2 * reach + 1;
   // The rows of the square as they were, and the sums down them with nothing on either side.
@@ -35,18 +55,4 @@ export function boxSums(
     }
   }
   return into;
-}
-
-/** How many of each cell and its eight neighbours are 1; beyond the edges lies nothing. */
-export function countAround(flags: Uint8Array, columns: number, rows: number): Uint8Array {
-  const counts = new Uint8Array(flags.length);
-  const sums = new Uint8Array(columns + 2);
-  for (let row = 0; row < rows; row++) {
-    const from = row * columns;
-    for (let k = 0; k < columns; k++) sums[k + 1] = flags[from + k];
-    if (row > 0) for (let k = 0; k < columns; k++) sums[k + 1] += flags[from - columns + k];
-    if (row + 1 < rows) for (let k = 0; k < columns; k++) sums[k + 1] += flags[from + columns + k];
-    for (let k = 0; k < columns; k++) counts[from + k] = sums[k] + sums[k + 1] + sums[k + 2];
-  }
-  return counts;
 }
