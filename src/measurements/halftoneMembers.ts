@@ -128,13 +128,38 @@ function flagged(cells: Int32Array, flags: Uint8Array): Int32Array {
   return kept.slice(0, length);
 }
 
-/** Cells that hold both black and clear, and those in the middle of such: of the smallest dots some are missing. */
+/**
+ * Cells that hold both black and clear, and those in the middle of such: of the smallest dots some are missing. The
+ * holes of the darkest tones lie where four cells meet, and may be found in any of the four.
+ */
 function presentCells(map: CellMap, isGrey: boolean): Uint8Array {
-  const present = mixedCells(map, isGrey);
-  const near = countAround(present, map.columns, map.rows);
-  // Where nothing was looked at there is no cell, however many lie around it.
-  for (let cell = 0; cell < present.length; cell++) if (near[cell] >= 7 && map.counts[cell] > 0) present[cell] = 1;
+  const mixed = mixedCells(map, isGrey);
+  const near = countAround(mixed, map.columns, map.rows);
+  const present = mixed.slice();
+  for (let cell = 0; cell < present.length; cell++) {
+    // Where nothing was looked at there is no cell, however many lie around it.
+    if (mixed[cell] === 1 || map.counts[cell] === 0 || near[cell] < fewestNearHoles) continue;
+    if (near[cell] >= 7 || (map.ink[cell] > 0 && hasMixedCorners(mixed, cell, map.columns))) present[cell] = 1;
+  }
   return present;
+}
+
+/** Fewer cells around one than that do not lie on all of its sides. */
+const fewestNearHoles = 4;
+
+/** Whether at each corner of a cell one of the cells that meet there is mixed; of cells with some around them. */
+function hasMixedCorners(mixed: Uint8Array, cell: number, columns: number): boolean {
+  const [above, below] = [cell - columns, cell + columns];
+  const left = mixed[cell - 1];
+  const right = mixed[cell + 1];
+  const up = mixed[above];
+  const down = mixed[below];
+  return (
+    (left | up | mixed[above - 1]) === 1 &&
+    (right | up | mixed[above + 1]) === 1 &&
+    (left | down | mixed[below - 1]) === 1 &&
+    (right | down | mixed[below + 1]) === 1
+  );
 }
 
 /** Leaves of the cells present, 1, those around which the lattice is strong enough. */
