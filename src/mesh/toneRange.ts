@@ -66,13 +66,10 @@ export function holeSize(form: DotForm, tone: number): number {
   return 2 * least;
 }
 
-/** To 4 in a thousand million: dots are drawn to their tone within a ten-millionth. */
-const leastToneSteps = 28;
-
 /** The least share from 0 to 1 at which something that stays true begins to be. */
 function leastTone(isEnough: (tone: number) => boolean): number {
   let [low, high] = [0, 1];
-  for (let step = 0; step < leastToneSteps; step++) {
+  for (let step = 0; step < 36; step++) {
     const middle = (low + high) / 2;
     if (isEnough(middle)) high = middle;
     else low = middle;
