@@ -12,6 +12,7 @@ import { MailRefused, mailAddress } from '../../src/post/mailAddress.ts';
 import { noteMail } from '../../src/post/noteMail.ts';
 import { checkOf, findingOf, reportOf } from '../support/noteReports.ts';
 import { hasOracle } from '../support/oraclePrograms.ts';
+import { readByPdfium } from '../support/readByPdfium.ts';
 
 const thin = checkOf('thin-line', 'fail', [findingOf('x', { code: 'breaks-up', worse: 'less' })]);
 const composite = await sharp({ create: { width: 600, height: 704, channels: 3, background: '#1b2a41' } })
@@ -203,10 +204,27 @@ it.skipIf(!hasPython)(
   },
 );
 
-it.skipIf(!hasOracle('pdftotext'))('the PDF says what the text says, as poppler reads it', async () => {
-  const { note, pdf } = await made('de', 'Sommerfest');
-  const { stdout } = spawnSync('pdftotext', ['-layout', '-', '-'], { input: pdf, encoding: 'utf8' });
-  const plain = (text: string) => text.replace(/\s+/g, ' ');
-  for (const said of [note.subject, note.greeting, note.sections[0].items[0].defect, note.closing.at(-1)!])
-    expect(plain(stdout)).toContain(plain(said));
-});
+it.skipIf(!hasOracle('pdftotext'))(
+  'the PDF says what the text says, by poppler and by PDFium, its type within',
+  async () => {
+    const { note, pdf } = await made('de', 'Sommerfest');
+    const poppler = (program: string, ...options: string[]) =>
+      spawnSync(program, [...options, '-'], { input: pdf, encoding: 'utf8' }).stdout;
+    const byPoppler = spawnSync('pdftotext', ['-layout', '-', '-'], { input: pdf, encoding: 'utf8' }).stdout;
+    const pages = await readByPdfium(pdf);
+    const plain = (text: string) => text.replace(/\s+/g, ' ');
+    for (const text of [byPoppler, pages.map((page) => page.text).join(' ')])
+      for (const said of [note.subject, note.greeting, note.sections[0].items[0].defect, note.closing.at(-1)!])
+        expect(plain(text)).toContain(plain(said));
+    expect(pages).toHaveLength(Number(/Pages:\s+(\d+)/.exec(poppler('pdfinfo'))?.[1]));
+    // Drawn: paper, type, and the dark picture.
+    const { pixels } = pages[0];
+    const dark = pixels.filter((value, at) => at % 4 === 1 && value < 128).length / (pixels.length / 4);
+    expect(dark).toBeGreaterThan(0.01);
+    expect(dark).toBeLessThan(0.9);
+    const fonts = poppler('pdffonts').trim().split('\n').slice(2);
+    expect(fonts.length).toBeGreaterThan(0);
+    // Embedded, a subset, with a map to Unicode.
+    for (const font of fonts) expect(font).toMatch(/ yes yes yes /);
+  },
+);

@@ -7,6 +7,7 @@ import { paintReport } from '../../src/report/paintedReport.ts';
 import { renderPdf } from '../../src/report/renderPdf.ts';
 import { type FixtureOptions, inspectionFixture } from '../support/inspectionFixture.ts';
 import { hasOracle, runOracle } from '../support/oraclePrograms.ts';
+import { readByPdfium } from '../support/readByPdfium.ts';
 
 let folder: string;
 beforeAll(() => {
@@ -96,6 +97,17 @@ describe('the report as a PDF', () => {
     if (bare === null || marked === null) return;
     expect(bare).toBeGreaterThan(300);
     expect(marked).toBeGreaterThan(bare * 1.15);
+  });
+
+  it('is read and drawn by PDFium too, page for page', async () => {
+    const pdf = await renderPdf(await paintReport(inspectionFixture()));
+    const pages = await readByPdfium(pdf);
+    const words = asked('pdftotext', ['-layout', 'FILE', '-'], pdf);
+    if (words === null) return;
+    expect(pages).toHaveLength(words.split('\f').length - 1);
+    const text = plain(pages.map((page) => page.text).join(' '));
+    for (const said of ['Not ready', 'Midsummer tee', 'What stops filming', 'Provenance']) expect(text).toContain(said);
+    for (const { pixels } of pages) expect(pixels.some((value, at) => at % 4 === 1 && value < 64)).toBe(true);
   });
 
   it('numbers its pages', async () => {
