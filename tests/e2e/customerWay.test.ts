@@ -2,6 +2,7 @@ import { mkdirSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import type { Browser } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { catalogues } from '../../src/fixNotes/words/wordsIn.ts';
 import { customerCatalogues } from '../../web/server/customer/words/wordsIn.ts';
 import { runCli } from '../cli/runCli.ts';
 import { expectAccessible } from '../support/accessible.ts';
@@ -64,7 +65,7 @@ describe('the way of a customer', () => {
     await page.getByLabel('Files').setInputFiles(broad);
     await page.locator('#send-form').getByLabel('Your name').fill('Ines');
     await page.getByRole('button', { name: 'Send' }).click();
-    await page.getByText('It is ready to film').waitFor({ timeout: 120_000 });
+    await page.getByText(catalogues.en.frame.ready).waitFor({ timeout: 120_000 });
     expect((await review.job(jobId)).revisions[0]).toMatchObject({ revision: 2, verdict: 'pass' });
     expect((await review.job(jobId)).history.map(({ who, what }) => `${who} ${what}`)).toContain(
       'Ines (customer) arrived',
