@@ -1,7 +1,6 @@
 import type { ArtObject } from '../artwork/artObject.ts';
 import type { Film } from '../artwork/film.ts';
-import type { BoxMm } from '../geometry/box.ts';
-import { intersectionOfBoxes, unionOfBoxes } from '../geometry/box.ts';
+import { type BoxMm, containsBox, intersectionOfBoxes, unionOfBoxes } from '../geometry/box.ts';
 import { marksBoxesMm } from '../measurements/marksBoxes.ts';
 import { coarsePitchMm } from '../raster/pixelGrid.ts';
 import type { Ask } from './ask.ts';
@@ -42,7 +41,7 @@ export function artBoxOf(ask: Ask, film: Film): ArtBox | null {
     (object) =>
       isPainted(object) &&
       !object.inks.some(({ key }) => registration.has(key)) &&
-      !markBoxes.some((mark) => isInside(object.boxMm, mark)),
+      !markBoxes.some((mark) => containsBox(mark, object.boxMm)),
   );
   const drawn = film.nature === 'vector' ? unionOf(art.map(({ boxMm }) => boxMm)) : null;
   const boxMm = drawn === null ? null : intersectionOfBoxes(drawn, opaque);
@@ -70,15 +69,6 @@ function withMissing(ask: Ask, film: Film, boxMm: BoxMm): BoxMm {
 
 function isPainted({ hidden, isWhite, inks }: ArtObject): boolean {
   return hidden === null && !isWhite && inks.some(({ tintRatio }) => tintRatio > 0);
-}
-
-function isInside(inner: BoxMm, outer: BoxMm): boolean {
-  return (
-    inner.xMm >= outer.xMm &&
-    inner.yMm >= outer.yMm &&
-    inner.xMm + inner.widthMm <= outer.xMm + outer.widthMm &&
-    inner.yMm + inner.heightMm <= outer.yMm + outer.heightMm
-  );
 }
 
 function unionOf(boxes: readonly BoxMm[]): BoxMm | null {

@@ -53,13 +53,3 @@ export function containsBox(outer: BoxMm, inner: BoxMm): boolean {
     inner.yMm + inner.heightMm <= outer.yMm + outer.heightMm
   );
 }
-
-/** Whether a box lies wholly within another; edges may fall together. */
-export function isInside(inner: BoxMm, outer: BoxMm): boolean {
-  return (
-    inner.xMm >= outer.xMm &&
-    inner.yMm >= outer.yMm &&
-    inner.xMm + inner.widthMm <= outer.xMm + outer.widthMm &&
-    inner.yMm + inner.heightMm <= outer.yMm + outer.heightMm
-  );
-}

@@ -1,4 +1,4 @@
-import { isInside } from '../geometry/box.ts';
+import { containsBox } from '../geometry/box.ts';
 import { type BroadDifference, broadDifference, type ShiftPx, withoutNarrow } from '../plateArchive/broadDifference.ts';
 import type { CommonGrid, ComparedPlates } from '../plateArchive/compareTiles.ts';
 import { type ArtPart, partsIn } from './artParts.ts';
@@ -54,7 +54,7 @@ function changesIn({ grid, before, after, narrowPx, ...difference }: BroadDiffer
 /** Of a whole part that came or went the tips too, which are narrower than three pixels. */
 function wholePart(change: LeftChange, parts: readonly ArtPart[]): LeftChange {
   const part = parts.find(
-    (one) => !one.isHole && isInside(change.box, boxOf(one)) && change.areaMm2 > leastOfPart * one.areaMm2,
+    (one) => !one.isHole && containsBox(boxOf(one), change.box) && change.areaMm2 > leastOfPart * one.areaMm2,
   );
   return part === undefined ? change : { ...change, box: boxOf(part) };
 }
@@ -68,7 +68,7 @@ function isInsideOfLine(hole: ArtPart, parts: readonly ArtPart[], matched: reado
       (part) =>
         !part.isHole &&
         !known.has(part) &&
-        isInside(boxOf(hole), boxOf(part)) &&
+        containsBox(boxOf(part), boxOf(hole)) &&
         part.widthMm - hole.widthMm <= 2 * lineWidthMm,
     )
   );
