@@ -27,6 +27,11 @@ export function forget(name: string): void {
   }
 }
 
+/** Who sits here, as they said; empty before they did. */
+export function nameHere(): string {
+  return (remembered('name') ?? '').trim();
+}
+
 /** Light table or darkroom; the system's choice unless another was made here. */
 export function showTheme(theme: Theme): void {
   if (theme === 'system') delete document.documentElement.dataset.theme;

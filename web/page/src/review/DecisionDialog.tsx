@@ -1,8 +1,9 @@
 import { useEffect, useRef, useState } from 'preact/hooks';
 import type { FindingKey, NewDecision, RevisionFacts } from '../../../shared/jobs.ts';
+import { NameField } from '../parts/NameField.tsx';
 import { Trouble } from '../parts/Trouble.tsx';
 import { change } from '../server/ask.ts';
-import { remember, remembered } from '../settings.ts';
+import { nameHere } from '../settings.ts';
 import { useWords } from '../words/useWords.ts';
 import { NoteToCopy } from './NoteToCopy.tsx';
 
@@ -24,7 +25,6 @@ export function DecisionDialog(props: {
   const { say } = useWords();
   const needsReason = kind === 'accept' || kind === 'ourselves';
   const dialog = useRef<HTMLDialogElement>(null);
-  const [by, setBy] = useState(remembered('name') ?? '');
   const [reason, setReason] = useState('');
   const [error, setError] = useState<Error | null>(null);
   const [isSending, setSending] = useState(false);
@@ -34,9 +34,8 @@ export function DecisionDialog(props: {
   const send = async (event: Event) => {
     event.preventDefault();
     setSending(true);
-    remember('name', by.trim());
     try {
-      for (const decision of decisionsOf(props, by.trim(), reason.trim()))
+      for (const decision of decisionsOf(props, nameHere(), reason.trim()))
         await change('POST', `/api/jobs/${revision.jobId}/${revision.revision}/decisions`, decision);
       props.onDone(true);
     } catch (problem) {
@@ -60,16 +59,7 @@ export function DecisionDialog(props: {
             onInput={(event) => setReason(event.currentTarget.value)}
           />
         </label>
-        <label>
-          {say('decide.name')}
-          <input
-            required
-            maxLength={80}
-            autocomplete="name"
-            value={by}
-            onInput={(event) => setBy(event.currentTarget.value)}
-          />
-        </label>
+        <NameField />
         {error !== null && <Trouble error={error} />}
         <div class="row">
           <button type="submit" class="button strong" disabled={isSending}>

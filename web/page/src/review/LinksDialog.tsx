@@ -6,9 +6,10 @@ import {
   type NewLink,
   type NewLinkFacts,
 } from '../../../shared/links.ts';
+import { NameField } from '../parts/NameField.tsx';
 import { Trouble } from '../parts/Trouble.tsx';
 import { ask, change } from '../server/ask.ts';
-import { remember, remembered } from '../settings.ts';
+import { nameHere } from '../settings.ts';
 import { useWords } from '../words/useWords.ts';
 import { languages } from '../words/wordsIn.ts';
 
@@ -19,11 +20,9 @@ export function LinksDialog(props: { readonly jobId: number; onDone(): void }) {
   const dialog = useRef<HTMLDialogElement>(null);
   const [facts, setFacts] = useState<LinksFacts | null>(null);
   const [url, setUrl] = useState<string | null>(null);
-  const [by, setBy] = useState(remembered('name') ?? '');
   const [error, setError] = useState<Error | null>(null);
   const trying = async (work: () => Promise<LinksFacts>) => {
     setError(null);
-    remember('name', by.trim());
     await work().then(setFacts, setError);
   };
   useEffect(() => {
@@ -34,7 +33,7 @@ export function LinksDialog(props: { readonly jobId: number; onDone(): void }) {
     event.preventDefault();
     const fields = new FormData(event.currentTarget as HTMLFormElement);
     const language = String(fields.get('language'));
-    const wish: NewLink = { days: Number(fields.get('days')), by: by.trim(), ...(language !== '' && { language }) };
+    const wish: NewLink = { days: Number(fields.get('days')), by: nameHere(), ...(language !== '' && { language }) };
     void trying(async () => {
       const made = await change<NewLinkFacts>('POST', path, wish);
       setUrl(made.url);
@@ -42,7 +41,7 @@ export function LinksDialog(props: { readonly jobId: number; onDone(): void }) {
     });
   };
   const revoke = (link: LinkFacts) =>
-    trying(() => change<LinksFacts>('DELETE', `${path}/${link.id}`, { by: by.trim() || undefined }));
+    trying(() => change<LinksFacts>('DELETE', `${path}/${link.id}`, { by: nameHere() || undefined }));
   return (
     <dialog ref={dialog} class="decision links" aria-labelledby="links-title" onClose={() => props.onDone()}>
       <h2 id="links-title">{say('links.title')}</h2>
@@ -72,16 +71,7 @@ export function LinksDialog(props: { readonly jobId: number; onDone(): void }) {
               ))}
             </select>
           </label>
-          <label>
-            {say('decide.name')}
-            <input
-              required
-              maxLength={80}
-              autocomplete="name"
-              value={by}
-              onInput={(event) => setBy(event.currentTarget.value)}
-            />
-          </label>
+          <NameField />
           <div class="row">
             <button type="submit" class="button strong">
               {say('links.make')}
