@@ -42,7 +42,7 @@ export async function runNoticeCommand(
   }
 }
 
-/** What a command left, once the store knows that it was run. */
+/** What a command left, once the store knows that it was run, or it is given up. */
 export async function forgetNoticeCommand(folder: string, key: string): Promise<void> {
   await Promise.all(Object.values(filesOf(folder, key)).map((file) => rm(file, { force: true })));
 }

@@ -69,6 +69,7 @@ export class Notifier {
       const retryMs = tries >= mostTries ? null : Math.min(longestPauseMs, firstPauseMs * 2 ** (tries - 1));
       const { message } = error as Error;
       await this.store.effectFailed(claim, message, retryMs);
+      if (retryMs === null) await forgetNoticeCommand(toldFolder, claim.key);
       if (tries === 1 || retryMs === null)
         this.say.trouble(
           `The notice ${claim.key} did not get through (${message}). ${retryMs === null ? 'It is given up.' : 'It is tried again.'}`,

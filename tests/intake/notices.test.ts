@@ -163,6 +163,12 @@ describe('notices', () => {
     expect(lines).toHaveLength(1);
   });
 
+  it('a command that is given up leaves nothing behind', async () => {
+    const { counts } = await tell({ command: 'echo no >&2; false', webhook: null }, 2);
+    expect(counts).toMatchObject({ setAside: 1 });
+    expect(readdirSync(join(folder, 'told-by'))).toEqual([]);
+  });
+
   it('a command that ended while its watch was killed is not run again', async () => {
     const at = (name: string) => join(folder, name);
     const command = `touch '${at('began')}'; sleep 0.3; cat >> '${at('told')}'; touch '${at('ended')}'`;
