@@ -10,11 +10,28 @@ export interface LinesOfPart {
   readonly smoothed: Float32Array;
 }
 
-/** Lines set by a screen reach 0.95, hatching drawn by hand 0.85. */
+/** Lines drawn by hand reach this now and then; less is no screen's, whichever its pixels. */
 const leastSteadiness = 0.9;
-/** Over a few lines now and then hatching reaches more: parts that stand alone are that much steadier, and that large. */
-const loneSteadiness = 0.95;
+/** Cells cut by edges between two tones take so much from the lines of a screen. */
+const takenByEdges = 0.035;
+/**
+ * Pixels put each line up to half a pixel off: lines half a pixel nearer and further by turns lack 2π² · 0.5² of their
+ * steadiness, divided by the square of the pixels from line to line. That holds for all but the pairs cut by edges.
+ */
+const takenByPixels = 5;
+/** Nor are lines many pixels wide more even than that, as few of them fit on a film. */
+const leastTaken = 0.008;
+/** Films fed through a printer are as uneven as that, however fine the pixels of their scans. */
+const feedStepMm = 0.04;
+const shareOfSteadiest = 0.8;
+/** Over a few lines hatching lies evenly now and then: so many pairs of neighbours tell, of all parts together. */
+const fewestPairs = 5;
+/** Lines further apart are artwork, set by a screen or not. */
+const artworkMm = 2.54;
+/** Parts that stand alone among others that are no screen's are that much steadier, and that large. */
+const loneSteadiness = 0.97;
 const loneCells = 200;
+const lonePairs = 7;
 /** Lines or gaps finer than this come out uneven by any screen. */
 const finestTellingPx = 1;
 /** Cells along a line that are looked at together. */
@@ -33,38 +50,64 @@ export function partsSetByScreen(
   const each = parts.map(({ whole, smoothed }) => {
     const mean = whole.reduce((sum, cell) => sum + smoothed[cell], 0) / whole.length;
     const tells = Math.min(mean, 1 - mean) * pixelsPerCell >= finestTellingPx;
-    return { tells, cells: whole.length * map.join ** 2, ...steadinessOfLines(map, lines, whole) };
+    return { tells, cells: whole.length * map.join ** 2, ...neighboursIn(map, lines, whole) };
   });
+  const lineMm = map.cellMm / map.join;
+  const stepsPerLine = lineMm / Math.max(feedStepMm, lineMm / pixelsPerCell);
   const telling = each.filter(({ tells }) => tells);
-  const all = quotient(
-    telling.reduce((sum, { even }) => sum + even, 0),
-    telling.reduce((sum, { weight }) => sum + weight, 0),
-  );
-  const areSteady = telling.length === 0 || all >= leastSteadiness;
-  return each.map(({ tells, cells, even, weight }) => {
-    if (!tells) return areSteady;
-    const own = quotient(even, weight);
-    return areSteady ? own >= leastSteadiness : own >= loneSteadiness && cells >= loneCells;
+  const together = telling.flatMap(({ neighbours }) => neighbours);
+  const pairs = telling.reduce((sum, part) => sum + part.pairs, 0);
+  const areSteady =
+    telling.length === 0 || ((pairs >= fewestPairs || lineMm > artworkMm) && isSteady(together, stepsPerLine));
+  return each.map(({ tells, cells, pairs, neighbours }) => {
+    if (areSteady) return !tells || neighbours.length === 0 || steadinessOf(neighbours) >= leastSteadiness;
+    const isLarge = cells >= loneCells && pairs >= lonePairs;
+    return tells && isLarge && isSteady(neighbours, stepsPerLine, loneSteadiness);
   });
 }
 
-function quotient(sum: number, weight: number): number {
-  return weight === 0 ? 0 : sum / weight;
+/** Two stretches of neighbouring lines: the cosine of what they are off from each other, in turns of the ruling. */
+interface Neighbours {
+  readonly even: number;
+  readonly weight: number;
 }
 
-/**
- * How evenly the lines of a part lie: cosines of what two neighbouring lines are off from each other, in turns of the
- * ruling, by their weights, and those weights. Pixels leave 0.92 of it at 6 pixels a line along the rows.
- */
-function steadinessOfLines(
+function isSteady(neighbours: readonly Neighbours[], stepsPerLine: number, least = leastSteadiness): boolean {
+  const byPixels = Math.max(leastTaken, takenByPixels / stepsPerLine ** 2);
+  if (steadinessOf(neighbours) < Math.max(least, 1 - byPixels - takenByEdges)) return false;
+  return steadinessOf(steadiestOf(neighbours)) >= 1 - byPixels;
+}
+
+function steadinessOf(neighbours: readonly Neighbours[]): number {
+  let sum = 0;
+  let total = 0;
+  for (const { even, weight } of neighbours) {
+    sum += even * weight;
+    total += weight;
+  }
+  return total === 0 ? 0 : sum / total;
+}
+
+function steadiestOf(neighbours: readonly Neighbours[]): Neighbours[] {
+  const ordered = [...neighbours].sort((a, b) => b.even - a.even);
+  let left = shareOfSteadiest * neighbours.reduce((sum, { weight }) => sum + weight, 0);
+  return ordered.filter(({ weight }) => {
+    const isKept = left > 0;
+    left -= weight;
+    return isKept;
+  });
+}
+
+/** The neighbouring lines of a part, stretch by stretch, and how many pairs of lines it has at its broadest. */
+function neighboursIn(
   { columns, rows }: CellMap,
   { realU, imaginaryU }: LineTurns,
   whole: Int32Array,
-): { even: number; weight: number } {
+): { neighbours: Neighbours[]; pairs: number } {
   const isWhole = new Uint8Array(realU.length);
   for (const cell of whole) isWhole[cell] = 1;
-  let even = 0;
-  let total = 0;
+  const neighbours: Neighbours[] = [];
+  let [first, last] = [columns, 0];
   for (const cell of whole) {
     const column = cell % columns;
     const row = (cell - column) / columns;
@@ -79,8 +122,11 @@ function steadinessOfLines(
       nextImaginary += imaginaryU[at + 1];
     }
     if (!isSeen) continue;
-    even += hereReal * nextReal + hereImaginary * nextImaginary;
-    total += Math.hypot(hereReal, hereImaginary) * Math.hypot(nextReal, nextImaginary);
+    const weight = Math.hypot(hereReal, hereImaginary) * Math.hypot(nextReal, nextImaginary);
+    if (weight === 0) continue;
+    neighbours.push({ even: (hereReal * nextReal + hereImaginary * nextImaginary) / weight, weight });
+    first = Math.min(first, column);
+    last = Math.max(last, column + 1);
   }
-  return { even, weight: total };
+  return { neighbours, pairs: Math.max(0, last - first) };
 }

@@ -1,9 +1,10 @@
 import { describe, expect, it } from 'vitest';
 import type { Halftone } from '../../src/measurements/halftone.ts';
 import { measureHalftone } from '../../src/measurements/measureHalftone.ts';
+import { lineArt } from '../acceptance/otherFilms.ts';
 import { type Dither, ditheredPlane } from '../support/ditheredPlane.ts';
 import { plateOfBits } from '../support/halftonePlates.ts';
-import { planeOf } from '../support/screenedPlane.ts';
+import { planeOf, screenOf, spotFunctions } from '../support/screenedPlane.ts';
 import { seededRandom } from '../support/seededRandom.ts';
 
 const kindsOf = ({ regions }: Halftone) => regions.map(({ kind }) => kind);
@@ -55,6 +56,24 @@ describe('a threshold matrix on the film’s own pixels', () => {
     for (const tone of [0.1, 0.3, 0.8]) {
       const plane = ditheredPlane(1000, dotPx, { matrixSide }, () => tone);
       expect(kindsOf(measureHalftone(plateOfBits(plane, pitchMm)))).toEqual(['ordered']);
+    }
+  });
+});
+
+describe('islands of a line tint', () => {
+  it('are told beside each other, those too small to tell by themselves as well', () => {
+    const discs = [
+      { x: 7, y: 8, radius: 2.1 },
+      { x: 20, y: 8, radius: 6 },
+      { x: 8, y: 22, radius: 2.5 },
+      { x: 21, y: 23, radius: 4 },
+    ];
+    for (const angleDeg of [20, 89.7]) {
+      const black = screenOf({ rulingLpi: 50, angleDeg, spot: spotFunctions.line, phase: [0.3, 0.1] });
+      const isInk = (x: number, y: number) => discs.some((disc) => Math.hypot(x - disc.x, y - disc.y) < disc.radius);
+      const plane = planeOf(800, 800, pitchMm, pitchMm, (x, y) => isInk(x, y) && black(x, y, 0.4));
+      const { regions } = measureHalftone(plateOfBits(plane, pitchMm));
+      expect(regions.map(({ kind, dotShape }) => [kind, dotShape])).toEqual(discs.map(() => ['am', 'line']));
     }
   });
 });
@@ -119,6 +138,18 @@ describe('regular artwork', () => {
       const ruled = plateOf((x, y) => x > 4 && x < 70 && y > 4 && y < 70 && stripes(gapMm, 0.25, 90)(x, y));
       expect(kindsOf(ruled), `ruled ${gapMm} mm apart`).toEqual(['am']);
     }
+  });
+
+  it('is nothing where some lines hatched by hand lie evenly by chance', () => {
+    for (const [seed, dpi] of [
+      [6, 360],
+      [24, 360],
+      [50, 360],
+      [15, 600],
+      [39, 600],
+      [86, 600],
+    ])
+      expect(measureHalftone(lineArt('freehand', 2560, dpi, seededRandom(seed))).regions, `seed ${seed}`).toEqual([]);
   });
 
   it('is nothing where shapes stand about', () => {
