@@ -1,5 +1,4 @@
 import type { PlateRegister } from '../measurements/marks.ts';
-import type { Ask } from './ask.ts';
 import type { Check } from './check.ts';
 import { judgeAtMost } from './judge.ts';
 import { plateById } from './plates.ts';
@@ -28,8 +27,7 @@ export const scaledFilm: Check<'stretched' | 'close-to-limit'> = {
   *measure(ask) {
     for (const register of registersOf(ask)) {
       const plate = plateById(ask, register.plateId);
-      const spanMm = spanOfMarksMm(ask, register.plateId);
-      if (register.scale === null || spanMm === 0) {
+      if (register.scale === null || register.scalePlusMinus === null) {
         yield plateUnmeasured(
           plate,
           `${plate.ink.name} has too few marks in common with the others to tell its scale.`,
@@ -41,7 +39,7 @@ export const scaledFilm: Check<'stretched' | 'close-to-limit'> = {
       yield plateReading(plate, {
         value: Math.abs(scale - 1) * 100,
         unit: 'percent',
-        plusMinus: (100 * register.plusMinusMm) / spanMm,
+        plusMinus: 100 * register.scalePlusMinus,
         boxMm: { xMm: 0, yMm: 0, widthMm, heightMm },
         detail: `${Math.abs((scale - 1) * sideMm).toFixed(2)} mm ${scale < 1 ? 'shorter' : 'longer'} over ${sideMm.toFixed(0)} mm${along}`,
       });
@@ -72,13 +70,4 @@ function worstScaleOf({ scale, scaleX, scaleY }: PlateRegister, widthMm: number,
   return Math.abs(scaleX - 1) > Math.abs(scaleY - 1)
     ? { scale: scaleX, along: ' of its width', sideMm: widthMm }
     : { scale: scaleY, along: ' of its height', sideMm: heightMm };
-}
-
-function spanOfMarksMm(ask: Ask, plateId: string): number {
-  const marks = ask.marks.find((found) => found.plateId === plateId)?.marks ?? [];
-  let spanMm = 0;
-  for (const one of marks) {
-    for (const other of marks) spanMm = Math.max(spanMm, Math.hypot(one.xMm - other.xMm, one.yMm - other.yMm));
-  }
-  return spanMm;
 }

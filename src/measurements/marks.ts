@@ -41,7 +41,10 @@ export interface PlateRegister {
   readonly dyMm: number;
   /** Positive counter-clockwise as seen; null when the marks cannot tell (fewer than two). */
   readonly rotationDeg: number | null;
+  readonly rotationPlusMinusDeg: number | null;
   readonly scale: number | null;
+  /** Of the scale and of its parts along x and y, as a share of one. */
+  readonly scalePlusMinus: number | null;
   /** Largest distance left after the fit; null when the fit has no spare marks to tell. */
   readonly residualMm: number | null;
   /** Largest misfit of any mark as the films lie, before any fit. */

@@ -9,6 +9,7 @@ import { crossedLines, lineEveryMm } from './registrationEdges.ts';
 import {
   centroid,
   type Fit,
+  fitErrors,
   fitRigid,
   fitTranslation,
   fitted,
@@ -111,13 +112,16 @@ function registerOf(
   }
   const hull = [...reference.artHullMm, ...plate.artHullMm];
   const stretch = facts === null ? null : stretchOf(facts);
+  const errors = facts === null ? null : fitErrors(facts.model === 'affine' ? 'affine' : 'similarity', used);
   const register: PlateRegister = {
     plateId: plate.plateId,
     marksUsed: used.length,
     dxMm: landed.xMm - middle.xMm,
     dyMm: landed.yMm - middle.yMm,
     rotationDeg: facts === null ? null : rotationDegOf(facts),
+    rotationPlusMinusDeg: errors === null ? null : (errors.turnRad * 180) / Math.PI,
     scale: facts === null ? null : scaleOf(facts),
+    scalePlusMinus: errors === null ? null : errors.scale,
     residualMm: spareMarks(fit.model, used.length) > 0 ? largestLeftMm(fit, pairs) : null,
     worstOffsetMm,
     plusMinusMm,
@@ -156,7 +160,9 @@ function registerByArt(plate: PlateMarks, reference: PlateMarks, art: ArtFound):
     dxMm,
     dyMm,
     rotationDeg: art.rotationDeg,
+    rotationPlusMinusDeg: null,
     scale: art.scale,
+    scalePlusMinus: null,
     residualMm: null,
     worstOffsetMm: worst?.displacementMm ?? Math.hypot(dxMm, dyMm),
     plusMinusMm: art.plusMinusMm,

@@ -99,6 +99,41 @@ export function fitAffine(pairs: readonly MarkPair[]): Fit | null {
   );
 }
 
+/** How far the scales of a fit may be off, as shares, and its turn, in radians. */
+export interface FitErrors {
+  /** That of the axis that is known less. */
+  readonly scale: number;
+  readonly turnRad: number;
+}
+
+/**
+ * What the marks' own errors, up to `plusMinusMm` each and independent of each other, do to the scales and the turn of a
+ * least-squares fit: the law of propagation of uncertainty, JCGM 100:2008, 5.1.2. Null for marks on one line or one place.
+ */
+export function fitErrors(
+  model: 'similarity' | 'affine',
+  pairs: readonly { readonly from: PointMm; readonly plusMinusMm: number }[],
+): FitErrors | null {
+  const middle = centroid(pairs.map(({ from }) => from));
+  const marks = pairs.map(({ from, plusMinusMm }) => ({
+    x: from.xMm - middle.xMm,
+    y: from.yMm - middle.yMm,
+    plusMinusMm,
+  }));
+  const total = (of: (mark: (typeof marks)[number]) => number) => marks.reduce((sum, mark) => sum + of(mark), 0);
+  const [xx, xy, yy] = [total(({ x }) => x * x), total(({ x, y }) => x * y), total(({ y }) => y * y)];
+  if (xx + yy < 1) return null;
+  if (model === 'similarity') {
+    const each = Math.sqrt(total(({ x, y, plusMinusMm }) => (x * x + y * y) * plusMinusMm ** 2)) / (xx + yy);
+    return { scale: each, turnRad: each };
+  }
+  const det = xx * yy - xy * xy;
+  if (det < 1e-4 * (xx + yy) ** 2) return null;
+  const alongX = Math.sqrt(total(({ x, y, plusMinusMm }) => (((x * yy - y * xy) / det) * plusMinusMm) ** 2));
+  const alongY = Math.sqrt(total(({ x, y, plusMinusMm }) => (((y * xx - x * xy) / det) * plusMinusMm) ** 2));
+  return { scale: Math.max(alongX, alongY), turnRad: Math.hypot(alongX, alongY) / 2 };
+}
+
 function centred(model: Fit['model'], a: number, b: number, c: number, d: number, from: PointMm, to: PointMm): Fit {
   return {
     model,

@@ -191,7 +191,9 @@ function registrationOf(ask: Ask): ReportJson['registration'] {
       dxMm: plate.dxMm,
       dyMm: plate.dyMm,
       rotationDeg: plate.rotationDeg,
+      rotationPlusMinusDeg: plate.rotationPlusMinusDeg,
       scale: plate.scale,
+      scalePlusMinus: plate.scalePlusMinus,
       residualMm: plate.residualMm,
       marksUsed: plate.marksUsed,
       scaleX: plate.scaleX,
@@ -210,7 +212,15 @@ function registrationOf(ask: Ask): ReportJson['registration'] {
 }
 
 const mostPlaces = 50;
-const fineKeys = new Set(['scale', 'scaleX', 'scaleY', 'rotationDeg', 'skewDeg']);
+const fineKeys = new Set([
+  'scale',
+  'scaleX',
+  'scaleY',
+  'scalePlusMinus',
+  'rotationDeg',
+  'rotationPlusMinusDeg',
+  'skewDeg',
+]);
 
 /** A plain copy with every number rounded: 6 decimals for scale and rotation, 4 for all else. */
 function rounded(value: unknown, path: string, decimals = 4): unknown {

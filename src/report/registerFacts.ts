@@ -32,7 +32,7 @@ export function factsOfRegister(report: ReportJson, plate: RegisterPlate, gap: s
     byMarks ? `${counted(plate.marksUsed, 'mark')}, ${modelWords[plate.model]}` : 'the outlines of its art',
   );
   add('Shift', `${mm(plate.dxMm)} across, ${mm(plate.dyMm)} down, ±${gap}${mm(plate.plusMinusMm, 3)}`);
-  if (plate.rotationDeg !== null) add('Turn', `${fixed(plate.rotationDeg, 3)}°`);
+  if (plate.rotationDeg !== null) add('Turn', turnWords(plate, gap));
   if (plate.scale !== null) add('Scale', scaleWords(plate, gap));
   if (plate.movedMark !== null) {
     const { xMm, yMm, displacementMm } = plate.movedMark;
@@ -55,7 +55,17 @@ const modelWords: Readonly<Record<RegisterPlate['model'], string>> = {
   affine: 'shift, turn and a scale each way',
 };
 
-function scaleWords({ scale, scaleX, scaleY, skewDeg }: RegisterPlate, gap: string): string {
+function turnWords({ rotationDeg, rotationPlusMinusDeg }: RegisterPlate, gap: string): string {
+  const bar = rotationPlusMinusDeg === null ? '' : `, ±${gap}${fixed(rotationPlusMinusDeg, 3)}°`;
+  return `${fixed(rotationDeg ?? 0, 3)}°${bar}`;
+}
+
+function scaleWords(plate: RegisterPlate, gap: string): string {
+  const bar = plate.scalePlusMinus === null ? '' : `, ±${gap}${fixed(100 * plate.scalePlusMinus, 3)}${gap}%`;
+  return `${scalesOf(plate, gap)}${bar}`;
+}
+
+function scalesOf({ scale, scaleX, scaleY, skewDeg }: RegisterPlate, gap: string): string {
   const percent = (value: number) => `${fixed(100 * value, 3)}${gap}%`;
   const isEven = scaleX === null || scaleY === null || Math.abs(scaleX - scaleY) < 5e-6;
   if (isEven) return percent(scale ?? 1);

@@ -38,7 +38,10 @@ export interface ReportJson {
       readonly dxMm: number;
       readonly dyMm: number;
       readonly rotationDeg: number | null;
+      readonly rotationPlusMinusDeg: number | null;
       readonly scale: number | null;
+      /** Of the scales, as a share of one. */
+      readonly scalePlusMinus: number | null;
       readonly residualMm: number | null;
       readonly marksUsed: number;
       /** Stretch along the reference's x and y, and how far the axes are from a right angle. */

@@ -22,14 +22,13 @@ export const cases: CheckCases = {
       at: 'just under',
     },
     {
-      // The marks are 340 mm apart: 0.01 mm is 1/340 % of it.
       name: 'at the limit, give or take what the marks can tell',
       ask: job({ scale: 0.999 }),
       outcome: 'needsReview',
       readings: 1,
       at: 'at',
       findings: [
-        { code: 'close-to-limit', value: 0.1, plusMinus: 1 / 340, places: 1, details: ['0.36 mm shorter over 360 mm'] },
+        { code: 'close-to-limit', value: 0.1, plusMinus: 0.003, places: 1, details: ['0.36 mm shorter over 360 mm'] },
       ],
     },
     {
@@ -51,7 +50,7 @@ export const cases: CheckCases = {
     },
     {
       name: 'one mark cannot tell',
-      ask: job({ scale: null, rotationDeg: null }),
+      ask: job({ scale: null, scalePlusMinus: null, rotationDeg: null, rotationPlusMinusDeg: null }),
       outcome: 'needsReview',
       readings: 0,
       findings: [{ code: 'not-measured', value: null, inks: ['Night'], places: 0 }],

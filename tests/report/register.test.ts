@@ -16,7 +16,9 @@ const plate: RegisterPlate = {
   dxMm: 0.214,
   dyMm: -0.12,
   rotationDeg: 0.0805,
+  rotationPlusMinusDeg: 0.0021,
   scale: 1.0004,
+  scalePlusMinus: 0.00004,
   residualMm: 0.31,
   marksUsed: 4,
   scaleX: 1.0012,
@@ -55,7 +57,8 @@ describe('the register part', () => {
   it('says every figure of a film to a hundredth of a millimetre', () => {
     const facts = new Map(factsOfRegister(reportWith([plate]), plate, ' ').map(({ term, value }) => [term, value]));
     expect(facts.get('Shift')).toBe('0.21 mm across, −0.12 mm down, ± 0.007 mm');
-    expect(facts.get('Scale')).toBe('100.120 % across, 99.960 % down');
+    expect(facts.get('Turn')).toBe('0.081°, ± 0.002°');
+    expect(facts.get('Scale')).toBe('100.120 % across, 99.960 % down, ± 0.004 %');
     expect(facts.get('Left by the fit')).toBe('at most 0.31 mm');
     expect(facts.get('On the art')).toBe('at most 0.41 mm, at 150, 80 mm; 0.12 mm once moved and turned to fit');
   });

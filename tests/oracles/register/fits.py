@@ -22,6 +22,10 @@ for pairs in json.load(open(sys.argv[1])):
     one = least_squares(similarity, [0, 1, 0, 0], x_scale=[1e-3, 1e-3, 1, 1], **tight)
     two = least_squares(affine, [1, 0, 0, 1, 0, 0], x_scale=[1e-3, 1e-3, 1e-3, 1e-3, 1, 1], **tight)
 
+    def spread(fit):
+        """Covariance of the unknowns for errors of one unit along each axis of each mark."""
+        return np.linalg.inv(fit.jac.T @ fit.jac)
+
     def largest(left):
         return float(np.hypot(*left.reshape(-1, 2).T).max())
 
@@ -31,6 +35,8 @@ for pairs in json.load(open(sys.argv[1])):
                 "rotationDeg": float(-np.degrees(one.x[0])),
                 "scale": float(one.x[1]),
                 "largestMm": largest(one.fun),
+                "scaleError": float(np.sqrt(spread(one)[1, 1])),
+                "turnError": float(np.sqrt(spread(one)[0, 0])),
             },
             "affine": {
                 "a": float(two.x[0]),
@@ -38,6 +44,8 @@ for pairs in json.load(open(sys.argv[1])):
                 "c": float(two.x[2]),
                 "d": float(two.x[3]),
                 "largestMm": largest(two.fun),
+                "scaleError": float(np.sqrt(max(spread(two)[0, 0], spread(two)[3, 3]))),
+                "turnError": float(np.sqrt([0, 0.5, -0.5, 0, 0, 0] @ spread(two) @ [0, 0.5, -0.5, 0, 0, 0])),
             },
         }
     )

@@ -6,6 +6,7 @@ import { fileURLToPath } from 'node:url';
 import { afterAll, describe, expect, it } from 'vitest';
 import {
   fitAffine,
+  fitErrors,
   fitSimilarity,
   largestLeftMm,
   type MarkPair,
@@ -28,8 +29,8 @@ function hasScipy(): boolean {
 }
 
 interface Answer {
-  readonly similarity: { readonly rotationDeg: number; readonly scale: number; readonly largestMm: number };
-  readonly affine: Record<'a' | 'b' | 'c' | 'd' | 'largestMm', number>;
+  readonly similarity: Record<'rotationDeg' | 'scale' | 'largestMm' | 'scaleError' | 'turnError', number>;
+  readonly affine: Record<'a' | 'b' | 'c' | 'd' | 'largestMm' | 'scaleError' | 'turnError', number>;
 }
 
 /** Marks anywhere on a film, and where another film has them: turned, stretched unevenly, and off by chance. */
@@ -72,6 +73,19 @@ describe('the fits of marks', () => {
       const two = fitAffine(pairs)!;
       for (const key of ['a', 'b', 'c', 'd'] as const) expect(two[key]).toBeCloseTo(affine[key], 7);
       expect(largestLeftMm(two, pairs)).toBeCloseTo(affine.largestMm, 5);
+      const plusMinusMm = 0.02;
+      for (const [model, answer] of [
+        ['similarity', similarity],
+        ['affine', affine],
+      ] as const) {
+        const bars = fitErrors(
+          model,
+          pairs.map(({ from }) => ({ from, plusMinusMm })),
+        )!;
+        // The scale of the similarity is 1 but for 0.3 %.
+        expect(bars.scale / (plusMinusMm * answer.scaleError)).toBeCloseTo(1, 2);
+        expect(bars.turnRad / (plusMinusMm * answer.turnError)).toBeCloseTo(1, 2);
+      }
     });
   });
 });
