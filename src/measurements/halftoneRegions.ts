@@ -8,6 +8,7 @@ import { type FittedLattice, fitLattice } from './halftoneDrift.ts';
 import { cellsAreAlike, type FoldedCell, foldCells } from './halftoneFold.ts';
 import type { Lattice } from './halftoneLattice.ts';
 import { type FoundParts, findParts, type LatticeField, type LatticePart } from './halftoneMembers.ts';
+import { scaleOf } from './halftonePeaks.ts';
 import { classOfShape, shapeClassOf, shapeOf } from './halftoneShape.ts';
 import { softEdgePercentOf } from './halftoneSoftEdges.ts';
 import { type LineTurns, partsSetByScreen } from './halftoneSteadiness.ts';
@@ -176,7 +177,7 @@ function shapeOfParts(
     }
   }
   const most = Math.max(sumU, sumV);
-  const ratio = most === 0 ? 1 : lattice.isLines ? 0 : Math.min(sumU, sumV) / most;
+  const ratio = lattice.isLines ? 0 : most === 0 ? 1 : Math.min(sumU, sumV) / most;
   const chainsAlongU = !lattice.isLines && sumU < sumV;
   if (plate.tone !== null) {
     const shapeClass = most === 0 && !lattice.isLines ? 'unknown' : shapeClassOf(ratio);
@@ -312,25 +313,28 @@ function voteOn(
     cells.length * map.join ** 2 < leastVotingCells ? 1 : Math.min(mostVotes, 1 + Math.floor(cells.length / 400));
   const { pitchXMm, pitchYMm } = plate.grid;
   const factor = factorFor(1 / Math.hypot(lattice.fx, lattice.fy), Math.max(pitchXMm, pitchYMm));
+  // Where a window reaches beyond the film it tells a frequency to half a turn over its width.
+  const { perTurn } = scaleOf(factor * pitchXMm, factor * pitchYMm);
+  const within = Math.max(agreesWithin, (0.5 * perTurn) / Math.hypot(lattice.fx, lattice.fy));
   let agreed = 0;
   for (let k = 0; k < wanted; k++) {
     const cell = cells[Math.floor(((k + 0.5) * cells.length) / wanted)];
     const column = cell % map.columns;
     const { xMm, yMm } = placeOfCell(map, column + 0.5, (cell - column) / map.columns + 0.5);
     const seen = windows.lookAt(xMm / pitchXMm, yMm / pitchYMm, factor);
-    if (seen !== null && isSameLattice(seen, lattice)) agreed++;
+    if (seen !== null && isSameLattice(seen, lattice, within)) agreed++;
   }
   return { windows: wanted, windowsAgreed: agreed };
 }
 
 /** Whether two lattices are one, whichever of its axes is named first. */
-export function isSameLattice(a: Lattice, b: Lattice): boolean {
+export function isSameLattice(a: Lattice, b: Lattice, within = agreesWithin): boolean {
   const size = b.fx ** 2 + b.fy ** 2;
   // The quotient of the two frequencies as complex numbers: 1, i, -1 or -i when they are one lattice.
   const real = (a.fx * b.fx + a.fy * b.fy) / size;
   const imaginary = (a.fy * b.fx - a.fx * b.fy) / size;
   const [major, minor] = Math.abs(real) >= Math.abs(imaginary) ? [real, imaginary] : [imaginary, real];
-  return Math.abs(Math.abs(major) - 1) < agreesWithin && Math.abs(minor) < agreesWithin;
+  return Math.abs(Math.abs(major) - 1) < within && Math.abs(minor) < within;
 }
 
 function middlesOf({ grid }: Plate, map: CellMap, part: Int32Array): { column: number; row: number }[] {

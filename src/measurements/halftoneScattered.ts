@@ -11,6 +11,10 @@ const leastGrain = 0.8;
 const leastGridShare = 0.5;
 /** Lattices of no more dots than that along a cell are what a threshold matrix leaves at one tone. */
 const fewDots = 4.01;
+/** Square dots along the pixels look like those of a matrix; where they are larger than that they are dots of a screen. */
+const mostOrderedPx = 3.5;
+/** Of a dispersing matrix every tone that is a lattice has twice, four times, eight times as many places as dots. */
+const evenDoublings = 0.1;
 /** A chequer of fields as large is dots, not the dither of half tone. */
 const mostChequerPx = 2.5;
 const leastAgreement = 0.7;
@@ -32,12 +36,20 @@ export function isScattered(texture: Texture, pitchMm: number): boolean {
   return texture.grain >= leastGrain && texture.gridShare >= leastGridShare && texture.dotPx * pitchMm <= mostDotMm;
 }
 
+/** Whether dots are so large that those on a lattice are a screen's, not a matrix's. */
+export function isTooLargeForMatrix({ dotPx }: Texture): boolean {
+  return dotPx > mostOrderedPx;
+}
+
 /**
  * Whether a lattice may be that of a threshold matrix or of scattered dots that happen to lie even: few dots of the
  * finest grain to a cell, repeating along rows and columns.
  */
 export function mayBeOrdered(texture: Texture, cellPx: number): boolean {
-  if (cellPx > fewDots * texture.dotPx || texture.gridShare < 0.9 || texture.periodPx === null) return false;
+  const { dotPx } = texture;
+  if (isTooLargeForMatrix(texture) || cellPx > fewDots * dotPx || texture.gridShare < 0.9) return false;
+  const doublings = 2 * Math.log2(cellPx / dotPx);
+  if (Math.abs(doublings - Math.round(doublings)) > evenDoublings || texture.periodPx === null) return false;
   return !isChequer(texture) || texture.dotPx < mostChequerPx;
 }
 

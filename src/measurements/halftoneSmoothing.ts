@@ -6,6 +6,20 @@ import { extentOf } from './halftoneDrift.ts';
 const clearSlope = 4;
 /** Cells with this share of what a square of whole cells weighs lie well within a part. */
 const nearlyAll = 0.97;
+/** Squares at the edge of a part, of which half is bare, are so many times as wide. */
+const widerAtEdge = 2;
+/**
+ * Pixels and dots beat, and a beat leans over a few cells: at the edge a lean is one where the tones around differ from
+ * those further around by so many times what they do within the part.
+ */
+const clearDifference = 4;
+/** Up to the first of these tones dots leave the borders of their cells clear; from the second on they meet there. */
+const clearUpTo = 0.35;
+const meetFrom = 0.55;
+/** Cells lose and gain no more samples at their borders, as a share; beyond, they are cut. */
+const mostAtBorders = 0.15;
+const fewestWithin = 20;
+const mostWithin = 4000;
 
 /**
  * Sets the mean tone, 0 … 1, around each of a part's whole cells, which are in order and flagged too. Cells near weigh
@@ -21,34 +35,92 @@ export function smoothTones(
   smoothed: Float32Array,
 ): void {
   if (whole.length === 0) return;
-  const { columns, counts, ink } = map;
   const reach = (spread - 1) / 2;
+  const cells = cellsIn(map, whole, isWhole);
+  const { wide, high, first } = cells;
+  const near = aroundEach(cells, reach);
+  const around = aroundEach(cells, widerAtEdge * reach);
+  let most = 0;
+  for (let at = 0; at < near.counts.length; at++) if (near.counts[at] > most) most = near.counts[at];
+  const ofWider = ((2 * widerAtEdge * reach + 1) / spread) ** 4;
+  const within = differenceWithin(map, near, around, nearlyAll * most * ofWider);
+  for (let row = 0; row < high; row++) {
+    for (let column = 0; column < wide; column++) {
+      const cell = first + row * map.columns + column;
+      if (isWhole[cell] === 0) continue;
+      const at = row * wide + column;
+      let value = toneOf(map, near, at);
+      if (near.counts[at] < nearlyAll * most) {
+        const further = toneOf(map, around, at);
+        const isClear = Math.abs(value - further) > clearDifference * within;
+        const lean = isClear ? leanAt(map, isWhole, cell, spread, value) : 0;
+        value = lean === 0 ? further : value + lean;
+      }
+      smoothed[cell] = Math.min(1, Math.max(0, value));
+    }
+  }
+}
+
+/** Samples and their tones added up, by the cells of a rectangle of a map; 0 for those that do not count. */
+interface CellSums {
+  readonly wide: number;
+  readonly high: number;
+  /** Cell of the map in the first column and row. */
+  readonly first: number;
+  readonly cells: Float32Array;
+  readonly counts: Float32Array;
+  readonly ink: Float32Array;
+}
+
+function cellsIn({ columns, counts, ink }: CellMap, whole: Int32Array, isWhole: Uint8Array): CellSums {
   const [left, top, right, bottom] = extentOf(whole, columns);
   const wide = right - left + 1;
   const high = bottom - top + 1;
-  const countSums = new Float32Array(wide * high);
-  const inkSums = new Float32Array(wide * high);
   const first = top * columns + left;
-  for (let row = 0; row < high; row++) {
-    for (let column = 0; column < wide; column++) {
-      const cell = first + row * columns + column;
-      countSums[row * wide + column] = isWhole[cell] === 1 ? counts[cell] : 0;
-      inkSums[row * wide + column] = isWhole[cell] === 1 ? ink[cell] : 0;
-    }
-  }
-  for (const sums of [countSums, inkSums]) boxSums(sums, wide, high, reach, sums, null, 2);
-  let most = 0;
-  for (let at = 0; at < countSums.length; at++) if (countSums[at] > most) most = countSums[at];
+  const none = () => new Float32Array(wide * high);
+  const sums = { wide, high, first, cells: none(), counts: none(), ink: none() };
   for (let row = 0; row < high; row++) {
     for (let column = 0; column < wide; column++) {
       const cell = first + row * columns + column;
       if (isWhole[cell] === 0) continue;
-      const at = row * wide + column;
-      const mean = inkSums[at] / countSums[at];
-      const value = countSums[at] >= nearlyAll * most ? mean : mean + leanAt(map, isWhole, cell, spread, mean);
-      smoothed[cell] = Math.min(1, Math.max(0, value));
+      sums.cells[row * wide + column] = 1;
+      sums.counts[row * wide + column] = counts[cell];
+      sums.ink[row * wide + column] = ink[cell];
     }
   }
+  return sums;
+}
+
+function aroundEach(cells: CellSums, reach: number): CellSums {
+  const { wide, high } = cells;
+  const sumsOf = (values: Float32Array) => boxSums(values, wide, high, reach, new Float32Array(values.length), null, 2);
+  return { ...cells, cells: sumsOf(cells.cells), counts: sumsOf(cells.counts), ink: sumsOf(cells.ink) };
+}
+
+/**
+ * The tone of summed cells. Samples on borders fall into one cell or another, so that a square of cells has a few too many
+ * or too few: those are taken for what lies on borders, clear film between light dots.
+ */
+function toneOf({ lattice, samplesPerCell }: CellMap, { cells, counts, ink }: CellSums, at: number): number {
+  const tone = ink[at] / counts[at];
+  const tooMany = counts[at] / (samplesPerCell * cells[at]) - 1;
+  if (Math.abs(tooMany) > mostAtBorders) return tone;
+  // Lines run across two of the four borders.
+  const met = lattice.isLines ? 0.5 : Math.min(1, Math.max(0, (tone - clearUpTo) / (meetFrom - clearUpTo)));
+  return tone + tooMany * tone * (1 - met);
+}
+
+/** By how much the tones around a cell differ from those further around well within a part; 0 in parts too small. */
+function differenceWithin(map: CellMap, near: CellSums, around: CellSums, least: number): number {
+  const { counts } = around;
+  const differences: number[] = [];
+  const step = Math.max(1, Math.floor(counts.length / mostWithin));
+  for (let at = 0; at < counts.length; at += step) {
+    if (counts[at] >= least) differences.push(Math.abs(toneOf(map, near, at) - toneOf(map, around, at)));
+  }
+  if (differences.length < fewestWithin) return 0;
+  // The median of absolute values of a normal distribution is 0.674 of its standard deviation.
+  return differences.sort((a, b) => a - b)[differences.length >> 1] / 0.674;
 }
 
 /** By how much a plane through the tones around a cell differs, at the cell, from their mean; 0 where they do not lean. */

@@ -23,10 +23,16 @@ const leastShareOfAll = 0.25;
 export class LatticeWindows {
   /** Of the window looked at last. */
   readonly spectrum: PowerSpectrum = windowSpectrum();
+  #isCoarser = false;
   readonly #plate: Pick<Plate, 'grid' | 'bits' | 'tone'>;
 
   constructor(plate: Pick<Plate, 'grid' | 'bits' | 'tone'>) {
     this.#plate = plate;
+  }
+
+  /** Whether what was found last is for larger windows to tell. */
+  get isCoarser(): boolean {
+    return this.#isCoarser;
   }
 
   /**
@@ -38,11 +44,14 @@ export class LatticeWindows {
     const { pitchXMm, pitchYMm } = this.#plate.grid;
     const pitchMm = Math.max(pitchXMm, pitchYMm);
     let now = factor;
+    this.#isCoarser = false;
     for (let look = 0; look < 3; look++) {
       const found = this.lookAt(column, row, now);
       if (found === null || !isLattice(found)) return null;
       const cellPx = 1 / (Math.hypot(found.fx, found.fy) * pitchMm);
-      if (cellPx < fewestPixels || cellPx * pitchMm > coarsestCellMm || cellPx > tooManySamples * factor) return null;
+      if (cellPx < fewestPixels || cellPx * pitchMm > coarsestCellMm) return null;
+      this.#isCoarser = cellPx > tooManySamples * factor;
+      if (this.#isCoarser) return null;
       const samples = cellPx / now;
       if (samples >= fewestSamples && samples <= mostSamples) return found;
       const better = Math.max(1, Math.round(cellPx / bestSamples));

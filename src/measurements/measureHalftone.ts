@@ -3,7 +3,14 @@ import { coarsePitchMm } from '../raster/pixelGrid.ts';
 import type { Halftone, HalftoneRegion } from './halftone.ts';
 import type { Lattice } from './halftoneLattice.ts';
 import { isSameLattice, regionsOn } from './halftoneRegions.ts';
-import { growScattered, isScattered, mayBeOrdered, scatteredRegion, textureSidePx } from './halftoneScattered.ts';
+import {
+  growScattered,
+  isScattered,
+  isTooLargeForMatrix,
+  mayBeOrdered,
+  scatteredRegion,
+  textureSidePx,
+} from './halftoneScattered.ts';
 import { findSeeds } from './halftoneSeeds.ts';
 import { type Texture, textureAt } from './halftoneTexture.ts';
 import { type HalftoneTiles, joinedTiles, layHalftoneTiles, type ToneLevels, toneLevelsOf } from './halftoneTiles.ts';
@@ -84,7 +91,11 @@ class Search {
     const tiles = this.#tiles;
     const { grid, sidePx, perRow } = tiles;
     const found = this.#windows.find(column, row, scale);
-    if (found === null) return scale === 1 && this.#takeScattered(column, row, this.#textureAt(column, row));
+    if (found === null) {
+      if (scale > 1) return false;
+      const texture = this.#textureAt(column, row);
+      return !(this.#windows.isCoarser && isTooLargeForMatrix(texture)) && this.#takeScattered(column, row, texture);
+    }
     if (this.#rejected.filter((lattice) => isSameLattice(lattice, found)).length >= mostRejections) return false;
     const cellPx = 1 / (Math.hypot(found.fx, found.fy) * coarsePitchMm(grid));
     const texture = this.#textureAt(column, row);

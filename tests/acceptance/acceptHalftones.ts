@@ -5,7 +5,7 @@ import { seededRandom } from '../support/seededRandom.ts';
 import { screenedByGhostscript, type spotFunctions } from './ghostscriptFilms.ts';
 import { diffused, lineArt, lineArts, ordered, patterned, patterns, scattered } from './otherFilms.ts';
 import { plateOfTiff } from './plateOfTiff.ts';
-import { type Dot, dotShapes, filmOf, isDark, type Screening, scanned, wedge } from './screenedFilms.ts';
+import { type Dot, dotShapes, filmOf, isDark, type Screening, scanned, tonesCounted, wedge } from './screenedFilms.ts';
 import type { Tally } from './tally.ts';
 
 const wedgeTones = [0.03, 0.05, 0.1, 0.2, 0.3, 0.4, 0.5, 0.6, 0.75, 0.85, 0.9, 0.95, 0.97, 0.5, 0.15, 0.65];
@@ -76,11 +76,15 @@ export function flatTints(tally: Tally, seed: number, count: number): void {
       Math.abs(mean - 100 * tone) <= 0.5,
       `${name}: ${mean.toFixed(2)}`,
     );
+    const inTint = [80, 80, side + 80, side + 80] as const;
+    const { least, most } = tonesCounted(plate, screening, dpi, cellPx < 10 ? 7 : 5, inTint, random);
     tally.add(
-      'flat tints: smallest and largest tone within 1 %',
-      Math.abs(region.toneMinPercent! - 100 * tone) <= 1 && Math.abs(region.toneMaxPercent! - 100 * tone) <= 1,
-      `${name}: ${region.toneMinPercent} to ${region.toneMaxPercent}`,
+      'flat tints: smallest and largest tone within 1 % of those counted pixel by pixel',
+      Math.abs(region.toneMinPercent! - least) <= 1 && Math.abs(region.toneMaxPercent! - most) <= 1,
+      `${name}: ${region.toneMinPercent} to ${region.toneMaxPercent}, counted ${least} to ${most}`,
     );
+    tally.measure('flat tints: smallest tone less the tone drawn, % dot', region.toneMinPercent! - 100 * tone, name);
+    tally.measure('flat tints: largest tone less the tone drawn, % dot', region.toneMaxPercent! - 100 * tone, name);
   }
 }
 

@@ -9,6 +9,9 @@ import type { Tally } from './tally.ts';
 const atRest: Lie = { dxMm: 0, dyMm: 0, turnDeg: 0, scaleX: 1, scaleY: 1 };
 const foundWithinMm = 0.6;
 
+/** Lines along the pixels are known to half of one: at 600 dpi that is 160 millionths of the 130 mm of a small film. */
+const sizes = (isLarge: boolean) => (isLarge ? 'of 280 to 500 mm' : 'of 130 to 190 mm');
+
 /** Sets of three films with four marks of one design, each film lying differently; as drawn, and lightly blurred. */
 export function marksAndFits(tally: Tally, seed: number, sets: number, blurred: boolean): void {
   const random = seededRandom(seed);
@@ -16,7 +19,11 @@ export function marksAndFits(tally: Tally, seed: number, sets: number, blurred: 
   for (let set = 0; set < sets; set++) {
     const design = designs[set % designs.length];
     const dpi = blurred ? [360, 600][set % 2] : [600, 720, 1200][set % 3];
-    const size: FilmSize = { widthMm: 150 + 40 * random(), heightMm: 130 + 40 * random(), dpi };
+    const isLarge = set % 2 === 1;
+    const [widthMm, heightMm] = isLarge
+      ? [280 + 120 * random(), 360 + 140 * random()]
+      : [150 + 40 * random(), 130 + 40 * random()];
+    const size: FilmSize = { widthMm, heightMm, dpi };
     const sizeMm = 6 + 6 * random();
     const lineMm = 0.12 + 0.14 * random();
     const places = [
@@ -66,8 +73,19 @@ export function marksAndFits(tally: Tally, seed: number, sets: number, blurred: 
       const story = `${design} at ${dpi} dpi, turned ${lie.turnDeg.toFixed(3)}°, scaled ${lie.scaleX.toFixed(5)}`;
       tally.add('fits: rotation and scale are told', fit.rotationDeg !== null && fit.scale !== null, story);
       if (fit.rotationDeg === null || fit.scale === null) continue;
-      tally.measure('fits: rotation off, degrees', fit.rotationDeg - lie.turnDeg, story);
-      tally.measure('fits: scale off, ppm', 1e6 * (fit.scale / lie.scaleX - 1), story);
+      const turnOff = fit.rotationDeg - lie.turnDeg;
+      const scaleOff = fit.scale / lie.scaleX - 1;
+      tally.measure('fits: rotation off, degrees', turnOff, story);
+      tally.measure(
+        `fits: scale off, ppm, ${isLarge ? 'films' : 'small films'} ${sizes(isLarge)}`,
+        1e6 * scaleOff,
+        story,
+      );
+      tally.add(
+        'fits: rotation and scale within the bars they are told with',
+        Math.abs(turnOff) <= fit.rotationPlusMinusDeg! && Math.abs(scaleOff) <= fit.scalePlusMinus!,
+        `${story}: off ${turnOff.toFixed(5)}° ± ${fit.rotationPlusMinusDeg}, ${1e6 * scaleOff} ppm ± ${1e6 * fit.scalePlusMinus!}`,
+      );
     }
   }
 }

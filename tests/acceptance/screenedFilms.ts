@@ -84,6 +84,43 @@ export function wedge(
   });
 }
 
+/**
+ * Smallest and largest tone of a film, in percent: the first and the 99th in a hundred of what pixels hold around places
+ * anywhere within a box (pixels), their weight falling to nothing in a straight line over so many cells along the lattice
+ * and across. Pixels and dots may beat, so that a film made of one tone has others.
+ */
+export function tonesCounted(
+  { bits }: Plate,
+  screening: Screening,
+  dpi: number,
+  cells: number,
+  [left, top, right, bottom]: readonly [number, number, number, number],
+  random: () => number,
+): { least: number; most: number } {
+  const fallPx = (cells * dpi) / screening.rulingLpi;
+  const angle = (screening.angleDeg * Math.PI) / 180;
+  const [cos, sin] = [Math.cos(angle), Math.sin(angle)];
+  const reach = fallPx * (Math.abs(cos) + Math.abs(sin));
+  const counted = Array.from({ length: 400 }, () => {
+    const x = left + reach + random() * (right - left - 2 * reach);
+    const y = top + reach + random() * (bottom - top - 2 * reach);
+    let dark = 0;
+    let all = 0;
+    for (let row = Math.ceil(y - reach - 0.5); row + 0.5 <= y + reach; row++) {
+      for (let column = Math.ceil(x - reach - 0.5); column + 0.5 <= x + reach; column++) {
+        const [dx, dy] = [column + 0.5 - x, row + 0.5 - y];
+        const along = fallPx - Math.abs(dx * cos - dy * sin);
+        const across = fallPx - Math.abs(dx * sin + dy * cos);
+        if (along <= 0 || across <= 0) continue;
+        dark += bitAt(bits, column, row) * along * across;
+        all += along * across;
+      }
+    }
+    return (100 * dark) / all;
+  }).sort((a, b) => a - b);
+  return { least: counted[Math.floor(0.01 * counted.length)], most: counted[Math.floor(0.99 * counted.length)] };
+}
+
 /** The same film as a scanner gives it: Gaussian blur of `sigmaPx`, then Gaussian noise. */
 export function scanned(plate: Plate, dpi: number, sigmaPx: number, noise: number, random: () => number): Plate {
   const { widthPx, heightPx } = plate.grid;
