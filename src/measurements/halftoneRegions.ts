@@ -89,6 +89,7 @@ export function regionsOn(
     const region = regionOf(plate, all, part, tones[k], middles[k], lattice, shape, windows, levels);
     return region === null ? [] : [{ region, part }];
   });
+  if (!isBorneOut(kept, all.map.join)) return { regions: [], tiles: [] };
   return {
     regions: kept.map(({ region }) => region),
     tiles: tilesOf(
@@ -97,6 +98,15 @@ export function regionsOn(
       tiles,
     ),
   };
+}
+
+/** Whether a window shows the lattice by itself, or so many cells follow it that chance has no part in it. */
+function isBorneOut(
+  kept: readonly { readonly region: HalftoneRegion; readonly part: LatticePart }[],
+  join: number,
+): boolean {
+  const cells = kept.reduce((sum, { part }) => sum + part.cells.length * join ** 2, 0);
+  return cells >= leastVotingCells || kept.some(({ region }) => region.windowsAgreed > 0);
 }
 
 function mapped(

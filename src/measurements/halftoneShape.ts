@@ -45,6 +45,8 @@ const patterns: readonly { readonly shape: DotShape; readonly pattern: Pattern }
 ];
 
 const fine = 2;
+/** Values that differ by no more are one but for rounding. */
+const tie = 1e-9;
 const fineSide = fine * foldSide;
 
 interface PreparedPattern {
@@ -113,18 +115,35 @@ export function shapeOf(folds: readonly FoldedCell[], pixelsPerCell: number, rat
 
 /** Mean difference between a folded cell and a pattern of the same tone. */
 function differenceTo({ values, sorted }: PreparedPattern, fold: FoldedCell): number {
-  const level = sorted[Math.min(sorted.length - 1, Math.floor(fold.tone * sorted.length))];
+  const wanted = fold.tone * sorted.length;
+  const level = sorted[Math.min(sorted.length - 1, Math.floor(wanted))];
+  // Along the edge of a square or a diamond many places turn black at once: they share what is wanted of them.
+  const below = firstFrom(sorted, level - tie);
+  const edge = (wanted - below) / (firstFrom(sorted, level + tie) - below);
   const drawn = new Float64Array(foldSide * foldSide);
   for (let row = 0; row < fineSide; row++) {
     for (let column = 0; column < fineSide; column++) {
-      if (values[row * fineSide + column] >= level) continue;
-      drawn[Math.floor(row / fine) * foldSide + Math.floor(column / fine)] += 1 / (fine * fine);
+      const value = values[row * fineSide + column];
+      if (value >= level + tie) continue;
+      const share = value < level - tie ? 1 : edge;
+      drawn[Math.floor(row / fine) * foldSide + Math.floor(column / fine)] += share / (fine * fine);
     }
   }
   const soft = smoothedTorus(drawn);
   let sum = 0;
   for (let bin = 0; bin < soft.length; bin++) sum += Math.abs(soft[bin] / 16 - fold.tones[bin]);
   return sum / soft.length;
+}
+
+/** How many of the values, in order, are less than one. */
+function firstFrom(sorted: Float64Array, value: number): number {
+  let [from, to] = [0, sorted.length];
+  while (from < to) {
+    const middle = (from + to) >> 1;
+    if (sorted[middle] < value) from = middle + 1;
+    else to = middle;
+  }
+  return from;
 }
 
 /** @param ratio the weaker of the two fundamentals by the stronger */

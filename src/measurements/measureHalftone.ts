@@ -24,6 +24,8 @@ const mostWindowShare = 1.5;
 const mostFailures = 40;
 /** A lattice that came to nothing so often is not tried again. */
 const mostRejections = 2;
+/** A tile as wide as that of cells has some of a dot and some clear film, but for the lightest and the darkest tones. */
+const leastTileCells = 1.2;
 /** Cells around a place where a lattice was found, over which it is made exact first. */
 const nearCells = 24;
 
@@ -105,7 +107,7 @@ class Search {
       this.#plate,
       found,
       tiles,
-      (tile) => this.#taken[tile] === 0 && tiles.across[tile] + tiles.down[tile] > 0,
+      (tile) => this.#taken[tile] === 0 && hasDotsNear(tiles, tile, cellPx),
       (tile) => {
         const c = ((tile % perRow) + 0.5) * sidePx - column;
         const r = (Math.floor(tile / perRow) + 0.5) * sidePx - row;
@@ -137,4 +139,20 @@ class Search {
     for (const tile of part) this.#taken[tile] = 1;
     return true;
   }
+}
+
+/** Whether a tile holds both black and clear, or is so small for the cells that it may lie within a dot or between dots. */
+function hasDotsNear(tiles: HalftoneTiles, tile: number, cellPx: number): boolean {
+  const { across, down, sidePx, perRow, rows } = tiles;
+  if (across[tile] + down[tile] > 0) return true;
+  if (sidePx >= leastTileCells * cellPx) return false;
+  const reach = Math.ceil(cellPx / sidePx);
+  const column = tile % perRow;
+  const row = (tile - column) / perRow;
+  for (let r = Math.max(0, row - reach); r <= Math.min(rows - 1, row + reach); r++) {
+    for (let c = Math.max(0, column - reach); c <= Math.min(perRow - 1, column + reach); c++) {
+      if (across[r * perRow + c] + down[r * perRow + c] > 0) return true;
+    }
+  }
+  return false;
 }
