@@ -2,6 +2,7 @@ import { boxSums } from '../raster/boxSums.ts';
 import { countAround } from './halftoneAround.ts';
 import type { CellMap, CellTurns } from './halftoneCells.ts';
 import { connectCells } from './halftoneConnect.ts';
+import { addBetweenFaintLines } from './halftoneFaint.ts';
 
 /** Cells to each side that are looked at together with one. */
 const reach = 3;
@@ -80,9 +81,10 @@ export interface FoundParts {
  * through.
  * @param turns of the map; the field takes their place
  */
-export function findParts(map: CellMap, turns: CellTurns, isGrey: boolean): FoundParts {
+export function findParts(map: CellMap, turns: CellTurns, isGrey: boolean, pixelsPerCell: number): FoundParts {
   const isWhole = new Uint8Array(map.counts.length);
   const present = presentCells(map, isGrey);
+  if (map.lattice.isLines && !isGrey) addBetweenFaintLines(map, pixelsPerCell, present);
   // Where an edge runs through a cell, the neighbour furthest out is bare.
   const around = countAround(present, map.columns, map.rows);
   for (let cell = 0; cell < isWhole.length; cell++) if (around[cell] === 9) isWhole[cell] = 1;

@@ -120,7 +120,7 @@ function mapped(
   const { map, turns } = fillCells(plate, lattice, phase, tiles, isAsked, levels);
   // Looking for parts takes the turns away.
   const lines = lattice.isLines ? { realU: turns.realU.slice(), imaginaryU: turns.imaginaryU.slice() } : null;
-  return { map, lines, ...findParts(map, turns, plate.tone !== null) };
+  return { map, lines, ...findParts(map, turns, plate.tone !== null, pixelsPerCellOf(plate, lattice)) };
 }
 
 /** Phases by which the dots' middles come to lie in the middles of the cells of a lattice. */

@@ -28,6 +28,20 @@ describe('a single tint of lines', () => {
   });
 });
 
+describe('a single light tint', () => {
+  it.each(['square', 'diamond'] as const)('has the shape of its dots: %s', (dot) => {
+    const screening = { dot, rulingLpi: 22, angleDeg: 33, phase: [0.1, 0.3] as const };
+    expect(measureHalftone(tint(screening, 1440, 0.1, 1600)).regions.map(({ dotShape }) => dotShape)).toEqual([dot]);
+  });
+
+  it('has its tone where there is room for whole tiles between the dots', () => {
+    const screening = { dot: 'round', rulingLpi: 19, angleDeg: 33, phase: [0.1, 0.3] as const } as const;
+    const [region] = measureHalftone(tint(screening, 2400, 0.1, 2900, 80)).regions;
+    expect(Math.abs(region.toneMinPercent! - 10)).toBeLessThan(0.2);
+    expect(Math.abs(region.toneMaxPercent! - 10)).toBeLessThan(0.2);
+  });
+});
+
 describe('a tint along the pixels or across their corners', () => {
   const films: readonly (readonly [Dot, number, number, number, number])[] = [
     ['square', 0, 20, 720, 0.42],

@@ -152,6 +152,16 @@ describe('regular artwork', () => {
       expect(measureHalftone(lineArt('freehand', 2560, dpi, seededRandom(seed))).regions, `seed ${seed}`).toEqual([]);
   });
 
+  it('is nothing where contour lines come to lie evenly here and there', () => {
+    for (const [seed, dpi] of [
+      [13, 600],
+      [15, 600],
+      [43, 600],
+      [61, 720],
+    ])
+      expect(measureHalftone(lineArt('contours', 1600, dpi, seededRandom(seed))).regions, `seed ${seed}`).toEqual([]);
+  });
+
   it('is nothing where shapes stand about', () => {
     const rings = plateOf((x, y) => Math.hypot(x - 30, y - 41) % 2.3 < 0.5 || Math.hypot(x % 13, y % 17) < 4);
     expect(rings).toEqual({ regions: [], unclassified: [] });

@@ -31,6 +31,19 @@ it('gives a part an area where its cut cells have only clear cells near them', (
   expect(areaMm2).toBeCloseTo(143.5 * 0.25, 6);
 });
 
+it('tells the lightest tones of lines that are missing in part, as they are finer than a pixel and lie along them', () => {
+  const tones = [0.03, 0.05, 0.1, 0.2, 0.3, 0.4, 0.5, 0.6, 0.75, 0.15, 0.5, 0.65];
+  for (const [rulingLpi, angleDeg, dpi] of [
+    [112.1, 0.37, 1440],
+    [81.6, 0, 1200],
+    [81.6, 90, 1200],
+  ]) {
+    const screening = { dot: 'line', rulingLpi, angleDeg, phase: [0.2, 0.3] } as const;
+    const [region] = measureHalftone(wedge(screening, dpi, tones, Math.round((16 * dpi) / rulingLpi), 4)).regions;
+    expect(Math.abs(region.toneMinPercent! - 3), `at ${angleDeg}°`).toBeLessThan(1);
+  }
+});
+
 it('tells the darkest tones, whose holes lie where cells meet', () => {
   const tones = [0.03, 0.05, 0.1, 0.2, 0.3, 0.4, 0.5, 0.6, 0.75, 0.85, 0.9, 0.95, 0.97, 0.5, 0.15, 0.65];
   for (const [dot, rulingLpi, angleDeg] of [
