@@ -26,7 +26,6 @@ const tintRange = 8;
 /** Lines of the smallest type and its letters are no nearer to each other. */
 const leastLetterMm = 0.8;
 const mostVotes = 9;
-const fewestVotes = 2;
 /** Tones of neighbouring cells of a picture differ less. */
 const mostScatterPercent = 15;
 /** Parts of very light and very dark tones have the lattice of the rest, unless their own lies so far off it. */
@@ -34,6 +33,9 @@ const otherBeyond = 0.03;
 const fewestTellingCells = 50;
 /** Parts smaller than a window have no room for a vote. */
 const leastVotingCells = 400;
+const fewestSilentCells = 100;
+/** Where fewer cells are of middle tones, all have a vote. */
+const leastMiddleShare = 0.25;
 const agreesWithin = 0.01;
 
 /** Where it is looked whether a part lies on a tile, across and down: its middle first, then around it. */
@@ -84,12 +86,14 @@ export function regionsOn(
   const lineParts = all.parts.map(({ whole }, k) => ({ whole, smoothed: tones[k].smoothed }));
   const isSet =
     all.lines === null ? null : partsSetByScreen(all.map, all.lines, lineParts, pixelsPerCellOf(plate, fitted));
-  const kept = all.parts.flatMap((part, k) => {
+  const asked = all.parts.flatMap((part, k) => {
     if (isSet?.[k] === false) return [];
     const region = regionOf(plate, all, part, tones[k], middles[k], lattice, shape, windows, levels);
     return region === null ? [] : [{ region, part }];
   });
-  if (!isBorneOut(kept, all.map.join)) return { regions: [], tiles: [] };
+  const telling = asked.filter(({ region }) => region.windowsAgreed > 0);
+  const cellsTelling = telling.reduce((sum, { part }) => sum + part.cells.length * all.map.join ** 2, 0);
+  const kept = cellsTelling >= leastVotingCells ? asked : telling;
   return {
     regions: kept.map(({ region }) => region),
     tiles: tilesOf(
@@ -98,15 +102,6 @@ export function regionsOn(
       tiles,
     ),
   };
-}
-
-/** Whether a window shows the lattice by itself, or so many cells follow it that chance has no part in it. */
-function isBorneOut(
-  kept: readonly { readonly region: HalftoneRegion; readonly part: LatticePart }[],
-  join: number,
-): boolean {
-  const cells = kept.reduce((sum, { part }) => sum + part.cells.length * join ** 2, 0);
-  return cells >= leastVotingCells || kept.some(({ region }) => region.windowsAgreed > 0);
 }
 
 function mapped(
@@ -215,8 +210,12 @@ function regionOf(
   const { map, field } = mapped;
   const middleCells = middle.length === 0 ? 0 : (middle.length * map.join ** 2 * whole.length) / telling.length;
   const lattice = ownOrCommon(fitLattice(map, field, telling), common, middleCells);
-  const votes = voteOn(plate, lattice, map, [middle, telling, part].find(({ length }) => length > 0)!, windows);
-  if (votes.windows >= fewestVotes && votes.windowsAgreed < votes.windows / 2) return null;
+  const tellsAll = middle.length >= leastMiddleShare * telling.length && middle.length > 0;
+  const votes = voteOn(plate, lattice, map, tellsAll ? middle : telling.length > 0 ? telling : part, windows);
+  // No window tells the lattice of the lightest and the darkest tones: they follow that of other parts, if any.
+  const isAskedOfOthers =
+    middle.length === 0 && votes.windows === 1 && part.length * map.join ** 2 >= fewestSilentCells;
+  if (votes.windowsAgreed < votes.windows / 2 && !isAskedOfOthers) return null;
   const ruling = Math.hypot(lattice.fx, lattice.fy);
   const rulingLpi = 25.4 * ruling;
   const pixelsPerCell = pixelsPerCellOf(plate, lattice);

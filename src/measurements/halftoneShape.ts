@@ -90,16 +90,15 @@ export function shapeOf(folds: readonly FoldedCell[], pixelsPerCell: number, rat
   if (ratio < linesBelow) return 'line';
   if (folds.length === 0 || pixelsPerCell < fewestPixels) return 'unknown';
   const best = new Map<DotShape, number>();
+  const shares = folds.map(({ patches, tone }) => patches * Math.min(tone, 1 - tone));
+  const weight = shares.reduce((sum, share) => sum + share, 0);
   for (const pattern of preparedPatterns()) {
-    let difference = 0;
-    let weight = 0;
-    for (const fold of folds) {
-      const share = fold.patches * Math.min(fold.tone, 1 - fold.tone);
-      difference += share * differenceTo(pattern, fold);
-      weight += share;
-    }
-    const mean = difference / weight;
-    if (mean < (best.get(pattern.shape) ?? Infinity)) best.set(pattern.shape, mean);
+    const most = best.get(pattern.shape) ?? Infinity;
+    let mean = 0;
+    // What differs more than another pattern of its shape already will not be the best.
+    for (let k = 0; k < folds.length && mean < most; k++)
+      mean += (shares[k] / weight) * differenceTo(pattern, folds[k]);
+    if (mean < most) best.set(pattern.shape, mean);
   }
   const elongated = best.get('elliptical')!;
   const lines = best.get('line')!;

@@ -11,7 +11,7 @@ import {
   scatteredRegion,
   textureSidePx,
 } from './halftoneScattered.ts';
-import { findSeeds } from './halftoneSeeds.ts';
+import { type Seed, Seeds } from './halftoneSeeds.ts';
 import { type Texture, textureAt } from './halftoneTexture.ts';
 import { type HalftoneTiles, joinedTiles, layHalftoneTiles, type ToneLevels, toneLevelsOf } from './halftoneTiles.ts';
 import { coarsestCellMm, LatticeWindows, windowSide } from './halftoneWindow.ts';
@@ -21,7 +21,7 @@ const scaleStep = 4;
 const mostSamplesPerCell = 20;
 /** A window may be this much larger than the plate. */
 const mostWindowShare = 1.5;
-const mostFailures = 40;
+const mostFailures = 20;
 /** A lattice that came to nothing so often is not tried again. */
 const mostRejections = 2;
 /** A tile as wide as that of cells has some of a dot and some clear film, but for the lightest and the darkest tones. */
@@ -69,8 +69,15 @@ class Search {
     if (scale > 1 && windowPx > mostWindowShare * Math.max(grid.widthPx, grid.heightPx)) return;
     const factor = Math.max(1, Math.round(windowPx / 4 / sidePx));
     const taken = { tiles: this.#taken, perRow: this.#tiles.perRow, factor };
-    const seeds = findSeeds(joinedTiles(this.#tiles, factor), scale, taken);
+    const seeds = new Seeds(joinedTiles(this.#tiles, factor), scale, taken);
     const lookedAt = new Set<number>();
+    this.#lookFrom(seeds.broadestFirst(), scale, lookedAt);
+    this.#lookFrom(seeds.finestFirst(), scale, lookedAt);
+  }
+
+  /** @param lookedAt places that have been looked at, half a window apart */
+  #lookFrom(seeds: Iterable<Seed>, scale: number, lookedAt: Set<number>): void {
+    const windowPx = windowSide * scale;
     let failures = 0;
     for (const { column, row } of seeds) {
       if (failures === mostFailures) break;
