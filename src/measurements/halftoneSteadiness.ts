@@ -25,7 +25,9 @@ const leastTaken = 0.008;
 const feedStepMm = 0.04;
 const shareOfSteadiest = 0.8;
 /** Over a few lines hatching lies evenly now and then: so many pairs of neighbours tell, of all parts together. */
-const fewestPairs = 5;
+const fewestPairs = 8;
+/** Lines of contours come nearer to each other bit by bit: from one line to the fourth beyond it shows. */
+const furtherLines = 4;
 /** Lines further apart are artwork, set by a screen or not. */
 const artworkMm = 2.54;
 /** Parts that stand alone among others that are no screen's are that much steadier, and that large. */
@@ -56,9 +58,13 @@ export function partsSetByScreen(
   const stepsPerLine = lineMm / Math.max(feedStepMm, lineMm / pixelsPerCell);
   const telling = each.filter(({ tells }) => tells);
   const together = telling.flatMap(({ neighbours }) => neighbours);
+  const further = telling.flatMap((part) => part.further);
   const pairs = telling.reduce((sum, part) => sum + part.pairs, 0);
   const areSteady =
-    telling.length === 0 || ((pairs >= fewestPairs || lineMm > artworkMm) && isSteady(together, stepsPerLine));
+    telling.length === 0 ||
+    ((pairs >= fewestPairs || lineMm > artworkMm) &&
+      isSteady(together, stepsPerLine) &&
+      (further.length === 0 || isSteady(further, stepsPerLine)));
   return each.map(({ tells, cells, pairs, neighbours }) => {
     if (areSteady) return !tells || neighbours.length === 0 || steadinessOf(neighbours) >= leastSteadiness;
     const isLarge = cells >= loneCells && pairs >= lonePairs;
@@ -98,35 +104,39 @@ function steadiestOf(neighbours: readonly Neighbours[]): Neighbours[] {
   });
 }
 
-/** The neighbouring lines of a part, stretch by stretch, and how many pairs of lines it has at its broadest. */
+/** The neighbouring lines of a part, stretch by stretch, those further apart, and how many pairs of lines it is broad. */
 function neighboursIn(
   { columns, rows }: CellMap,
   { realU, imaginaryU }: LineTurns,
   whole: Int32Array,
-): { neighbours: Neighbours[]; pairs: number } {
+): { neighbours: Neighbours[]; further: Neighbours[]; pairs: number } {
   const isWhole = new Uint8Array(realU.length);
   for (const cell of whole) isWhole[cell] = 1;
   const neighbours: Neighbours[] = [];
+  const further: Neighbours[] = [];
+  const compare = (cell: number, apart: number, into: Neighbours[]): boolean => {
+    let [hereReal, hereImaginary, thereReal, thereImaginary] = [0, 0, 0, 0];
+    for (let at = cell; at < cell + alongCells * columns; at += columns) {
+      if (isWhole[at] === 0 || isWhole[at + apart] === 0) return false;
+      hereReal += realU[at];
+      hereImaginary += imaginaryU[at];
+      thereReal += realU[at + apart];
+      thereImaginary += imaginaryU[at + apart];
+    }
+    const weight = Math.hypot(hereReal, hereImaginary) * Math.hypot(thereReal, thereImaginary);
+    if (weight === 0) return false;
+    into.push({ even: (hereReal * thereReal + hereImaginary * thereImaginary) / weight, weight });
+    return true;
+  };
   let [first, last] = [columns, 0];
   for (const cell of whole) {
     const column = cell % columns;
     const row = (cell - column) / columns;
     if (row % alongCells !== 0 || column + 1 >= columns || row + alongCells > rows) continue;
-    let [hereReal, hereImaginary, nextReal, nextImaginary] = [0, 0, 0, 0];
-    let isSeen = true;
-    for (let at = cell; at < cell + alongCells * columns && isSeen; at += columns) {
-      isSeen = isWhole[at] === 1 && isWhole[at + 1] === 1;
-      hereReal += realU[at];
-      hereImaginary += imaginaryU[at];
-      nextReal += realU[at + 1];
-      nextImaginary += imaginaryU[at + 1];
-    }
-    if (!isSeen) continue;
-    const weight = Math.hypot(hereReal, hereImaginary) * Math.hypot(nextReal, nextImaginary);
-    if (weight === 0) continue;
-    neighbours.push({ even: (hereReal * nextReal + hereImaginary * nextImaginary) / weight, weight });
+    if (!compare(cell, 1, neighbours)) continue;
+    if (column + furtherLines < columns) compare(cell, furtherLines, further);
     first = Math.min(first, column);
     last = Math.max(last, column + 1);
   }
-  return { neighbours, pairs: Math.max(0, last - first) };
+  return { neighbours, further, pairs: Math.max(0, last - first) };
 }

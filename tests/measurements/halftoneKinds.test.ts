@@ -152,6 +152,19 @@ describe('regular artwork', () => {
       expect(measureHalftone(lineArt('freehand', 2560, dpi, seededRandom(seed))).regions, `seed ${seed}`).toEqual([]);
   });
 
+  it('is nothing where contour lines run side by side over a few lines', () => {
+    // Contours of a hillside, ever nearer to each other, 0.5 mm apart in the middle.
+    for (const change of [0.02, 0.035, 0.05]) {
+      const film = plateOf((x, y) => {
+        const along = x * 0.71 + y * 0.7;
+        if (Math.abs(along - 45) > 1.9 || Math.abs(x - y) > 14) return false;
+        const turns = 2 * (along - 45) + change * (along - 45) ** 2 * 2;
+        return turns - Math.floor(turns) < 0.4;
+      });
+      expect(kindsOf(film), `${change}`).toEqual([]);
+    }
+  });
+
   it('is nothing where contour lines come to lie evenly here and there', () => {
     for (const [seed, dpi] of [
       [13, 600],
