@@ -12,7 +12,7 @@ const mostSamples = 14;
 /** With windows of four times as many pixels, cells of more samples are looked at as well. */
 const tooManySamples = 28;
 /** Pixels along the side of the finest cell that is one. */
-const fewestPixels = 3.2;
+export const fewestPixels = 3.2;
 /** 4 lpi, the coarsest looked for. */
 export const coarsestCellMm = 25.4 / 4;
 /** Share of a window's power that lies on a lattice of dots, and of lines. */

@@ -14,7 +14,7 @@ import {
 import { type Seed, Seeds } from './halftoneSeeds.ts';
 import { type Texture, textureAt } from './halftoneTexture.ts';
 import { type HalftoneTiles, joinedTiles, layHalftoneTiles, type ToneLevels, toneLevelsOf } from './halftoneTiles.ts';
-import { coarsestCellMm, LatticeWindows, windowSide } from './halftoneWindow.ts';
+import { coarsestCellMm, fewestPixels, LatticeWindows, windowSide } from './halftoneWindow.ts';
 
 /** Pixels a sample of the windows looked at grow by this factor; cells of 3 to 20 samples are found in each. */
 const scaleStep = 4;
@@ -22,6 +22,9 @@ const mostSamplesPerCell = 20;
 /** A window may be this much larger than the plate. */
 const mostWindowShare = 1.5;
 const mostFailures = 20;
+/** Where all cells of a scale are coarser than those of 18 lpi, windows are large and what they show is artwork. */
+const mostFailuresOnPatterns = 5;
+const patternMm = 25.4 / 18;
 /** A lattice that came to nothing so often is not tried again. */
 const mostRejections = 2;
 /** A tile as wide as that of cells has some of a dot and some clear film, but for the lightest and the darkest tones. */
@@ -78,14 +81,15 @@ class Search {
   /** @param lookedAt places that have been looked at, half a window apart */
   #lookFrom(seeds: Iterable<Seed>, scale: number, lookedAt: Set<number>): void {
     const windowPx = windowSide * scale;
-    let failures = 0;
+    const isForPatterns = scale * fewestPixels * coarsePitchMm(this.#tiles.grid) >= patternMm;
+    let failuresLeft = isForPatterns ? mostFailuresOnPatterns : mostFailures;
     for (const { column, row } of seeds) {
-      if (failures === mostFailures) break;
+      if (failuresLeft === 0) break;
       if (this.#isTaken(column, row)) continue;
       const place = Math.floor((2 * row) / windowPx) * 100_000 + Math.floor((2 * column) / windowPx);
       if (lookedAt.has(place)) continue;
       lookedAt.add(place);
-      if (!this.#takeFrom(column, row, scale)) failures++;
+      if (!this.#takeFrom(column, row, scale)) failuresLeft--;
     }
   }
 
