@@ -35,7 +35,7 @@ export interface CellMap {
   /** What is left of the lattice's own frequencies by taking samples over squares of pixels. */
   readonly attenuation: number;
   /** Samples that a cell holds on average. */
-  readonly samplesPerCell: number;
+  readonly meanCount: number;
   /** Samples in each cell, and their tones, 0 … 1, added up. */
   readonly counts: Float32Array;
   readonly ink: Float32Array;
@@ -159,7 +159,7 @@ function layCells(
     columns,
     rows,
     cellMm: join / Math.hypot(fx, fy),
-    samplesPerCell: join ** 2 / (fx * fx + fy * fy) / (factor ** 2 * tiles.grid.pitchXMm * tiles.grid.pitchYMm),
+    meanCount: join ** 2 / (fx * fx + fy * fy) / (factor ** 2 * tiles.grid.pitchXMm * tiles.grid.pitchYMm),
     attenuation: sinc(factor * tiles.grid.pitchXMm * fx) * sinc(factor * tiles.grid.pitchYMm * fy),
     counts: empty(),
     ink: empty(),

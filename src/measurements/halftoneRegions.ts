@@ -8,6 +8,7 @@ import { type FittedLattice, fitLattice } from './halftoneDrift.ts';
 import { cellsAreAlike, type FoldedCell, foldCells } from './halftoneFold.ts';
 import type { Lattice } from './halftoneLattice.ts';
 import { type FoundParts, findParts, type LatticeField, type LatticePart } from './halftoneMembers.ts';
+import { alwaysPatternLpi, patternBelowLpi } from './halftonePatterns.ts';
 import { scaleOf } from './halftonePeaks.ts';
 import { classOfShape, shapeClassOf, shapeOf } from './halftoneShape.ts';
 import { softEdgePercentOf } from './halftoneSoftEdges.ts';
@@ -16,10 +17,6 @@ import type { HalftoneTiles, ToneLevels } from './halftoneTiles.ts';
 import { type PartTones, tonesOf } from './halftoneTones.ts';
 import { factorFor, type LatticeWindows } from './halftoneWindow.ts';
 
-/** Coarser structures of one tint are artwork. */
-const patternBelowLpi = 18;
-/** No tone is made of cells of a quarter of a centimetre. */
-const alwaysPatternLpi = 10;
 /** A tint: this share of the area within so many percent of tone. */
 const tintShare = 0.75;
 const tintRange = 8;
@@ -33,6 +30,7 @@ const otherBeyond = 0.03;
 const fewestTellingCells = 50;
 /** Parts smaller than a window have no room for a vote. */
 const leastVotingCells = 400;
+/** Parts of which no window tells are that large. */
 const fewestSilentCells = 100;
 /** Where fewer cells are of middle tones, all have a vote. */
 const leastMiddleShare = 0.25;
@@ -210,8 +208,8 @@ function regionOf(
   const { map, field } = mapped;
   const middleCells = middle.length === 0 ? 0 : (middle.length * map.join ** 2 * whole.length) / telling.length;
   const lattice = ownOrCommon(fitLattice(map, field, telling), common, middleCells);
-  const tellsAll = middle.length >= leastMiddleShare * telling.length && middle.length > 0;
-  const votes = voteOn(plate, lattice, map, tellsAll ? middle : telling.length > 0 ? telling : part, windows);
+  const isMiddling = middle.length > 0 && middle.length >= leastMiddleShare * telling.length;
+  const votes = voteOn(plate, lattice, map, isMiddling ? middle : telling.length > 0 ? telling : part, windows);
   // No window tells the lattice of the lightest and the darkest tones: they follow that of other parts, if any.
   const isAskedOfOthers =
     middle.length === 0 && votes.windows === 1 && part.length * map.join ** 2 >= fewestSilentCells;

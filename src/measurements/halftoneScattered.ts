@@ -46,6 +46,7 @@ export function isTooLargeForMatrix({ dotPx }: Texture): boolean {
  * finest grain to a cell, repeating along rows and columns.
  */
 export function mayBeOrdered(texture: Texture, cellPx: number): boolean {
+  // To find the dots' pitch takes longer than to see that no pitch would do.
   if (cellPx > fewDots * mostOrderedPx) return false;
   const { dotPx } = texture;
   if (isTooLargeForMatrix(texture) || cellPx > fewDots * dotPx || texture.gridShare < 0.9) return false;

@@ -101,9 +101,9 @@ function aroundEach(cells: CellSums, reach: number): CellSums {
  * The tone of summed cells. Samples on borders fall into one cell or another, so that a square of cells has a few too many
  * or too few: those are taken for what lies on borders, clear film between light dots.
  */
-function toneOf({ lattice, samplesPerCell }: CellMap, { cells, counts, ink }: CellSums, at: number): number {
+function toneOf({ lattice, meanCount }: CellMap, { cells, counts, ink }: CellSums, at: number): number {
   const tone = ink[at] / counts[at];
-  const tooMany = counts[at] / (samplesPerCell * cells[at]) - 1;
+  const tooMany = counts[at] / (meanCount * cells[at]) - 1;
   if (Math.abs(tooMany) > mostAtBorders) return tone;
   // Lines run across two of the four borders.
   const met = lattice.isLines ? 0.5 : Math.min(1, Math.max(0, (tone - clearUpTo) / (meetFrom - clearUpTo)));

@@ -1,4 +1,5 @@
 import type { CellMap, CellTurns } from './halftoneCells.ts';
+import { alwaysPatternLpi } from './halftonePatterns.ts';
 
 /** What each cell of a map puts on the frequency across the lines. */
 export type LineTurns = Pick<CellTurns, 'realU' | 'imaginaryU'>;
@@ -24,12 +25,13 @@ const leastTaken = 0.008;
 /** Films fed through a printer are as uneven as that, however fine the pixels of their scans. */
 const feedStepMm = 0.04;
 const shareOfSteadiest = 0.8;
-/** Over a few lines hatching lies evenly now and then: so many pairs of neighbours tell, of all parts together. */
+/**
+ * Over a few lines hatching lies evenly now and then: so many pairs of neighbours tell, of all parts together. Lines that
+ * are artwork anyway, as they lie far apart, need not be as many.
+ */
 const fewestPairs = 8;
 /** Lines of contours come nearer to each other bit by bit: from one line to the fourth beyond it shows. */
 const furtherLines = 4;
-/** Lines further apart are artwork, set by a screen or not. */
-const artworkMm = 2.54;
 /** Parts that stand alone among others that are no screen's are that much steadier, and that large. */
 const loneSteadiness = 0.97;
 const loneCells = 200;
@@ -59,10 +61,10 @@ export function partsSetByScreen(
   const telling = each.filter(({ tells }) => tells);
   const together = telling.flatMap(({ neighbours }) => neighbours);
   const further = telling.flatMap((part) => part.further);
-  const pairs = telling.reduce((sum, part) => sum + part.pairs, 0);
+  const pairsInAll = telling.reduce((sum, part) => sum + part.pairs, 0);
   const areSteady =
     telling.length === 0 ||
-    ((pairs >= fewestPairs || lineMm > artworkMm) &&
+    ((pairsInAll >= fewestPairs || lineMm > 25.4 / alwaysPatternLpi) &&
       isSteady(together, stepsPerLine) &&
       (further.length === 0 || isSteady(further, stepsPerLine)));
   return each.map(({ tells, cells, pairs, neighbours }) => {

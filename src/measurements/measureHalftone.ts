@@ -2,6 +2,7 @@ import type { Plate } from '../plates/plate.ts';
 import { coarsePitchMm } from '../raster/pixelGrid.ts';
 import type { Halftone, HalftoneRegion } from './halftone.ts';
 import type { Lattice } from './halftoneLattice.ts';
+import { patternBelowLpi } from './halftonePatterns.ts';
 import { isSameLattice, regionsOn } from './halftoneRegions.ts';
 import {
   growScattered,
@@ -22,9 +23,8 @@ const mostSamplesPerCell = 20;
 /** A window may be this much larger than the plate. */
 const mostWindowShare = 1.5;
 const mostFailures = 20;
-/** Where all cells of a scale are coarser than those of 18 lpi, windows are large and what they show is artwork. */
+/** Where all cells of a scale are so coarse that one tint of them is artwork; finer scales have shown the finest of these. */
 const mostFailuresOnPatterns = 5;
-const patternMm = 25.4 / 18;
 /** A lattice that came to nothing so often is not tried again. */
 const mostRejections = 2;
 /** A tile as wide as that of cells has some of a dot and some clear film, but for the lightest and the darkest tones. */
@@ -81,7 +81,7 @@ class Search {
   /** @param lookedAt places that have been looked at, half a window apart */
   #lookFrom(seeds: Iterable<Seed>, scale: number, lookedAt: Set<number>): void {
     const windowPx = windowSide * scale;
-    const isForPatterns = scale * fewestPixels * coarsePitchMm(this.#tiles.grid) >= patternMm;
+    const isForPatterns = scale * fewestPixels * coarsePitchMm(this.#tiles.grid) >= 25.4 / patternBelowLpi;
     let failuresLeft = isForPatterns ? mostFailuresOnPatterns : mostFailures;
     for (const { column, row } of seeds) {
       if (failuresLeft === 0) break;

@@ -108,7 +108,8 @@ export interface FitErrors {
 
 /**
  * What the marks' own errors, up to `plusMinusMm` each and independent of each other, do to the scales and the turn of a
- * least-squares fit: the law of propagation of uncertainty, JCGM 100:2008, 5.1.2. Null for marks on one line or one place.
+ * least-squares fit: the law of propagation of uncertainty, JCGM 100:2008, 5.1.2. Null for marks at one place, and where a
+ * scale each way was fitted for marks on one line.
  */
 export function fitErrors(
   model: 'similarity' | 'affine',

@@ -56,6 +56,14 @@ export const cases: CheckCases = {
       findings: [{ code: 'not-measured', value: null, inks: ['Night'], places: 0 }],
       why: /too few marks/,
     },
+    {
+      name: 'a scale without a bar, by the outlines of the art, is no reading',
+      ask: job({ marksUsed: 0, scale: 1, scalePlusMinus: null }),
+      outcome: 'needsReview',
+      readings: 0,
+      findings: [{ code: 'not-measured', value: null, inks: ['Night'], places: 0 }],
+      why: /too few marks/,
+    },
     { name: 'a single film', ask: askOf(), outcome: 'notApplicable', readings: 0, why: /single film/ },
   ],
 };

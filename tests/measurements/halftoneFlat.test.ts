@@ -35,7 +35,7 @@ describe('a single light tint', () => {
   });
 
   it('has its tone where there is room for whole tiles between the dots', () => {
-    const screening = { dot: 'round', rulingLpi: 19, angleDeg: 33, phase: [0.1, 0.3] as const } as const;
+    const screening = { dot: 'round', rulingLpi: 19, angleDeg: 33, phase: [0.1, 0.3] } as const;
     const [region] = measureHalftone(tint(screening, 2400, 0.1, 2900, 80)).regions;
     expect(Math.abs(region.toneMinPercent! - 10)).toBeLessThan(0.2);
     expect(Math.abs(region.toneMaxPercent! - 10)).toBeLessThan(0.2);

@@ -19,7 +19,7 @@ it('gives a part an area where its cut cells have only clear cells near them', (
     columns,
     rows: columns,
     cellMm: 0.5,
-    samplesPerCell: 16,
+    meanCount: 16,
     attenuation: 1,
     counts: none().fill(16),
     ink,
