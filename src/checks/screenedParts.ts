@@ -1,5 +1,5 @@
 import type { Unmeasured } from '../findings/finding.ts';
-import { type BoxMm, intersectionOfBoxes } from '../geometry/box.ts';
+import { shareWithinBoxes } from '../geometry/box.ts';
 import type { PlateFacts } from './ask.ts';
 import type { LeftToOthers } from './check.ts';
 import { plateUnmeasured } from './subject.ts';
@@ -17,7 +17,7 @@ export function screenedParts(plate: PlateFacts): (LeftToOthers | Unmeasured)[] 
   const { widthPx, heightPx, pitchXMm, pitchYMm } = plate.grid;
   const screenedMm2 = (sharePercent / 100) * widthPx * pitchXMm * heightPx * pitchYMm;
   const halftones = plate.halftone.regions.filter(({ kind }) => kind !== 'pattern');
-  const readMm2 = halftones.reduce((sum, { boxMm, areaMm2 }) => sum + areaMm2 * shareWithin(boxMm, boxesMm), 0);
+  const readMm2 = halftones.reduce((sum, { boxMm, areaMm2 }) => sum + areaMm2 * shareWithinBoxes(boxMm, boxesMm), 0);
   const unreadMm2 = screenedMm2 - readMm2;
   const name = plate.ink.name;
   const said: (LeftToOthers | Unmeasured)[] = [];
@@ -35,16 +35,6 @@ export function screenedParts(plate: PlateFacts): (LeftToOthers | Unmeasured)[] 
     );
   }
   return said;
-}
-
-/** How much of a box lies in any of others that do not overlap, 0 … 1. */
-function shareWithin(box: BoxMm, others: readonly BoxMm[]): number {
-  const areaOf = ({ widthMm, heightMm }: BoxMm) => widthMm * heightMm;
-  const within = others.reduce((sum, other) => {
-    const both = intersectionOfBoxes(box, other);
-    return both === null ? sum : sum + areaOf(both);
-  }, 0);
-  return areaOf(box) === 0 ? 0 : Math.min(1, within / areaOf(box));
 }
 
 /** `62 mm²`, from ten square centimetres on `152 cm²`. */

@@ -53,3 +53,13 @@ export function containsBox(outer: BoxMm, inner: BoxMm): boolean {
     inner.yMm + inner.heightMm <= outer.yMm + outer.heightMm
   );
 }
+
+/** How much of a box lies in any of others that do not overlap, 0 … 1. */
+export function shareWithinBoxes(box: BoxMm, others: readonly BoxMm[]): number {
+  const areaOf = ({ widthMm, heightMm }: BoxMm) => widthMm * heightMm;
+  const within = others.reduce((sum, other) => {
+    const both = intersectionOfBoxes(box, other);
+    return both === null ? sum : sum + areaOf(both);
+  }, 0);
+  return areaOf(box) === 0 ? 0 : Math.min(1, within / areaOf(box));
+}

@@ -2,6 +2,7 @@ import type { Artwork } from '../artwork/film.ts';
 import type { Ask, PlateFacts } from '../checks/ask.ts';
 import { readAhead } from '../checks/exactDetail.ts';
 import { marksBoxesMm } from '../measurements/measureMarks.ts';
+import { unclassifiedParts } from '../measurements/unclassifiedParts.ts';
 import type { Plate } from '../plates/plate.ts';
 import { joinDrawnPlates, splitPass } from '../plates/splitPass.ts';
 import { coarsePitchMm } from '../raster/pixelGrid.ts';
@@ -58,7 +59,7 @@ export async function measureJob(
   };
   const factsWork = plates.map(async (plate, index): Promise<PlateFacts> => {
     const work = plateWork[index];
-    const [marks, { detail, opacity }, halftone] = await Promise.all([marksWork, work.measured, work.halftone]);
+    const [marks, { detail, opacity }, { regions }] = await Promise.all([marksWork, work.measured, work.halftone]);
     const film = artwork.films.find(({ id }) => id === plate.filmId)!;
     const markBoxes = marksBoxesMm(marks.filter(({ plateId }) => plateId === plate.id));
     const facts = {
@@ -71,7 +72,7 @@ export async function measureJob(
       doubts: drawn[index].doubts,
       detail: withoutMarks(detail, markBoxes),
       opacity,
-      halftone,
+      halftone: { regions, unclassified: unclassifiedParts(detail.screened, regions) },
     };
     unread.push(facts);
     return facts;

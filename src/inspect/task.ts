@@ -38,7 +38,7 @@ export interface TaskTable {
     input: { plate: Plate; searchToMm: number; refineBelowMm: number; previewPx: number };
     output: { detail: Detail; opacity: Opacity; preview: ToneImage; edgeCells: BitPlane };
   };
-  measureHalftone: { input: { plate: Plate }; output: Halftone };
+  measureHalftone: { input: { plate: Plate }; output: Pick<Halftone, 'regions'> };
   measureOverlap: {
     input: {
       first: Plate;

@@ -49,5 +49,12 @@ export interface Detail {
   readonly minDotMm: number | null;
   readonly minIslandMm: number | null;
   /** Parts with so many small dots or holes that they are tone, not line art; left out of the lists above. */
-  readonly screened: { readonly sharePercent: number; readonly boxesMm: readonly BoxMm[]; readonly spotCount: number };
+  readonly screened: {
+    readonly sharePercent: number;
+    /** Of the connected parts, largest first, the area of each, and of what lies further within than one tile. */
+    readonly boxesMm: readonly BoxMm[];
+    readonly areasMm2: readonly number[];
+    readonly innerAreasMm2: readonly number[];
+    readonly spotCount: number;
+  };
 }

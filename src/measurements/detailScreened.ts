@@ -1,7 +1,7 @@
-import { type BoxMm, grownBox } from '../geometry/box.ts';
+import { grownBox } from '../geometry/box.ts';
 import { type BitPlane, wordsPerRowFor } from '../raster/bitPlane.ts';
 import { boxOfPixels, type PixelGrid } from '../raster/pixelGrid.ts';
-import type { NarrowPlace, SpotPlace } from './detail.ts';
+import type { Detail, NarrowPlace, SpotPlace } from './detail.ts';
 import { findChainedTone } from './detailChainedTone.ts';
 import type { LeftOut } from './detailRidges.ts';
 import type { Spots } from './detailSpots.ts';
@@ -178,25 +178,29 @@ function screenedRows({ tiles, kinds }: ScreenedTiles, from: number, to: number,
   return { widthPx: grid.widthPx, heightPx: to - from, wordsPerRow, words };
 }
 
-/** Share of the film and boxes of the connected screened parts, largest first. */
-export function screenedAreas({ tiles, kinds }: ScreenedTiles): { sharePercent: number; boxesMm: BoxMm[] } {
+/** Share of the film, boxes and areas of the connected screened parts, largest first. */
+export function screenedAreas({ tiles, kinds, atEdge }: ScreenedTiles): Omit<Detail['screened'], 'spotCount'> {
   const { grid, sidePx, perRow } = tiles;
   const columnAt = (tile: number) => Math.min(grid.widthPx, tile * sidePx);
   const rowAt = (tile: number) => Math.min(grid.heightPx, tile * sidePx);
-  let pixels = 0;
+  const pixelsOf = (index: number) => {
+    const column = index % perRow;
+    const row = (index - column) / perRow;
+    return (columnAt(column + 1) - columnAt(column)) * (rowAt(row + 1) - rowAt(row));
+  };
   const regions = connectTiles(tiles, (index) => kinds[index] === toneKind);
-  for (const region of regions) {
-    for (const index of region.tiles) {
-      const column = index % perRow;
-      const row = (index - column) / perRow;
-      pixels += (columnAt(column + 1) - columnAt(column)) * (rowAt(row + 1) - rowAt(row));
-    }
-  }
   regions.sort((a, b) => b.tiles.length - a.tiles.length || a.top - b.top || a.left - b.left);
+  const pixels = regions.map((region) => region.tiles.reduce((sum, index) => sum + pixelsOf(index), 0));
+  const inner = regions.map((region) =>
+    region.tiles.reduce((sum, index) => sum + (1 - atEdge[index]) * pixelsOf(index), 0),
+  );
+  const mm2 = (own: number) => own * grid.pitchXMm * grid.pitchYMm;
   return {
-    sharePercent: (100 * pixels) / (grid.widthPx * grid.heightPx),
+    sharePercent: (100 * pixels.reduce((sum, own) => sum + own, 0)) / (grid.widthPx * grid.heightPx),
     boxesMm: regions.map(({ left, top, right, bottom }) =>
       boxOfPixels(grid, columnAt(left), rowAt(top), columnAt(right), rowAt(bottom)),
     ),
+    areasMm2: pixels.map(mm2),
+    innerAreasMm2: inner.map(mm2),
   };
 }

@@ -1,4 +1,5 @@
 import type { BoxMm } from '../geometry/box.ts';
+import type { TintMap } from './tintMap.ts';
 
 /**
  * `am`: dots on a lattice, their size carries the tone. `fm`: dots of one size, scattered or spread by error
@@ -40,6 +41,8 @@ export interface HalftoneRegion {
   readonly tonePlusMinusPercent: number;
   /** Area by tone in steps of 1 %: entry k holds the area in mm² of tones that round to k %, 0 … 100. */
   readonly areaByToneMm2: readonly number[];
+  /** How the tones lie over the part. Not in earlier reports. */
+  readonly tintMap?: TintMap;
   /** Where the lightest and the darkest tones lie, worst first, a few each. */
   readonly lightest: readonly TonePlace[];
   readonly darkest: readonly TonePlace[];

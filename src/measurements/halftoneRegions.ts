@@ -16,6 +16,7 @@ import { type LineTurns, partsSetByScreen } from './halftoneSteadiness.ts';
 import type { HalftoneTiles, ToneLevels } from './halftoneTiles.ts';
 import { type PartTones, tonesOf } from './halftoneTones.ts';
 import { factorFor, type LatticeWindows } from './halftoneWindow.ts';
+import { tintMapOfCells } from './tintMap.ts';
 
 /** A tint: this share of the area within so many percent of tone. */
 const tintShare = 0.75;
@@ -219,9 +220,10 @@ function regionOf(
   const pixelsPerCell = pixelsPerCellOf(plate, lattice);
   const { toneMinPercent, toneMaxPercent } = tones;
   const isPattern = rulingLpi < alwaysPatternLpi || (rulingLpi < patternBelowLpi && isOneTint(tones.areaByToneMm2));
+  const boxMm = boxOfPart(plate, map, part);
   return {
     kind: isPattern ? 'pattern' : 'am',
-    boxMm: boxOfPart(plate, map, part),
+    boxMm,
     areaMm2: tones.areaMm2,
     rulingLpi,
     rulingPlusMinusLpi: rulingLpi * lattice.rulingError,
@@ -234,6 +236,7 @@ function regionOf(
     toneMaxPercent,
     tonePlusMinusPercent: tones.plusMinusPercent,
     areaByToneMm2: tones.areaByToneMm2,
+    tintMap: tintMapOfCells(map, whole, tones.smoothed, boxMm),
     lightest: tones.lightest,
     darkest: tones.darkest,
     pixelsPerCell,

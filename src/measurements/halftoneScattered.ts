@@ -1,9 +1,11 @@
+import type { BoxMm } from '../geometry/box.ts';
 import type { Plate } from '../plates/plate.ts';
 import { coarsePitchMm } from '../raster/pixelGrid.ts';
 import type { HalftoneRegion, TonePlace } from './halftone.ts';
 import { softEdgePercentOf } from './halftoneSoftEdges.ts';
 import { type Texture, textureAt } from './halftoneTexture.ts';
 import type { HalftoneTiles, ToneLevels } from './halftoneTiles.ts';
+import { SquareSums, type TintMap } from './tintMap.ts';
 
 export const textureSidePx = 128;
 const leastGrain = 0.8;
@@ -146,11 +148,12 @@ export function scatteredRegion(
       boxMm: boxOf(tile % perRow, (tile % perRow) + 1, Math.floor(tile / perRow), Math.floor(tile / perRow) + 1),
       tonePercent: 100 * smoothed[tile],
     }));
+  const boxMm = boxOf(least(columns), most(columns) + 1, least(rows), most(rows) + 1);
   const isOrdered = votes.periodPx !== null;
   const pitchMm = coarsePitchMm(grid);
   return {
     kind: isOrdered ? 'ordered' : 'fm',
-    boxMm: boxOf(least(columns), most(columns) + 1, least(rows), most(rows) + 1),
+    boxMm,
     areaMm2,
     rulingLpi: isOrdered ? 25.4 / (votes.periodPx! * pitchMm) : null,
     rulingPlusMinusLpi: isOrdered ? 0 : null,
@@ -163,6 +166,7 @@ export function scatteredRegion(
     toneMaxPercent: percentile(0.99),
     tonePlusMinusPercent: 0.5,
     areaByToneMm2,
+    tintMap: tintMapOfTiles(tiles, whole, smoothed, boxMm),
     lightest: places(ordered),
     darkest: places(Int32Array.from(ordered).reverse()),
     pixelsPerCell: isOrdered ? votes.periodPx : null,
@@ -171,6 +175,20 @@ export function scatteredRegion(
     windows: votes.windows,
     windowsAgreed: votes.agreed,
   };
+}
+
+function tintMapOfTiles(
+  { perRow, sidePx, grid }: HalftoneTiles,
+  whole: Int32Array,
+  smoothed: Float32Array,
+  boxMm: BoxMm,
+): TintMap {
+  const [wideMm, highMm] = [sidePx * grid.pitchXMm, sidePx * grid.pitchYMm];
+  const sums = new SquareSums(boxMm, Math.max(wideMm, highMm));
+  for (const tile of whole) {
+    sums.add(((tile % perRow) + 0.5) * wideMm, (Math.floor(tile / perRow) + 0.5) * highMm, smoothed[tile]);
+  }
+  return sums.map();
 }
 
 function middlesOf({ perRow, sidePx }: HalftoneTiles, part: Int32Array): { column: number; row: number }[] {

@@ -37,7 +37,7 @@ const nearCells = 24;
  * the finest first; each lattice found is made exact and then sought over the whole plate. What has the grain of scattered
  * dots and no lattice is stochastic, or ordered where its pixels repeat.
  */
-export function measureHalftone(plate: Plate): Halftone {
+export function measureHalftone(plate: Plate): Pick<Halftone, 'regions'> {
   const levels = toneLevelsOf(plate);
   const tiles = layHalftoneTiles(plate, levels);
   const search = new Search(plate, tiles, levels);
@@ -46,7 +46,7 @@ export function measureHalftone(plate: Plate): Halftone {
     search.lookFor(scale);
     if (scale * mostSamplesPerCell * pitchMm >= coarsestCellMm) break;
   }
-  return { regions: search.regions.sort((a, b) => b.areaMm2 - a.areaMm2), unclassified: [] };
+  return { regions: search.regions.sort((a, b) => b.areaMm2 - a.areaMm2) };
 }
 
 class Search {

@@ -5,6 +5,7 @@ import type { Halftone } from '../measurements/halftone.ts';
 import type { Mark } from '../measurements/marks.ts';
 import type { PressPlan } from '../pressPlan/pressPlan.ts';
 import type { ResolvedTicket } from '../ticket/ticket.ts';
+import { gainHeadroomOf } from './gainHeadroomOf.ts';
 import { meshBeatsOf } from './meshBeatsOf.ts';
 import type { ReportFilm, ReportHalftone, ReportJson, ReportMark, ReportPair, ReportPlate } from './reportJson.ts';
 import { reportTicket } from './reportTicket.ts';
@@ -82,6 +83,7 @@ function filmOf(film: Ask['artwork']['films'][number], { sourceFiles, art }: Rep
 function plateOf(plate: PlateFacts, { marks, ticket }: Ask): ReportPlate {
   const { detail, grid, opacity } = plate;
   const own = marks.find((candidate) => candidate.plateId === plate.id);
+  const mesh = ticket.screenFor(plate.ink.name).mesh?.value ?? null;
   return {
     id: plate.id,
     inkId: plate.ink.id,
@@ -100,7 +102,8 @@ function plateOf(plate: PlateFacts, { marks, ticket }: Ask): ReportPlate {
     detailSearchedToMm: detail.searchedToMm,
     screenedPercent: detail.screened.sharePercent,
     halftone: halftoneOf(plate.halftone),
-    meshBeats: meshBeatsOf(plate.halftone, ticket.screenFor(plate.ink.name).mesh?.value ?? null),
+    meshBeats: meshBeatsOf(plate.halftone, mesh),
+    gainHeadroom: gainHeadroomOf(plate.halftone, mesh),
     halftoneUnclassified: plate.halftone.unclassified.slice(0, mostPlaces),
     opacity: { semiOpaquePercent: opacity.semiOpaquePercent, maxInkPercent: opacity.maxInkPercent },
     scan: null,

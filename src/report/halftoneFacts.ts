@@ -1,6 +1,6 @@
 import type { DotShape, DotShapeClass, HalftoneKind, HalftoneRegion } from '../measurements/halftone.ts';
 import { areaWords, counted, fixed } from './format.ts';
-import type { ReportJson, ReportMeshBeats } from './reportJson.ts';
+import type { ReportGainHeadroom, ReportJson, ReportMeshBeats } from './reportJson.ts';
 import type { ToneChart } from './toneChart.ts';
 
 /** As many parts of a plate are shown. */
@@ -16,6 +16,8 @@ export interface ShownHalftone {
   readonly region: number;
   /** What it makes with its mesh; null where that is not known. */
   readonly beats: ReportMeshBeats | null;
+  /** What its dots may gain; null where that cannot be told. */
+  readonly headroom: ReportGainHeadroom | null;
 }
 
 /** The largest parts of each plate. */
@@ -26,9 +28,13 @@ export function shownHalftones({ plates }: ReportJson): ShownHalftone[] {
       part,
       region,
       beats: plate.meshBeats.find((one) => one.region === region) ?? null,
+      headroom: plate.gainHeadroom?.find((one) => one.region === region) ?? null,
     })),
   );
 }
+
+/** Names a part of a plate among the pictures of a report. */
+export const partKey = (plateId: string, region: number): string => `${plateId} ${region}`;
 
 /** What the part is about, and what is left out of it. */
 export function leadOfHalftones({ plates }: ReportJson): string {
@@ -69,7 +75,10 @@ const classWords: Readonly<Record<DotShapeClass, string>> = {
 };
 
 /** Everything measured of a part, in the order it is asked for. */
-export function factsOfHalftone({ part, beats }: ShownHalftone, gap: string): { term: string; value: string }[] {
+export function factsOfHalftone(
+  { part, beats, headroom }: ShownHalftone,
+  gap: string,
+): { term: string; value: string }[] {
   const facts: { term: string; value: string }[] = [];
   const add = (term: string, value: string) => facts.push({ term, value });
   add('Kind', kindWords[part.kind]);
@@ -93,6 +102,7 @@ export function factsOfHalftone({ part, beats }: ShownHalftone, gap: string): { 
   }
   if (part.windows > 0) add('Read in', `${part.windowsAgreed} of ${counted(part.windows, 'window')}`);
   if (beats !== null) add('Mesh', meshWords(beats, gap));
+  if (headroom !== null) add('Dot gain', headroomWords(headroom, gap));
   return facts;
 }
 
@@ -107,4 +117,14 @@ function meshWords({ meshRatio, beats: [strongest] }: ReportMeshBeats, gap: stri
   const { periodMm, modulationPercent, tonePercent } = strongest;
   const period = periodMm === null ? 'without end' : `every ${fixed(periodMm, periodMm < 10 ? 2 : 1)}${gap}mm`;
   return `${ratio}; beats ${period}, at most ${fixed(modulationPercent, 1)}${gap}% at ${fixed(tonePercent, 0)}${gap}%`;
+}
+
+/** How far the edges of the darkest dots may spread, and what then happens. */
+function headroomWords({ darkestPercent, closesUm, holdsUm, plusMinusUm }: ReportGainHeadroom, gap: string): string {
+  const at = `the holes of ${fixed(darkestPercent, 1)}${gap}%`;
+  const bar = ` ±${gap}${fixed(plusMinusUm, 0)}${gap}µm`;
+  const closes = `${at} close when every edge grows by ${fixed(closesUm, 0)}${bar}`;
+  if (holdsUm === null) return closes;
+  if (holdsUm <= 0) return `no room: the mesh does not hold ${at}; they close at ${fixed(closesUm, 0)}${bar} an edge`;
+  return `${closes}; the mesh holds them up to ${fixed(holdsUm, 0)}${bar}`;
 }

@@ -7,6 +7,7 @@ import { markPicturesOf } from './markPictures.ts';
 import type { Picture } from './paintLayers.ts';
 import type { ReportJson } from './reportJson.ts';
 import { spectrumPicturesOf } from './spectrumPictures.ts';
+import { tintPicturesOf } from './tintPictures.ts';
 
 /** A report with every picture it shows, painted and packed. Plain data, so that another thread can set it. */
 export interface PaintedReport {
@@ -19,7 +20,9 @@ export interface PaintedReport {
   readonly figures: ReadonlyMap<string, Figures>;
   /** Registration marks enlarged, by plate id; none when left out. */
   readonly marks?: ReadonlyMap<string, readonly CropPicture[]>;
-  /** Spectra of halftoned parts, by `spectrumKey`; none when left out. */
+  /** Where the tones of halftoned parts lie, by `partKey`; none when left out. */
+  readonly tints?: ReadonlyMap<string, CropPicture>;
+  /** Spectra of halftoned parts, by `partKey`; none when left out. */
   readonly spectra?: ReadonlyMap<string, CropPicture>;
 }
 
@@ -29,13 +32,14 @@ export async function paintReport(inspection: Inspection): Promise<PaintedReport
   const { stops, lookFirst } = digestOf(report);
   const entries = [...stops, ...lookFirst].flatMap((group) => group.entries);
   const maps = new Map<string, Promise<Picture>>();
-  const [composite, slips, figures, marks, spectra] = await Promise.all([
+  const [composite, slips, figures, marks, spectra, tints] = await Promise.all([
     compositeOnShirt(inspection),
     Promise.all(report.plates.map(async ({ id }) => [id, await slipOfPlate(inspection, id)] as const)),
     Promise.all(entries.map(async (entry) => [entry.anchor, await figuresOf(inspection, entry, maps)] as const)),
     markPicturesOf(inspection),
     spectrumPicturesOf(inspection),
+    tintPicturesOf(report),
   ]);
   const painted = slips.filter((slip): slip is readonly [string, Picture] => slip[1] !== null);
-  return { report, composite, slips: new Map(painted), figures: new Map(figures), marks, spectra };
+  return { report, composite, slips: new Map(painted), figures: new Map(figures), marks, spectra, tints };
 }

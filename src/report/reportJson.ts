@@ -168,6 +168,8 @@ export interface ReportPlate {
   readonly halftone: ReportHalftone | null;
   /** Of parts whose ruling was read, where the mesh is known: what they make with it. */
   readonly meshBeats: readonly ReportMeshBeats[];
+  /** Of parts of dots on a lattice: how far these may grow. Not in earlier reports. */
+  readonly gainHeadroom?: readonly ReportGainHeadroom[];
   /** Screened parts that are none of the kinds for sure, the first 50. */
   readonly halftoneUnclassified: Halftone['unclassified'];
   readonly opacity: { readonly semiOpaquePercent: number; readonly maxInkPercent: number };
@@ -208,6 +210,20 @@ export interface ReportMeshBeats {
     readonly modulationPercent: number;
     readonly tonePercent: number;
   }[];
+}
+
+/** How far the dots of the darkest tone in use may grow at every edge, by geometry; how far they will is for a print to say. */
+export interface ReportGainHeadroom {
+  /** Index in `halftone.regions`. */
+  readonly region: number;
+  readonly darkestPercent: number;
+  /** Until the holes between the dots have closed. */
+  readonly closesUm: number;
+  /** Until the mesh no longer holds the holes; negative where it does not now, null where no mesh is known. */
+  readonly holdsUm: number | null;
+  readonly plusMinusUm: number;
+  /** The darkest tone the mesh holds less the darkest in use; null likewise. */
+  readonly tonePercent: number | null;
 }
 
 export interface ReportPair {

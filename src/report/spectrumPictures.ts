@@ -1,7 +1,7 @@
 import { filmBlack, lightTable } from './composite.ts';
-import { type CropPicture, unitsPerMm } from './cropPicture.ts';
+import { type CropPicture, cropSideMm, unitsPerMm } from './cropPicture.ts';
 import { fixed } from './format.ts';
-import { type ShownHalftone, shownHalftones } from './halftoneFacts.ts';
+import { partKey, type ShownHalftone, shownHalftones } from './halftoneFacts.ts';
 import type { Inspection } from './inspection.ts';
 import { inkNameOf } from './meetings.ts';
 import { paintLayers } from './paintLayers.ts';
@@ -9,24 +9,19 @@ import type { SpectrumOfPart } from './pictures.ts';
 import type { ReportJson } from './reportJson.ts';
 import { circle, line, type Shape } from './shapes.ts';
 
-/** Side of a spectrum as shown, mm. */
-const sideMm = 42;
 const picturePx = 484;
 const foundHex = '#d02f7c';
 const ringRadius = 3.4;
 const mostOrder = 3;
 
-/** Key of the spectrum of a part of a plate. */
-export const spectrumKey = (plateId: string, region: number): string => `${plateId} ${region}`;
-
-/** The spectra of halftoned parts with the frequencies of the lattice read ringed, by `spectrumKey`. */
+/** The spectra of halftoned parts with the frequencies of the lattice read ringed, by `partKey`. */
 export async function spectrumPicturesOf({ report, pictures }: Inspection): Promise<Map<string, CropPicture>> {
   const shown = shownHalftones(report);
   const drawn = await Promise.all(
     (pictures.spectra ?? []).map(async (spectrum) => {
       const of = shown.find(({ plate, region }) => plate.id === spectrum.plateId && region === spectrum.region);
       if (of === undefined) return null;
-      return [spectrumKey(of.plate.id, of.region), await spectrumPicture(report, of, spectrum)] as const;
+      return [partKey(of.plate.id, of.region), await spectrumPicture(report, of, spectrum)] as const;
     }),
   );
   return new Map(drawn.filter((one) => one !== null));
@@ -39,7 +34,7 @@ async function spectrumPicture(
 ): Promise<CropPicture> {
   const layers = [{ image, colour: filmBlack }];
   const picture = await paintLayers({ layers, ground: lightTable, sidePx: picturePx, inks: 'seeThrough' });
-  const side = sideMm * unitsPerMm;
+  const side = cropSideMm * unitsPerMm;
   const ruling = `${fixed(part.rulingLpi!, 1)} lpi at ${fixed(part.angleDeg!, 1)}°`;
   return {
     picture,

@@ -39,7 +39,7 @@ async function decode(files: readonly string[]): Promise<string> {
 
 /** What the work that is left out would find where there is nothing to be found. */
 const nothing: { readonly [Name in TaskName]?: unknown } = {
-  measureHalftone: { regions: [], unclassified: [] },
+  measureHalftone: { regions: [] },
   measureMarks: [],
   measureRegistration: null,
 };

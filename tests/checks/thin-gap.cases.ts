@@ -1,4 +1,4 @@
-import { askOf, narrowAt } from '../support/askFixture.ts';
+import { askOf, narrowAt, screenedOf } from '../support/askFixture.ts';
 import type { CheckCases } from '../support/checkTester.ts';
 
 const blank = { coveragePercent: 0, inkedBoxMm: null };
@@ -76,7 +76,12 @@ export const cases: CheckCases = {
     {
       name: 'what is screened and was not read as halftone is not measured',
       ask: askOf({
-        plates: [{ ink: 'Coral', detail: { screened: { sharePercent: 0.04, boxesMm: [], spotCount: 80 } } }],
+        plates: [
+          {
+            ink: 'Coral',
+            detail: { screened: screenedOf(0.04) },
+          },
+        ],
       }),
       outcome: 'needsReview',
       readings: 1,

@@ -1,4 +1,4 @@
-import { askOf, boxAt, halftoneRegionOf, narrowAt, objectOf } from '../support/askFixture.ts';
+import { askOf, boxAt, halftoneRegionOf, narrowAt, objectOf, screenedOf } from '../support/askFixture.ts';
 import type { CheckCases } from '../support/checkTester.ts';
 import { boxFill, strokeAlong } from '../support/outlines.ts';
 
@@ -161,7 +161,12 @@ export const cases: CheckCases = {
       name: 'what is screened and was not read as halftone is not measured, and the rest of its plate is',
       ask: askOf({
         plates: [
-          { ink: 'Coral', detail: { screened: { sharePercent: 8, boxesMm: [boxAt(10, 10, 50, 50)], spotCount: 900 } } },
+          {
+            ink: 'Coral',
+            detail: {
+              screened: screenedOf(8, [boxAt(10, 10, 50, 50)]),
+            },
+          },
         ],
       }),
       outcome: 'needsReview',
@@ -175,7 +180,9 @@ export const cases: CheckCases = {
         plates: [
           {
             ink: 'Coral',
-            detail: { screened: { sharePercent: 8, boxesMm: [boxAt(100, 80, 100, 80)], spotCount: 900 } },
+            detail: {
+              screened: screenedOf(8, [boxAt(100, 80, 100, 80)]),
+            },
             halftone: { regions: [halftoneRegionOf()] },
           },
         ],
@@ -191,7 +198,9 @@ export const cases: CheckCases = {
         plates: [
           {
             ink: 'Coral',
-            detail: { screened: { sharePercent: 8, boxesMm: [boxAt(100, 80, 100, 80)], spotCount: 900 } },
+            detail: {
+              screened: screenedOf(8, [boxAt(100, 80, 100, 80)]),
+            },
             // 80 cm² of 45 % on average, on a film of 1,080 cm².
             opacity: { coveragePercent: 3.35 },
             halftone: { regions: [halftoneRegionOf()] },
@@ -209,11 +218,7 @@ export const cases: CheckCases = {
           {
             ink: 'Coral',
             detail: {
-              screened: {
-                sharePercent: 12,
-                boxesMm: [boxAt(100, 80, 100, 80), boxAt(10, 10, 60, 70)],
-                spotCount: 900,
-              },
+              screened: screenedOf(12, [boxAt(100, 80, 100, 80), boxAt(10, 10, 60, 70)]),
             },
             halftone: {
               regions: [

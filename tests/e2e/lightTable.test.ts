@@ -70,6 +70,22 @@ describe('the light table', () => {
     await page.close();
   });
 
+  it('is not called complete once it is to be shown another way', async () => {
+    if (!hasOracle('chromium')) return;
+    const page = await browser.newPage({ viewport: { width: 1200, height: 900 } });
+    await page.goto(`${review.url}/jobs/${jobId}`);
+    await expect.poll(() => page.locator('canvas.film').getAttribute('data-complete')).toBe('true');
+    await page.getByRole('radio', { name: 'As films' }).waitFor();
+    const right = await page.evaluate(`(async () => {
+      [...document.querySelectorAll('label')].find((label) => label.textContent.includes('As films')).click();
+      await new Promise((done) => setTimeout(done));
+      return document.querySelector('canvas.film').dataset.complete;
+    })()`);
+    expect(right).toBe('false');
+    await expect.poll(() => page.locator('canvas.film').getAttribute('data-complete')).toBe('true');
+    await page.close();
+  });
+
   it('says nothing of inks it has not seen yet', async () => {
     if (!hasOracle('chromium')) return;
     const page = await browser.newPage({ viewport: { width: 1200, height: 900 } });

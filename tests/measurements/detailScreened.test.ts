@@ -89,7 +89,7 @@ describe('halftone', () => {
   it('a row or a small patch of dots is line art', () => {
     const row = Array.from({ length: 30 }, (_, k) => disc(40 + 20 * k, 300, 9));
     expect(measureDetail(plateOf(drawShapes(700, 600, row), 600), options)).toMatchObject({
-      screened: { sharePercent: 0, boxesMm: [], spotCount: 0 },
+      screened: { sharePercent: 0, boxesMm: [], areasMm2: [], innerAreasMm2: [], spotCount: 0 },
     });
     const patch = Array.from({ length: 25 }, (_, k) => disc(300 + 14 * (k % 5), 300 + 14 * Math.floor(k / 5), 7));
     const detail = measureDetail(plateOf(drawShapes(700, 600, patch), 600), options);

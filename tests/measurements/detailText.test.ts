@@ -160,7 +160,7 @@ describe('set type', () => {
       );
       if (plane === null) return;
       const { screened, lines } = measureDetail(plateOf(plane, 600), options);
-      expect(screened).toEqual({ sharePercent: 0, boxesMm: [], spotCount: 0 });
+      expect(screened).toEqual({ sharePercent: 0, boxesMm: [], areasMm2: [], innerAreasMm2: [], spotCount: 0 });
       expect(lines.length).toBeGreaterThan(300);
     }
   });

@@ -62,7 +62,7 @@ function askOf(changes: { open?: boolean; minLineMm?: number; regions?: readonly
       minGapMm: null,
       minDotMm: null,
       minIslandMm: null,
-      screened: { sharePercent: 0, boxesMm: [], spotCount: 0 },
+      screened: { sharePercent: 0, boxesMm: [], areasMm2: [], innerAreasMm2: [], spotCount: 0 },
     },
     opacity: { coveragePercent: 16.123456, semiOpaquePercent: 0, maxInkPercent: 100 },
     halftone: { regions: changes.regions ?? [], unclassified: [] },
@@ -173,6 +173,23 @@ describe('the report JSON', () => {
     expect(told.beats.length).toBeGreaterThan(0);
     const alike = told.beats.find(({ rulingOrder }) => rulingOrder[1] === 3)!;
     expect(alike).toMatchObject({ meshOrder: [0, 2], periodMm: null });
+  });
+
+  it('tells what dots may gain until their holes close, and until the mesh no longer holds them', () => {
+    expect(buildReport(inputOf()).plates[0].gainHeadroom).toEqual([]);
+    const lines = { dotShape: 'line', dotShapeClass: 'line', rulingLpi: 25.4, toneMaxPercent: 60 } as const;
+    const regions = [halftoneRegionOf({ kind: 'pattern' }), halftoneRegionOf(lines)];
+    // Of lines 1 mm apart 0.4 mm is clear, of which the mesh holds 0.312558 mm.
+    expect(buildReport(inputOf({ ask: askOf({ regions }) })).plates[0].gainHeadroom).toEqual([
+      {
+        region: 1,
+        darkestPercent: 60,
+        closesUm: 200,
+        holdsUm: expect.closeTo(43.721, 2),
+        plusMinusUm: 2.5,
+        tonePercent: expect.closeTo(8.744, 2),
+      },
+    ]);
   });
 
   it('tells the largest halftone of a plate in short and all of them in full', () => {

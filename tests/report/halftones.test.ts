@@ -1,7 +1,8 @@
 import { expect, it } from 'vitest';
-import { factsOfHalftone, leadOfHalftones, shownHalftones } from '../../src/report/halftoneFacts.ts';
+import { factsOfHalftone, leadOfHalftones, partKey, shownHalftones } from '../../src/report/halftoneFacts.ts';
 import { paintReport } from '../../src/report/paintedReport.ts';
 import { renderHtml } from '../../src/report/renderHtml.ts';
+import { tintPicturesOf } from '../../src/report/tintPictures.ts';
 import { toneChart } from '../../src/report/toneChart.ts';
 import { halftoneRegionOf } from '../support/askFixture.ts';
 import { inspectionFixture } from '../support/inspectionFixture.ts';
@@ -27,7 +28,8 @@ const { kind, rulingLpi, angleDeg, dotShape, toneMinPercent, toneMaxPercent, win
 const most = { kind, rulingLpi, angleDeg, dotShape, toneMinPercent, toneMaxPercent, windows };
 const [first, ...others] = plain.plates.map((plate) => ({ ...plate, halftone: null, meshBeats: [] }));
 const halftone = { ...most, regions: Array.from({ length: 6 }, () => part), regionsTotal: 6 };
-const report = { ...plain, plates: [{ ...first, halftone, meshBeats: [beats] }, ...others] };
+const headroom = { region: 0, darkestPercent: 80, closesUm: 113.6, holdsUm: 24.4, plusMinusUm: 2.6, tonePercent: 8 };
+const report = { ...plain, plates: [{ ...first, halftone, meshBeats: [beats], gainHeadroom: [headroom] }, ...others] };
 
 it('a halftone is told with all that was measured of it', () => {
   const shown = shownHalftones(report);
@@ -43,8 +45,55 @@ it('a halftone is told with all that was measured of it', () => {
     Cell: '13.3 pixels, 178 tones',
     'Read in': '12 of 12 windows',
     Mesh: '4.34 threads to a line; beats every 3.21 mm, at most 12.3 % at 40 %',
+    'Dot gain': 'the holes of 80.0 % close when every edge grows by 114 ± 3 µm; the mesh holds them up to 24 ± 3 µm',
   });
   expect(factsOfHalftone(shown[1], ' ').map(({ term }) => term)).not.toContain('Mesh');
+});
+
+it('what dots may gain is told without a mesh too, and when there is no room', () => {
+  const [shown] = shownHalftones(report);
+  const saidOf = (more: Partial<typeof headroom> | { holdsUm: null; tonePercent: null }) =>
+    factsOfHalftone({ ...shown, headroom: { ...headroom, ...more } }, ' ').find(({ term }) => term === 'Dot gain')!
+      .value;
+  expect(saidOf({ holdsUm: null, tonePercent: null })).toBe(
+    'the holes of 80.0 % close when every edge grows by 114 ± 3 µm',
+  );
+  expect(saidOf({ holdsUm: -4, tonePercent: -1 })).toBe(
+    'no room: the mesh does not hold the holes of 80.0 %; they close at 114 ± 3 µm an edge',
+  );
+});
+
+it('its tones are drawn where they lie, those the mesh does not hold hatched', async () => {
+  const tintMap = { xMm: 100, yMm: 80, pitchMm: 2, rows: ['--050540', '05050540', '40404095', '4040----'] };
+  const regions = [{ ...part, tintMap }];
+  const one = {
+    ...report,
+    plates: [{ ...report.plates[0], halftone: { ...halftone, regions, regionsTotal: 1 } }, ...others],
+  };
+  const picture = (await tintPicturesOf(one)).get(partKey(first.id, 0))!;
+  expect(picture.label).toBe(
+    'Tint map of White base, 100 × 80 mm; 5 to 95 %; too light for the mesh 38 %, too dark 8 % of it',
+  );
+  // Drawn square: 42 mm of 4 squares, 3 light ones in the first two rows and a dark one at the end of the third.
+  const side = picture.width / 4;
+  expect(picture.height).toBe(picture.width);
+  const strokes = picture.overlay[0].kind === 'path' ? picture.overlay[0].d.split('M').slice(1) : [];
+  const ends = strokes.map((stroke) => [...stroke.matchAll(/[-\d.]+/g)].map(Number));
+  expect(ends.length).toBeGreaterThan(6);
+  const squares = new Set(
+    ends.map(([x1, y1, x2, y2]) => `${Math.floor((x1 + x2) / 2 / side)} ${Math.floor((y1 + y2) / 2 / side)}`),
+  );
+  for (const square of squares) expect(['1 0', '2 0', '0 1', '1 1', '2 1', '3 2']).toContain(square);
+  expect(squares.has('3 2')).toBe(true);
+  const isRising = ([x1, y1, x2, y2]: number[]) => (y2 - y1) * (x2 - x1) < 0;
+  for (const stroke of ends) expect(isRising(stroke)).toBe(Math.max(stroke[1], stroke[3]) < 2.01 * side);
+  const page = renderHtml(await paintReport({ report: one, pictures }));
+  expect(page).toContain('Tones over 100');
+  expect(
+    (await tintPicturesOf({ ...one, plates: [{ ...one.plates[0], meshBeats: [] }] })).get(partKey(first.id, 0))!
+      .overlay,
+  ).toEqual([]);
+  expect((await tintPicturesOf(report)).size).toBe(0);
 });
 
 it('its tones are drawn as columns, and what the mesh does not hold is hatched', () => {

@@ -128,7 +128,7 @@ const cleanDetail: Detail = {
   minGapMm: null,
   minDotMm: null,
   minIslandMm: null,
-  screened: { sharePercent: 0, boxesMm: [], spotCount: 0 },
+  screened: { sharePercent: 0, boxesMm: [], areasMm2: [], innerAreasMm2: [], spotCount: 0 },
 };
 
 const cleanOpacity: Opacity = {
@@ -173,6 +173,12 @@ export function halftoneRegionOf(more: Partial<HalftoneRegion> = {}): HalftoneRe
     windowsAgreed: 12,
     ...more,
   };
+}
+
+/** Parts full of small dots, boxes throughout, that come to a share of the film. */
+export function screenedOf(sharePercent: number, boxesMm: readonly BoxMm[] = []): Detail['screened'] {
+  const areasMm2 = boxesMm.map(({ widthMm, heightMm }) => widthMm * heightMm);
+  return { sharePercent, boxesMm, areasMm2, innerAreasMm2: areasMm2, spotCount: 900 };
 }
 
 /** A narrow place whose middle lies at x, y; 3 mm long and level. */

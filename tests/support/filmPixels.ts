@@ -7,8 +7,8 @@ export async function pixelUnderPointer(
   y: number,
 ): Promise<{ column: number; row: number; isDark: boolean } | null> {
   await page.mouse.move(x, y);
-  await page.waitForTimeout(220);
-  const said = /column (\d+), row (\d+)/.exec(await page.locator('.readout').innerText());
+  // By the page's own clock: the read-out follows 80 ms after the pointer, however long the page takes for that.
+  const said = /column (\d+), row (\d+)/.exec(await later(page, `document.querySelector('.readout').innerText`));
   if (said === null) return null;
   const lightness = (await page.evaluate(`(() => {
     const canvas = document.querySelector('canvas.film');
@@ -16,4 +16,10 @@ export async function pixelUnderPointer(
     return canvas.getContext('2d').getImageData(${x} - box.left, ${y} - box.top, 1, 1).data[0];
   })()`)) as number;
   return { column: Number(said[1]), row: Number(said[2]), isDark: lightness < 128 };
+}
+
+/** What an expression gives in the page once timers of 80 ms that run there have ended and what they changed is drawn. */
+function later(page: Page, expression: string): Promise<string> {
+  const afterFrames = `requestAnimationFrame(() => requestAnimationFrame(() => done(${expression})))`;
+  return page.evaluate(`new Promise((done) => setTimeout(() => ${afterFrames}, 120))`);
 }

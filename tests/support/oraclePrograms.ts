@@ -12,6 +12,16 @@ export function hasOracle(program: string): boolean {
   return false;
 }
 
+/** Debian's python carries the packages compared with; another python on the path may not. */
+export const python = '/usr/bin/python3';
+
+/** Whether Debian's python has a package, as `hasOracle` of programs. */
+export function hasPythonPackage(name: string): boolean {
+  if (spawnSync(python, ['-c', `import ${name}`]).status === 0) return true;
+  sayMissing(`${name} for python3`);
+  return false;
+}
+
 /** Says once that something a comparison needs is missing; an error where it must not be. */
 export function sayMissing(what: string): void {
   if (process.env.PLATEGLASS_ORACLES === 'required') throw new Error(`${what} is not installed, and here it must be.`);

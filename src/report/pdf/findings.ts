@@ -1,5 +1,5 @@
 import { inkHex, safeHex } from '../composite.ts';
-import { type CropPicture, captionOf } from '../cropPicture.ts';
+import { type CropPicture, captionOf, cropSideMm, unitsPerMm } from '../cropPicture.ts';
 import { dataUri } from '../dataUri.ts';
 import type { Group } from '../digest.ts';
 import type { Entry } from '../entry.ts';
@@ -36,12 +36,8 @@ function entryBlocks(type: Typesetter, { report, figures }: PaintedReport, entry
     return [...start, title, paragraph(type, [{ text: check.why ?? '' }], body), gap(12)];
   }
   const { crops, map } = figures.get(entry.anchor)!;
-  const shown = [...crops.map((crop) => cropBlock(type, crop)), ...(map ? [mapBlock(type, map)] : [])];
   const blocks: Block[] = [...start, kept(claimBlock(type, report, entry))];
-  if (shown.length > 0) {
-    const step = (contentWidth - 4 * 42 * 2.8346) / 3 + 42 * 2.8346;
-    blocks.push(gap(8), kept(sideBySide(shown.map((block, index) => ({ block, left: index * step })))));
-  }
+  if (crops.length > 0 || map) blocks.push(gap(8), kept(picturesRow(type, crops, map ? [mapBlock(type, map)] : [])));
   return [...blocks, gap(7), adviceBlock(type, entry), gap(12)];
 }
 
@@ -97,7 +93,15 @@ export function namedInks(report: ReportJson, names: readonly string[]): Span[] 
 }
 
 /** An enlarged place with what is drawn over it. */
-export function cropBlock(type: Typesetter, crop: CropPicture): Block {
+/** Up to four pictures beside each other. */
+export function picturesRow(type: Typesetter, crops: readonly CropPicture[], further: readonly Block[] = []): Block {
+  const blocks = [...crops.map((crop) => cropBlock(type, crop)), ...further];
+  const width = cropSideMm * unitsPerMm * unit;
+  const step = width + (contentWidth - 4 * width) / 3;
+  return sideBySide(blocks.map((block, index) => ({ block, left: index * step })));
+}
+
+function cropBlock(type: Typesetter, crop: CropPicture): Block {
   const [width, height] = [crop.width * unit, crop.height * unit];
   const picture = figure(type, { width, height }, crop.label, (x, y) => {
     const { doc } = type;

@@ -1,17 +1,16 @@
-import { chartOfHalftone, factsOfHalftone, leadOfHalftones, shownHalftones } from '../halftoneFacts.ts';
+import { chartOfHalftone, factsOfHalftone, leadOfHalftones, partKey, shownHalftones } from '../halftoneFacts.ts';
 import { inkNameOf } from '../meetings.ts';
 import type { PaintedReport } from '../paintedReport.ts';
-import { spectrumKey } from '../spectrumPictures.ts';
 import { toneChart } from '../toneChart.ts';
 import { paragraph } from './blocks.ts';
 import { factFigure } from './factFigure.ts';
-import { cropBlock } from './findings.ts';
+import { picturesRow } from './findings.ts';
 import { type Flow, gap, kept } from './flow.ts';
 import { body } from './styles.ts';
 import { plain, sectionHead } from './tables.ts';
 
 /** The halftones that were read, each with its figures and its tones. */
-export function placeHalftones(flow: Flow, { report, spectra }: PaintedReport): void {
+export function placeHalftones(flow: Flow, { report, spectra, tints }: PaintedReport): void {
   const shown = shownHalftones(report);
   if (shown.length === 0) return;
   const { type } = flow;
@@ -25,8 +24,9 @@ export function placeHalftones(flow: Flow, { report, spectra }: PaintedReport): 
         facts: factsOfHalftone(one, '\u00a0'),
         drawing: toneChart(chartOfHalftone(one)),
       });
-      const spectrum = spectra?.get(spectrumKey(one.plate.id, one.region));
-      return spectrum === undefined ? figure : [...figure, cropBlock(type, spectrum), gap(4)];
+      const key = partKey(one.plate.id, one.region);
+      const pictures = [tints?.get(key), spectra?.get(key)].filter((picture) => picture !== undefined);
+      return pictures.length === 0 ? figure : [...figure, picturesRow(type, pictures), gap(4)];
     }),
   ]);
 }

@@ -4,15 +4,13 @@ import type { PaintedReport } from '../paintedReport.ts';
 import { registerArrows } from '../registerArrows.ts';
 import { factsOfRegister, hasRegister, leadOfRegister, type RegisterPlate } from '../registerFacts.ts';
 import type { ReportJson } from '../reportJson.ts';
-import { paragraph, sideBySide } from './blocks.ts';
+import { paragraph } from './blocks.ts';
 import { factFigure } from './factFigure.ts';
-import { cropBlock } from './findings.ts';
+import { picturesRow } from './findings.ts';
 import { type Block, contentWidth, type Flow, gap, kept } from './flow.ts';
 import { body } from './styles.ts';
 import { plain, sectionHead } from './tables.ts';
 import type { Typesetter } from './typeset.ts';
-
-const cropGap = 10;
 
 /** How the films lie to each other: each with its figures, arrows and marks. */
 export function placeRegister(flow: Flow, { report, marks }: PaintedReport): void {
@@ -27,7 +25,7 @@ export function placeRegister(flow: Flow, { report, marks }: PaintedReport): voi
   const reference = marks?.get(referencePlateId) ?? [];
   if (reference.length === 0) return;
   const heading = kept(paragraph(type, [{ text: 'Marks of the first film', strong: true }], body, contentWidth, 'H3'));
-  flow.place([gap(10), heading, cropRow(type, reference)]);
+  flow.place([gap(10), heading, picturesRow(type, reference)]);
 }
 
 function plateBlocks(
@@ -42,11 +40,5 @@ function plateBlocks(
     facts: factsOfRegister(report, plate, '\u00a0'),
     drawing: registerArrows(report, plate),
   });
-  return [...figure, ...(crops.length > 0 ? [cropRow(type, crops), gap(4)] : [])];
-}
-
-function cropRow(type: Typesetter, crops: readonly CropPicture[]): Block {
-  const blocks = crops.map((crop) => cropBlock(type, crop));
-  const step = (contentWidth + cropGap) / 4;
-  return sideBySide(blocks.map((block, index) => ({ block, left: index * step })));
+  return [...figure, ...(crops.length > 0 ? [picturesRow(type, crops), gap(4)] : [])];
 }

@@ -1,4 +1,3 @@
-import { spawnSync } from 'node:child_process';
 import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
@@ -12,20 +11,12 @@ import { openedByDisc } from '../../../src/raster/morphology.ts';
 import { readWindow } from '../../../src/raster/window.ts';
 import { disc, drawShapes, polygon, ring, star, strip, wedge } from '../../support/analyticShapes.ts';
 import { drawHalftone } from '../../support/halftone.ts';
-import { runOracle, sayMissing } from '../../support/oraclePrograms.ts';
+import { hasPythonPackage, python, runOracle } from '../../support/oraclePrograms.ts';
 import { seededRandom } from '../../support/seededRandom.ts';
 
-/** Debian's python carries OpenCV; another python on the path may not. */
-const python = '/usr/bin/python3';
 const script = fileURLToPath(new URL('morphology.py', import.meta.url));
 const folder = mkdtempSync(join(tmpdir(), 'plateglass-oracle-'));
 afterAll(() => rmSync(folder, { recursive: true, force: true }));
-
-function hasOpenCv(): boolean {
-  if (spawnSync(python, ['-c', 'import cv2']).status === 0) return true;
-  sayMissing('OpenCV for python3');
-  return false;
-}
 
 /** Line art, a halftone ramp and noise, wide enough for several words and blocks. */
 function drawnPlanes(): [string, BitPlane][] {
@@ -60,7 +51,7 @@ function drawnPlanes(): [string, BitPlane][] {
   ];
 }
 
-const present = hasOpenCv();
+const present = hasPythonPackage('cv2');
 
 describe('against OpenCV', () => {
   const planes = drawnPlanes();

@@ -1,4 +1,3 @@
-import { spawnSync } from 'node:child_process';
 import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
@@ -13,20 +12,12 @@ import {
   rotationDegOf,
   scaleOf,
 } from '../../../src/measurements/registrationFit.ts';
-import { runOracle, sayMissing } from '../../support/oraclePrograms.ts';
+import { hasPythonPackage, python, runOracle } from '../../support/oraclePrograms.ts';
 import { seededRandom } from '../../support/seededRandom.ts';
 
-/** Debian's python carries scipy; another python on the path may not. */
-const python = '/usr/bin/python3';
 const script = fileURLToPath(new URL('fits.py', import.meta.url));
 const folder = mkdtempSync(join(tmpdir(), 'plateglass-oracle-'));
 afterAll(() => rmSync(folder, { recursive: true, force: true }));
-
-function hasScipy(): boolean {
-  if (spawnSync(python, ['-c', 'import scipy.optimize']).status === 0) return true;
-  sayMissing('scipy for python3');
-  return false;
-}
 
 interface Answer {
   readonly similarity: Record<'rotationDeg' | 'scale' | 'largestMm' | 'scaleError' | 'turnError', number>;
@@ -53,7 +44,7 @@ function pairsOf(seed: number): MarkPair[] {
 }
 
 describe('the fits of marks', () => {
-  it.skipIf(!hasScipy())('are those of scipy’s least squares', () => {
+  it.skipIf(!hasPythonPackage('scipy.optimize'))('are those of scipy’s least squares', () => {
     const sets = Array.from({ length: 40 }, (_, k) => pairsOf(k + 1));
     const file = join(folder, 'pairs.json');
     const plain = sets.map((pairs) =>

@@ -1,5 +1,5 @@
 import type { RefObject } from 'preact';
-import { useEffect, useRef } from 'preact/hooks';
+import { useLayoutEffect, useRef } from 'preact/hooks';
 import type { PlateList } from '../../../shared/plates.ts';
 import { drawTable, filmOf, placesInView } from './drawTable.ts';
 import type { InkLook } from './inkLook.ts';
@@ -47,7 +47,7 @@ export function useTable(
   const told = useRef(onView);
   told.current = onView;
 
-  useEffect(() => {
+  useLayoutEffect(() => {
     const element = canvas.current!;
     const context = element.getContext('2d', { alpha: false })!;
     const film = filmOf(list);
@@ -69,6 +69,7 @@ export function useTable(
       told.current(view);
     };
     const redraw = () => {
+      element.dataset.complete = 'false';
       asked ||= requestAnimationFrame(draw);
     };
     const tiles = new TileStock(list, tilesUrl, redraw);
@@ -105,7 +106,8 @@ export function useTable(
     };
   }, [list, tilesUrl, canvas, second]);
 
-  useEffect(() => {
+  // Before the page goes on: the film is never called complete in a look that its controls no longer show.
+  useLayoutEffect(() => {
     stock.current?.setLook(look);
     state.current?.redraw();
   }, [look, list, tilesUrl]);
