@@ -100,6 +100,7 @@ export function factsOfHalftone(
   if (part.pixelsPerCell !== null && part.greyLevels !== null) {
     add('Cell', `${fixed(part.pixelsPerCell, 1)} pixels, ${part.greyLevels} tones`);
   }
+  if (part.softEdgePercent !== null) add('Soft edges', `${fixed(part.softEdgePercent, 1)}${gap}% of the dots’ edges`);
   if (part.windows > 0) add('Read in', `${part.windowsAgreed} of ${counted(part.windows, 'window')}`);
   if (beats !== null) add('Mesh', meshWords(beats, gap));
   if (headroom !== null) add('Dot gain', headroomWords(headroom, gap));

@@ -48,6 +48,9 @@ it('a halftone is told with all that was measured of it', () => {
     'Dot gain': 'the holes of 80.0 % close when every edge grows by 114 ± 3 µm; the mesh holds them up to 24 ± 3 µm',
   });
   expect(factsOfHalftone(shown[1], ' ').map(({ term }) => term)).not.toContain('Mesh');
+  expect(shown[0].part.softEdgePercent).toBeNull();
+  const grey = { ...shown[0], part: { ...shown[0].part, softEdgePercent: 12.34 } };
+  expect(factsOfHalftone(grey, ' ')).toContainEqual({ term: 'Soft edges', value: '12.3 % of the dots’ edges' });
 });
 
 it('what dots may gain is told without a mesh too, and when there is no room', () => {
