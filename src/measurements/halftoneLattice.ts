@@ -17,7 +17,11 @@ export interface FoundLattice extends Lattice {
   readonly share: number;
   /** Of all power beyond slow changes of tone. */
   readonly shareOfAll: number;
+  /** The weaker of the two frequencies of a square lattice as a share of the stronger; 0 of lines. */
+  readonly balance: number;
 }
+
+type Candidate = Omit<FoundLattice, 'balance'>;
 
 const mostPeaks = 8;
 const mostOrder = 6;
@@ -33,7 +37,7 @@ export function findLattice(spectrum: PowerSpectrum, scale: SpectrumScale): Foun
   if (peaks.length === 0) return null;
   const power = new RadialPower(spectrum, scale);
   const least = leastTurns * scale.perTurn;
-  const candidates: FoundLattice[] = [];
+  const candidates: Candidate[] = [];
   for (const { fx, fy } of peaks) {
     // The strongest peak may be that of the cell's diagonal.
     for (const [x, y] of [
@@ -57,7 +61,8 @@ export function findLattice(spectrum: PowerSpectrum, scale: SpectrumScale): Foun
   const chosen = good.reduce((a, b) => (Math.hypot(b.fx, b.fy) > Math.hypot(a.fx, a.fy) * 1.02 ? b : a));
   const refined = refine(spectrum, scale, chosen);
   const isLines = looksLikeLines(spectrum, scale, refined);
-  return { ...refined, isLines, ...shareOn(spectrum, scale, power, refined.fx, refined.fy, isLines) };
+  const balance = isLines ? 0 : balanceOf(spectrum, scale, refined);
+  return { ...refined, isLines, balance, ...shareOn(spectrum, scale, power, refined.fx, refined.fy, isLines) };
 }
 
 /** Whether the frequency across is as good as missing. */
@@ -66,6 +71,11 @@ function looksLikeLines(spectrum: PowerSpectrum, scale: SpectrumScale, { fx, fy 
   const cross = powerNear(spectrum, scale, -fy, fx);
   const diagonal = Math.max(powerNear(spectrum, scale, fx - fy, fy + fx), powerNear(spectrum, scale, fx + fy, fy - fx));
   return Math.max(cross, diagonal) < crossShare * main;
+}
+
+function balanceOf(spectrum: PowerSpectrum, scale: SpectrumScale, { fx, fy }: Lattice): number {
+  const [along, across] = [powerNear(spectrum, scale, fx, fy), powerNear(spectrum, scale, -fy, fx)];
+  return Math.sqrt(Math.min(along, across) / Math.max(along, across));
 }
 
 function powerNear(spectrum: PowerSpectrum, scale: SpectrumScale, fx: number, fy: number): number {
@@ -102,7 +112,7 @@ function shareOn(
 }
 
 /** Fits the lattice to all of its peaks that stand out, weighted by their power. */
-function refine(spectrum: PowerSpectrum, scale: SpectrumScale, lattice: FoundLattice): FoundLattice {
+function refine(spectrum: PowerSpectrum, scale: SpectrumScale, lattice: Candidate): Candidate {
   let { fx, fy } = lattice;
   const across = lattice.isLines ? 0 : 4;
   for (let turn = 1; turn <= 3; turn++) {

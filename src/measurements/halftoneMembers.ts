@@ -13,6 +13,16 @@ const reach = 3;
 const leastStrength = { dots: 0.38, lines: 0.7, softDots: 0.25, softLines: 0.35 };
 /** A cell of grey film is clear below this tone, and solid above the rest to 1. */
 const leastGreyTone = 0.015;
+/** A few cells of any art add up to the square root of their number: so many tell as they are, fewer have to be stronger. */
+const fewTelling = 8.4;
+/** In middle tones as many of the cells around are whole; of lines that come near each other fewer. */
+const leastWhole = 0.35;
+/**
+ * Lines as far apart as dots put all they have on one of the two frequencies: in middle tones the weaker one is at least so
+ * much of the stronger, or, as chains of dots have little on one, such a share of what it is where the lattice was found.
+ */
+const leastBalance = { ofStronger: 0.25, ofFound: 0.4 };
+const middleTones = { from: 0.1, to: 0.9 };
 const fewestCells = 30;
 /** The squares of neighbouring rows overlap: of parts of more cells, rows a square apart tell as much as all. */
 const manyCells = 20_000;
@@ -32,14 +42,15 @@ function fieldOf({ columns, rows }: CellMap, turns: CellTurns, isKept: Uint8Arra
   return turns;
 }
 
-/** What a lattice could put on its frequency at most around each cell: what lines would. */
-function potentialOf(map: CellMap, isKept: Uint8Array): Float32Array {
-  const { counts, ink, columns, rows, attenuation } = map;
-  const most = new Float32Array(counts.length);
-  for (let cell = 0; cell < most.length; cell++) {
-    most[cell] = isKept[cell] === 1 ? lineStrength(ink[cell] / counts[cell]) * attenuation * counts[cell] : 0;
+/** What a lattice puts on its frequency at least around each cell, by the tones of the whole cells there. */
+function leastOf(map: CellMap, isWhole: Uint8Array, isGrey: boolean): Float32Array {
+  const { counts, ink, columns, rows, attenuation, lattice } = map;
+  const share = leastStrength[lattice.isLines ? (isGrey ? 'softLines' : 'lines') : isGrey ? 'softDots' : 'dots'];
+  const least = new Float32Array(counts.length);
+  for (let cell = 0; cell < least.length; cell++) {
+    if (isWhole[cell] === 1) least[cell] = share * lineStrength(ink[cell] / counts[cell]) * attenuation * counts[cell];
   }
-  return boxSums(most, columns, rows, reach, most);
+  return boxSums(least, columns, rows, reach, least);
 }
 
 /** What lines of a tone, 0 … 1, put on their frequency: sin(π tone) / π, to 1 in 5000. */
@@ -77,11 +88,18 @@ export interface FoundParts {
 }
 
 /**
- * The parts that follow the lattice, and what it puts on its frequencies in the cells that no edge runs
+ * The parts that follow a lattice, and what it puts on its frequencies in the cells that no edge runs
  * through.
  * @param turns of the map; the field takes their place
+ * @param balance of the two frequencies where the lattice was found
  */
-export function findParts(map: CellMap, turns: CellTurns, isGrey: boolean, pixelsPerCell: number): FoundParts {
+export function findParts(
+  map: CellMap,
+  turns: CellTurns,
+  isGrey: boolean,
+  pixelsPerCell: number,
+  balance: number,
+): FoundParts {
   const isWhole = new Uint8Array(map.counts.length);
   const present = presentCells(map, isGrey);
   if (map.lattice.isLines && !isGrey) addBetweenFaintLines(map, pixelsPerCell, present);
@@ -89,9 +107,9 @@ export function findParts(map: CellMap, turns: CellTurns, isGrey: boolean, pixel
   const around = countAround(present, map.columns, map.rows);
   for (let cell = 0; cell < isWhole.length; cell++) if (around[cell] === 9) isWhole[cell] = 1;
   const field = fieldOf(map, turns, isWhole);
-  const { isLines } = map.lattice;
-  const least = isGrey ? leastStrength[isLines ? 'softLines' : 'softDots'] : leastStrength[isLines ? 'lines' : 'dots'];
-  keepFollowers(field, potentialOf(map, isWhole), isLines, least, present);
+  const weaker = Math.min(leastBalance.ofStronger, leastBalance.ofFound * balance);
+  const squares = { whole: sumsAround(map, isWhole), present: sumsAround(map, present) };
+  keepFollowers(map, field, leastOf(map, isWhole, isGrey), squares, weaker, present);
   for (let cell = 0; cell < isWhole.length; cell++) isWhole[cell] &= present[cell];
   const leastSide = leastSideCells / map.join;
   const parts = connectCells(map, present)
@@ -164,19 +182,31 @@ function hasMixedCorners(mixed: Uint8Array, cell: number, columns: number): bool
   );
 }
 
+/** How many cells of a square around each are flagged, 1. */
+function sumsAround({ columns, rows }: CellMap, flags: Uint8Array): Float32Array {
+  const sums = Float32Array.from(flags);
+  return boxSums(sums, columns, rows, reach, sums);
+}
+
 /** Leaves of the cells present, 1, those around which the lattice is strong enough. */
 function keepFollowers(
+  { lattice, ink, counts }: CellMap,
   { realU, imaginaryU, realV, imaginaryV }: LatticeField,
-  most: Float32Array,
-  isLines: boolean,
-  least: number,
+  least: Float32Array,
+  around: { readonly whole: Float32Array; readonly present: Float32Array },
+  leastWeaker: number,
   present: Uint8Array,
 ): void {
   for (let cell = 0; cell < present.length; cell++) {
     if (present[cell] === 0) continue;
     const powerU = realU[cell] ** 2 + imaginaryU[cell] ** 2;
     const powerV = realV[cell] ** 2 + imaginaryV[cell] ** 2;
-    const strength = Math.sqrt(isLines ? powerU : (powerU + powerV) / 2);
-    if (most[cell] <= 0 || strength < least * most[cell]) present[cell] = 0;
+    const power = lattice.isLines ? powerU : (powerU + powerV) / 2;
+    const few = Math.max(1, fewTelling / around.whole[cell]);
+    if (least[cell] <= 0 || power < few * least[cell] ** 2) present[cell] = 0;
+    if (lattice.isLines || ink[cell] < middleTones.from * counts[cell] || ink[cell] > middleTones.to * counts[cell])
+      continue;
+    const isUneven = Math.min(powerU, powerV) < leastWeaker ** 2 * Math.max(powerU, powerV);
+    if (isUneven || around.whole[cell] < leastWhole * around.present[cell]) present[cell] = 0;
   }
 }

@@ -6,7 +6,7 @@ import type { DotShape, DotShapeClass, HalftoneRegion } from './halftone.ts';
 import { type CellMap, fillCells, placeOfCell } from './halftoneCells.ts';
 import { type FittedLattice, fitLattice } from './halftoneDrift.ts';
 import { cellsAreAlike, type FoldedCell, foldCells } from './halftoneFold.ts';
-import type { Lattice } from './halftoneLattice.ts';
+import type { FoundLattice, Lattice } from './halftoneLattice.ts';
 import { type FoundParts, findParts, type LatticeField, type LatticePart } from './halftoneMembers.ts';
 import { alwaysPatternLpi, patternBelowLpi } from './halftonePatterns.ts';
 import { scaleOf } from './halftonePeaks.ts';
@@ -33,6 +33,10 @@ const fewestTellingCells = 50;
 const leastVotingCells = 400;
 /** Parts of which no window tells are that large. */
 const fewestSilentCells = 100;
+/** Lines that come near each other are parts of light tone too, but for their edges: of a tint so many cells lie within. */
+const leastSilentWhole = 0.4;
+/** And its cells differ by no more than this of their tone, or by a pixel. */
+const mostSilentScatter = 0.5;
 /** Where fewer cells are of middle tones, all have a vote. */
 const leastMiddleShare = 0.25;
 const agreesWithin = 0.01;
@@ -62,19 +66,19 @@ interface Mapped extends FoundParts {
  */
 export function regionsOn(
   plate: Plate,
-  found: Lattice,
+  found: FoundLattice,
   tiles: HalftoneTiles,
   isAsked: (tile: number) => boolean,
   isNear: (tile: number) => boolean,
   levels: ToneLevels,
   windows: LatticeWindows,
 ): LatticeRegions {
-  const near = mapped(plate, found, [0, 0], tiles, (tile) => isNear(tile) && isAsked(tile), levels);
+  const near = mapped(plate, found, [0, 0], found.balance, tiles, (tile) => isNear(tile) && isAsked(tile), levels);
   if (near.parts.length === 0) return { regions: [], tiles: [] };
   const tonesNear = () => near.map.ink.map((ink, cell) => ink / near.map.counts[cell]);
   if (!isEven(plate, near, near.parts[0].telling, tonesNear, levels)) return { regions: [], tiles: [] };
   const fitted = fitLattice(near.map, near.field, near.parts[0].telling);
-  const all = mapped(plate, fitted, phaseOf(near, fitted), tiles, isAsked, levels);
+  const all = mapped(plate, fitted, phaseOf(near, fitted), found.balance, tiles, isAsked, levels);
   if (all.parts.length === 0) return { regions: [], tiles: [] };
   const smoothed = new Float32Array(all.map.counts.length);
   const tones = all.parts.map((part) => tonesOf(all.map, part, pixelsPerCellOf(plate, fitted), smoothed));
@@ -107,6 +111,7 @@ function mapped(
   plate: Plate,
   lattice: Lattice,
   phase: readonly [number, number],
+  balance: number,
   tiles: HalftoneTiles,
   isAsked: (tile: number) => boolean,
   levels: ToneLevels,
@@ -114,7 +119,7 @@ function mapped(
   const { map, turns } = fillCells(plate, lattice, phase, tiles, isAsked, levels);
   // Looking for parts takes the turns away.
   const lines = lattice.isLines ? { realU: turns.realU.slice(), imaginaryU: turns.imaginaryU.slice() } : null;
-  return { map, lines, ...findParts(map, turns, plate.tone !== null, pixelsPerCellOf(plate, lattice)) };
+  return { map, lines, ...findParts(map, turns, plate.tone !== null, pixelsPerCellOf(plate, lattice), balance) };
 }
 
 /** Phases by which the dots' middles come to lie in the middles of the cells of a lattice. */
@@ -213,7 +218,12 @@ function regionOf(
   const votes = voteOn(plate, lattice, map, isMiddling ? middle : telling.length > 0 ? telling : part, windows);
   // No window tells the lattice of the lightest and the darkest tones: they follow that of other parts, if any.
   const isAskedOfOthers =
-    middle.length === 0 && votes.windows === 1 && part.length * map.join ** 2 >= fewestSilentCells;
+    middle.length === 0 &&
+    lattice === common &&
+    votes.windows === 1 &&
+    part.length * map.join ** 2 >= fewestSilentCells &&
+    whole.length >= leastSilentWhole * part.length &&
+    isEvenLightOrDark(tones, pixelsPerCellOf(plate, lattice));
   if (votes.windowsAgreed < votes.windows / 2 && !isAskedOfOthers) return null;
   const ruling = Math.hypot(lattice.fx, lattice.fy);
   const rulingLpi = 25.4 * ruling;
@@ -328,13 +338,34 @@ function voteOn(
   const within = Math.max(agreesWithin, (0.5 * perTurn) / Math.hypot(lattice.fx, lattice.fy));
   let agreed = 0;
   for (let k = 0; k < wanted; k++) {
-    const cell = cells[Math.floor(((k + 0.5) * cells.length) / wanted)];
+    const cell = wanted === 1 ? middleOf(cells, map.columns) : cells[Math.floor(((k + 0.5) * cells.length) / wanted)];
     const column = cell % map.columns;
     const { xMm, yMm } = placeOfCell(map, column + 0.5, (cell - column) / map.columns + 0.5);
     const seen = windows.lookAt(xMm / pitchXMm, yMm / pitchYMm, factor);
     if (seen !== null && isSameLattice(seen, lattice, within)) agreed++;
   }
   return { windows: wanted, windowsAgreed: agreed };
+}
+
+function isEvenLightOrDark(
+  { toneMinPercent, toneMaxPercent, scatterPercent }: PartTones,
+  pixelsPerCell: number,
+): boolean {
+  if (toneMinPercent === null || toneMaxPercent === null) return false;
+  const middle = (toneMinPercent + toneMaxPercent) / 2;
+  return scatterPercent <= Math.max(mostSilentScatter * Math.min(middle, 100 - middle), 100 / pixelsPerCell ** 2);
+}
+
+/** The cell nearest to the middle of all: there a window has least of what lies around. */
+function middleOf(cells: Int32Array, columns: number): number {
+  let [across, down] = [0, 0];
+  for (const cell of cells) {
+    across += cell % columns;
+    down += Math.floor(cell / columns);
+  }
+  const away = (cell: number) =>
+    Math.hypot((cell % columns) - across / cells.length, Math.floor(cell / columns) - down / cells.length);
+  return cells.reduce((nearest, cell) => (away(cell) < away(nearest) ? cell : nearest));
 }
 
 /** Whether two lattices are one, whichever of its axes is named first. */

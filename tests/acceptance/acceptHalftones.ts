@@ -3,6 +3,7 @@ import { measureHalftone } from '../../src/measurements/measureHalftone.ts';
 import type { Plate } from '../../src/plates/plate.ts';
 import { seededRandom } from '../support/seededRandom.ts';
 import { screenedByGhostscript, type spotFunctions } from './ghostscriptFilms.ts';
+import { withIsland } from './islandFilms.ts';
 import { diffused, lineArt, lineArts, ordered, patterned, patterns, scattered } from './otherFilms.ts';
 import { plateOfTiff } from './plateOfTiff.ts';
 import { type Dot, dotShapes, filmOf, isDark, type Screening, scanned, tonesCounted, wedge } from './screenedFilms.ts';
@@ -14,6 +15,68 @@ const wedgeTones = [0.03, 0.05, 0.1, 0.2, 0.3, 0.4, 0.5, 0.6, 0.75, 0.85, 0.9, 0
 function drawScreening(random: () => number, dot: Dot, cellPx: number, dpi: number): Screening {
   const turns = dot === 'elliptical' || dot === 'line' ? 180 : 90;
   return { dot, rulingLpi: dpi / cellPx, angleDeg: random() * turns, phase: [random(), random()] };
+}
+
+/** Small islands of dots in line art, half of them touched by it: found, and nothing of the art with them. */
+export function islands(tally: Tally, seed: number, count: number): void {
+  const random = seededRandom(seed);
+  const side = 2560;
+  for (let k = 0; k < count; k++) {
+    const kind = lineArts[k % lineArts.length];
+    const dpi = [600, 720, 1200][Math.floor(3 * random())];
+    // Lines among lines are no tint to anybody.
+    const screening = drawScreening(random, dotShapes[Math.floor(5 * random())], 8 + 8 * random(), dpi);
+    const radius = ((7 + 6 * random()) * dpi) / screening.rulingLpi;
+    const place = () => 600 + (side - 1200) * random();
+    const island = { column: place(), row: place(), radius, gap: random() < 0.5 ? 0 : 12 };
+    const tone = 0.2 + 0.5 * random();
+    const plate = withIsland(lineArt(kind, side, dpi, random), dpi, island, screening, tone);
+    const regions = measureHalftone(plate).regions.filter((region) => region.kind !== 'pattern');
+    const pitchMm = 25.4 / dpi;
+    const [xMm, yMm] = [island.column * pitchMm, island.row * pitchMm];
+    const isOn = ({ boxMm }: HalftoneRegion) =>
+      boxMm.xMm <= xMm && xMm <= boxMm.xMm + boxMm.widthMm && boxMm.yMm <= yMm && yMm <= boxMm.yMm + boxMm.heightMm;
+    const found = regions.find(isOn);
+    const name = `${words(screening, dpi)} in ${kind}, ${island.gap === 0 ? 'touched' : 'apart'}`;
+    const story = `${name}: ${regions.map((region) => `${said(region)}, ${region.areaMm2.toFixed(1)} mm²`).join('; ')}`;
+    tally.add(
+      'islands in line art: ruling within 0.5 %, angle within 0.5°',
+      isRight(found, screening, 0.5, 0.5),
+      story,
+    );
+    tally.add('islands in line art: nothing else is called a halftone', regions.every(isOn), story);
+    if (found === undefined) continue;
+    const share = found.areaMm2 / (Math.PI * (radius * pitchMm) ** 2);
+    tally.add(
+      'islands in line art: area within 40 %',
+      Math.abs(share - 1) <= 0.4,
+      `${story}, ${share.toFixed(2)} of it`,
+    );
+  }
+}
+
+/** Flat tints along the pixels, nearly along them, and along their diagonals. */
+export function alongPixels(tally: Tally, seed: number, count: number): void {
+  const random = seededRandom(seed);
+  for (let k = 0; k < count; k++) {
+    const dpi = [600, 720, 1200][Math.floor(3 * random())];
+    const dot = dotShapes[k % 6];
+    const angleDeg = [0, 0.4, 45, dot === 'elliptical' || dot === 'line' ? 90 : 89.6][Math.floor(k / 6) % 4];
+    const cellPx = random() < 0.5 ? 6 + Math.floor(15 * random()) : 6 + 14 * random();
+    const screening = { dot, rulingLpi: dpi / cellPx, angleDeg, phase: [random(), random()] } as const;
+    const tone = 0.1 + 0.65 * random();
+    const side = Math.round(Math.max(620, 22 * cellPx)) + 160;
+    const plate = filmOf(side, side, dpi, (column, row) => {
+      const isTint = Math.min(column, row) >= 80 && Math.max(column, row) < side - 80;
+      return isTint && isDark(screening, tone, (column + 0.5) / dpi, (row + 0.5) / dpi);
+    });
+    const region = largestOf(plate);
+    tally.add(
+      'tints along the pixels: kind, ruling within 0.2 %, angle within 0.1°',
+      isRight(region, screening, 0.2, 0.1),
+      `${words(screening, dpi)} ${(100 * tone).toFixed(1)} %: ${said(region)}`,
+    );
+  }
 }
 
 function turnApart(a: number, b: number, period: number): number {

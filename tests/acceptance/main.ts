@@ -1,4 +1,13 @@
-import { flatTints, ghostscriptWedges, greyWedges, kinds, lineArtWindows, wedges } from './acceptHalftones.ts';
+import {
+  alongPixels,
+  flatTints,
+  ghostscriptWedges,
+  greyWedges,
+  islands,
+  kinds,
+  lineArtWindows,
+  wedges,
+} from './acceptHalftones.ts';
 import { fineRings, marksAndFits } from './acceptMarks.ts';
 import { Tally } from './tally.ts';
 
@@ -17,6 +26,8 @@ const steps: readonly (() => void | Promise<void>)[] = [
   () => marksAndFits(tally, seed + 6, count, false),
   () => marksAndFits(tally, seed + 7, Math.ceil(count / 2), true),
   () => fineRings(tally, seed + 8, Math.ceil(count / 3)),
+  () => islands(tally, seed + 9, 2 * count),
+  () => alongPixels(tally, seed + 10, 6 * count),
 ];
 for (const [index, step] of steps.entries()) {
   process.stderr.write(`part ${index + 1} of ${steps.length}\n`);

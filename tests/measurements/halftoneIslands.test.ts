@@ -1,8 +1,7 @@
 import { expect, it } from 'vitest';
 import { measureHalftone } from '../../src/measurements/measureHalftone.ts';
-import { bitAt } from '../../src/raster/bitPlane.ts';
+import { withIsland } from '../acceptance/islandFilms.ts';
 import { lineArt } from '../acceptance/otherFilms.ts';
-import { filmOf, isDark } from '../acceptance/screenedFilms.ts';
 import { seededRandom } from '../support/seededRandom.ts';
 
 const dpi = 600;
@@ -14,11 +13,7 @@ it.each([1, 5, 7])('a small island of a tint is found among hatching, and nothin
   const screening = { dot: 'round', rulingLpi: 50, angleDeg: 22.5, phase: [0.3, 0.6] } as const;
   const [x, y] = [600 + 1800 * random(), 600 + 1800 * random()];
   const radius = (8 * dpi) / screening.rulingLpi;
-  const plate = filmOf(side, side, dpi, (column, row) => {
-    const away = Math.hypot(column - x, row - y);
-    if (away < radius) return isDark(screening, 0.4, (column + 0.5) / dpi, (row + 0.5) / dpi);
-    return away >= radius + 12 && bitAt(art.bits, column, row) === 1;
-  });
+  const plate = withIsland(art, dpi, { column: x, row: y, radius, gap: 12 }, screening, 0.4);
   const { regions } = measureHalftone(plate);
   expect(regions.map(({ kind }) => kind)).toEqual(['am']);
   const [{ rulingLpi, angleDeg, boxMm }] = regions;
@@ -30,3 +25,25 @@ it.each([1, 5, 7])('a small island of a tint is found among hatching, and nothin
   expect(boxMm.yMm).toBeLessThan((y - 0.9 * radius) * pitchMm);
   expect(boxMm.yMm + boxMm.heightMm).toBeGreaterThan((y + 0.9 * radius) * pitchMm);
 });
+
+/** Art that lies on an island's lattice by chance, or comes near to it, in each of these. */
+it.each([
+  ['freehand', 'euclidean', 720, 14.18, 33.42, 0.26, 11.9, 12, 37],
+  ['freehand', 'square', 600, 11.26, 33.58, 0.38, 10.1, 0, 72],
+  ['freehand', 'diamond', 1200, 14.8, 63.52, 0.25, 11.9, 0, 137],
+  ['rays', 'euclidean', 1200, 13.5, 39.3, 0.54, 9.3, 0, 38],
+  ['contours', 'euclidean', 600, 11.8, 26.5, 0.32, 12.2, 12, 96],
+] as const)(
+  'and none of the art with it: %s, %s at %i dpi',
+  (kind, dot, dpi, cellPx, angleDeg, tone, cells, gap, seed) => {
+    const random = seededRandom(seed);
+    const art = lineArt(kind, 2560, dpi, random);
+    const screening = { dot, rulingLpi: dpi / cellPx, angleDeg, phase: [random(), random()] } as const;
+    const island = { column: 600 + 1360 * random(), row: 600 + 1360 * random(), radius: cells * cellPx, gap };
+    const { regions } = measureHalftone(withIsland(art, dpi, island, screening, tone));
+    expect(regions.map(({ kind: read }) => read)).toEqual(['am']);
+    expect(Math.abs(regions[0].rulingLpi! / screening.rulingLpi - 1)).toBeLessThan(0.005);
+    const drawnMm2 = Math.PI * ((island.radius * 25.4) / dpi) ** 2;
+    expect(Math.abs(regions[0].areaMm2 / drawnMm2 - 1)).toBeLessThan(0.4);
+  },
+);
