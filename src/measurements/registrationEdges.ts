@@ -103,6 +103,9 @@ function changesDown({ words, wordsPerRow, heightPx }: BitPlane, columns: readon
   for (const column of changes.keys()) maskOf.set(column >> 5, (maskOf.get(column >> 5) ?? 0) | (1 << (column & 31)));
   const wordOf = Int32Array.from(maskOf.keys());
   const masks = Int32Array.from(maskOf.values());
+  const listOf = Array.from(wordOf, (word) =>
+    Array.from({ length: 32 }, (_, bit) => changes.get(32 * word + bit) ?? []),
+  );
   const last = new Int32Array(wordOf.length);
   // Signed words stay whole numbers where unsigned ones become floating point.
   const signed = new Int32Array(words.buffer, words.byteOffset, words.length);
@@ -113,7 +116,7 @@ function changesDown({ words, wordsPerRow, heightPx }: BitPlane, columns: readon
       if (turned === 0) continue;
       last[k] = here;
       for (let rest = turned; rest !== 0; rest &= rest - 1) {
-        changes.get(32 * wordOf[k] + 31 - Math.clz32(rest & -rest))!.push(row);
+        listOf[k][31 - Math.clz32(rest & -rest)].push(row);
       }
     }
   }

@@ -1,5 +1,6 @@
 import type { BoxMm } from '../geometry/box.ts';
 import { type CellMap, placeOfCell } from './halftoneCells.ts';
+import { fieldReach, type LatticePart } from './halftoneMembers.ts';
 
 /** Tones over a part of a plate: squares along the film's axes, the first with its top left corner at a place. */
 export interface TintMap {
@@ -18,14 +19,22 @@ export interface TintMap {
 const mostSquares = 80;
 /** A square is that many cells of a map wide, so that none of them falls between two. */
 const cellsPerSquare = 2;
+/** Of a large part rows of cells that lie apart tell enough, where a square is so many cells wide. */
+const tellingPerSquare = 2 * fieldReach + 3;
 
 /** The tones around the whole cells of a part. @param smoothed by cells of the map, 0 … 1 */
-export function tintMapOfCells(map: CellMap, whole: Int32Array, smoothed: Float32Array, boxMm: BoxMm): TintMap {
+export function tintMapOfCells(
+  map: CellMap,
+  { whole, telling }: Pick<LatticePart, 'whole' | 'telling'>,
+  smoothed: Float32Array,
+  boxMm: BoxMm,
+): TintMap {
   const sums = new SquareSums(boxMm, cellsPerSquare * map.cellMm);
-  for (let k = 0; k < whole.length; k++) {
-    const column = whole[k] % map.columns;
-    const { xMm, yMm } = placeOfCell(map, column + 0.5, (whole[k] - column) / map.columns + 0.5);
-    sums.add(xMm, yMm, smoothed[whole[k]]);
+  const cells = sums.pitchMm >= tellingPerSquare * map.cellMm ? telling : whole;
+  for (let k = 0; k < cells.length; k++) {
+    const column = cells[k] % map.columns;
+    const { xMm, yMm } = placeOfCell(map, column + 0.5, (cells[k] - column) / map.columns + 0.5);
+    sums.add(xMm, yMm, smoothed[cells[k]]);
   }
   return sums.map();
 }
@@ -33,7 +42,7 @@ export function tintMapOfCells(map: CellMap, whole: Int32Array, smoothed: Float3
 /** Adds up tones by squares of a box. */
 export class SquareSums {
   readonly #boxMm: BoxMm;
-  readonly #pitchMm: number;
+  readonly pitchMm: number;
   readonly #columns: number;
   readonly #rows: number;
   readonly #tones: Float64Array;
@@ -42,17 +51,17 @@ export class SquareSums {
   constructor(boxMm: BoxMm, leastPitchMm: number) {
     const { widthMm, heightMm } = boxMm;
     this.#boxMm = boxMm;
-    this.#pitchMm = Math.max(leastPitchMm, Math.max(widthMm, heightMm) / mostSquares);
-    this.#columns = Math.max(1, Math.ceil(widthMm / this.#pitchMm - 1e-6));
-    this.#rows = Math.max(1, Math.ceil(heightMm / this.#pitchMm - 1e-6));
+    this.pitchMm = Math.max(leastPitchMm, Math.max(widthMm, heightMm) / mostSquares);
+    this.#columns = Math.max(1, Math.ceil(widthMm / this.pitchMm - 1e-6));
+    this.#rows = Math.max(1, Math.ceil(heightMm / this.pitchMm - 1e-6));
     this.#tones = new Float64Array(this.#columns * this.#rows);
     this.#counts = new Uint32Array(this.#columns * this.#rows);
   }
 
   /** @param tone 0 … 1; of a place just outside the box it counts to the nearest square */
   add(xMm: number, yMm: number, tone: number): void {
-    const across = Math.floor((xMm - this.#boxMm.xMm) / this.#pitchMm);
-    const down = Math.floor((yMm - this.#boxMm.yMm) / this.#pitchMm);
+    const across = Math.floor((xMm - this.#boxMm.xMm) / this.pitchMm);
+    const down = Math.floor((yMm - this.#boxMm.yMm) / this.pitchMm);
     const column = Math.min(this.#columns - 1, Math.max(0, across));
     const square = Math.min(this.#rows - 1, Math.max(0, down)) * this.#columns + column;
     this.#tones[square] += tone;
@@ -68,6 +77,6 @@ export class SquareSums {
       }
       return text;
     });
-    return { xMm: this.#boxMm.xMm, yMm: this.#boxMm.yMm, pitchMm: this.#pitchMm, rows };
+    return { xMm: this.#boxMm.xMm, yMm: this.#boxMm.yMm, pitchMm: this.pitchMm, rows };
   }
 }
