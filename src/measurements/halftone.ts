@@ -1,5 +1,4 @@
 import type { BoxMm } from '../geometry/box.ts';
-import type { TintMap } from './tintMap.ts';
 
 /**
  * `am`: dots on a lattice, their size carries the tone. `fm`: dots of one size, scattered or spread by error
@@ -54,6 +53,19 @@ export interface HalftoneRegion {
   /** Windows the lattice was read in, and how many agreed. */
   readonly windows: number;
   readonly windowsAgreed: number;
+}
+
+/** Tones over a part of a plate: squares along the film's axes, the first with its top left corner at a place. */
+export interface TintMap {
+  readonly xMm: number;
+  readonly yMm: number;
+  /** Side of a square. */
+  readonly pitchMm: number;
+  /**
+   * Downwards, each with two characters a square: its mean tone in whole percent, `00` to `99` (98.5 and above), or `--`
+   * where none of the part's whole cells lies.
+   */
+  readonly rows: readonly string[];
 }
 
 export interface TonePlace {

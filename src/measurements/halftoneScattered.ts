@@ -1,11 +1,11 @@
 import type { BoxMm } from '../geometry/box.ts';
 import type { Plate } from '../plates/plate.ts';
 import { coarsePitchMm } from '../raster/pixelGrid.ts';
-import type { HalftoneRegion, TonePlace } from './halftone.ts';
+import type { HalftoneRegion, TintMap, TonePlace } from './halftone.ts';
 import { softEdgePercentOf } from './halftoneSoftEdges.ts';
 import { type Texture, textureAt } from './halftoneTexture.ts';
 import type { HalftoneTiles, ToneLevels } from './halftoneTiles.ts';
-import { SquareSums, type TintMap } from './tintMap.ts';
+import { SquareSums } from './tintMap.ts';
 
 export const textureSidePx = 128;
 const leastGrain = 0.8;

@@ -2,6 +2,7 @@ import type { Plate } from '../plates/plate.ts';
 import { coarsePitchMm } from '../raster/pixelGrid.ts';
 import type { Halftone, HalftoneRegion } from './halftone.ts';
 import type { Lattice } from './halftoneLattice.ts';
+import { tonesOfMatrix } from './halftoneMatrix.ts';
 import { patternBelowLpi } from './halftonePatterns.ts';
 import { isSameLattice, regionsOn } from './halftoneRegions.ts';
 import {
@@ -46,17 +47,20 @@ export function measureHalftone(plate: Plate): Pick<Halftone, 'regions'> {
     search.lookFor(scale);
     if (scale * mostSamplesPerCell * pitchMm >= coarsestCellMm) break;
   }
+  search.retakeMatrix();
   return { regions: search.regions.sort((a, b) => b.areaMm2 - a.areaMm2) };
 }
 
 class Search {
-  readonly regions: HalftoneRegion[] = [];
+  regions: HalftoneRegion[] = [];
   readonly #plate: Plate;
   readonly #tiles: HalftoneTiles;
   readonly #levels: ToneLevels;
   readonly #taken: Uint8Array;
   readonly #windows: LatticeWindows;
   readonly #rejected: Lattice[] = [];
+  /** Tiles by the parts that were taken with them. */
+  readonly #tilesOf = new Map<HalftoneRegion, readonly number[]>();
 
   constructor(plate: Plate, tiles: HalftoneTiles, levels: ToneLevels) {
     this.#plate = plate;
@@ -128,10 +132,31 @@ class Search {
       this.#windows,
     );
     this.regions.push(...regions);
+    for (const region of regions) this.#tilesOf.set(region, on);
     for (const tile of on) this.#taken[tile] = 1;
     if (this.#isTaken(column, row)) return true;
     this.#rejected.push(found);
     return scale === 1 && this.#takeScattered(column, row, texture);
+  }
+
+  /** Takes parts that turn out to be tones of one threshold matrix again, as one. */
+  retakeMatrix(): void {
+    const tones = tonesOfMatrix(this.regions, coarsePitchMm(this.#plate.grid));
+    if (tones.length === 0) return;
+    const before = { regions: this.regions, taken: this.#taken.slice() };
+    this.regions = before.regions.filter((region) => !tones.includes(region));
+    for (const region of tones) for (const tile of this.#tilesOf.get(region)!) this.#taken[tile] = 0;
+    for (const { darkest, lightest } of tones) {
+      for (const { boxMm } of [...darkest, ...lightest]) {
+        const column = Math.round((boxMm.xMm + boxMm.widthMm / 2) / this.#plate.grid.pitchXMm);
+        const row = Math.round((boxMm.yMm + boxMm.heightMm / 2) / this.#plate.grid.pitchYMm);
+        if (!this.#isTaken(column, row)) this.#takeScattered(column, row, this.#textureAt(column, row));
+      }
+    }
+    const isOne = this.regions.some(({ kind }) => kind === 'ordered');
+    if (isOne) return;
+    this.regions = before.regions;
+    this.#taken.set(before.taken);
   }
 
   #textureAt(column: number, row: number): Texture {
@@ -147,6 +172,7 @@ class Search {
     const region = scatteredRegion(this.#plate, this.#tiles, part, this.#levels);
     if (region === null) return false;
     this.regions.push(region);
+    this.#tilesOf.set(region, [...part]);
     for (const tile of part) this.#taken[tile] = 1;
     return true;
   }

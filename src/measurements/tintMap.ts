@@ -1,19 +1,7 @@
 import type { BoxMm } from '../geometry/box.ts';
+import type { TintMap } from './halftone.ts';
 import { type CellMap, placeOfCell } from './halftoneCells.ts';
 import { fieldReach, type LatticePart } from './halftoneMembers.ts';
-
-/** Tones over a part of a plate: squares along the film's axes, the first with its top left corner at a place. */
-export interface TintMap {
-  readonly xMm: number;
-  readonly yMm: number;
-  /** Side of a square. */
-  readonly pitchMm: number;
-  /**
-   * Downwards, each with two characters a square: its mean tone in whole percent, `00` to `99` (98.5 and above), or `--`
-   * where none of the part's whole cells lies.
-   */
-  readonly rows: readonly string[];
-}
 
 /** Squares along the longer side. */
 const mostSquares = 80;

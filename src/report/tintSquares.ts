@@ -1,4 +1,4 @@
-import type { TintMap } from '../measurements/tintMap.ts';
+import type { TintMap } from '../measurements/halftone.ts';
 
 /** Tones of the squares of a map in percent, row by row; null where the part has none. */
 export function tonesOfTintMap({ rows }: TintMap): (number | null)[][] {

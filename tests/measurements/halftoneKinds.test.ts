@@ -44,6 +44,22 @@ describe('scattered dots', () => {
 
 describe('a threshold matrix on the film’s own pixels', () => {
   it.each([
+    [4, 4],
+    [8, 4],
+    [8, 5],
+    [16, 4],
+  ])('is one, not several lattices of dots, where its dots are large: side %i, dots of %i px', (matrixSide, dotPx) => {
+    const ramp = (across: number) => 0.02 + 0.96 * across;
+    const { regions } = measureHalftone(plateOfBits(ditheredPlane(1800, dotPx, { matrixSide }, ramp), pitchMm));
+    expect(kindsOf({ regions })).toEqual(['ordered']);
+    const [{ dotPitchMm, areaMm2, toneMinPercent, toneMaxPercent }] = regions;
+    expect(dotPitchMm).toBeCloseTo(dotPx * pitchMm, 6);
+    expect(areaMm2).toBeGreaterThan(0.75 * (1800 * pitchMm) ** 2);
+    expect(toneMinPercent).toBeLessThan(20);
+    expect(toneMaxPercent).toBeGreaterThan(80);
+  });
+
+  it.each([
     [4, 1],
     [8, 1],
     [8, 2],

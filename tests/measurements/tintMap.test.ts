@@ -1,6 +1,6 @@
 import { expect, it } from 'vitest';
+import type { TintMap } from '../../src/measurements/halftone.ts';
 import { measureHalftone } from '../../src/measurements/measureHalftone.ts';
-import type { TintMap } from '../../src/measurements/tintMap.ts';
 import { tonesOfTintMap } from '../../src/report/tintSquares.ts';
 import { diffused } from '../acceptance/otherFilms.ts';
 import { filmOf, isDark } from '../acceptance/screenedFilms.ts';
