@@ -109,9 +109,12 @@ class Search {
     const { grid, sidePx, perRow } = tiles;
     const found = this.#windows.find(column, row, scale);
     if (found === null) {
-      if (scale > 1) return false;
       const texture = this.#textureAt(column, row);
-      return !(this.#windows.isCoarser && isTooLargeForMatrix(texture)) && this.#takeScattered(column, row, texture);
+      if (!isScattered(texture, coarsePitchMm(this.#tiles.grid))) return false;
+      // Large dots may be those of a coarser lattice: they wait until there has turned out to be none.
+      const isLarge = isTooLargeForMatrix(texture);
+      const isTheirTurn = scale > 1 ? isLarge : !(this.#windows.isCoarser && isLarge);
+      return isTheirTurn && this.#takeScattered(column, row, texture);
     }
     if (this.#rejected.filter((lattice) => isSameLattice(lattice, found)).length >= mostRejections) return false;
     const cellPx = 1 / (Math.hypot(found.fx, found.fy) * coarsePitchMm(grid));

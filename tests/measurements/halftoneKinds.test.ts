@@ -11,7 +11,10 @@ const kindsOf = ({ regions }: Pick<Halftone, 'regions'>) => regions.map(({ kind 
 const pitchMm = 25.4 / 600;
 
 describe('scattered dots', () => {
-  const cases: (readonly [string, Dither, number, (across: number) => number])[] = [];
+  const cases: (readonly [string, Dither, number, (across: number) => number])[] = [
+    // Every window of it shows something coarser.
+    ['white noise of 0.59, dots of 5 px', 'whiteNoise', 5, () => 0.59],
+  ];
   for (const [name, how] of [
     ['error diffusion', 'errorDiffusion'],
     ['white noise', 'whiteNoise'],
