@@ -108,8 +108,7 @@ export function findParts(
   for (let cell = 0; cell < isWhole.length; cell++) if (around[cell] === 9) isWhole[cell] = 1;
   const field = fieldOf(map, turns, isWhole);
   const weaker = Math.min(leastBalance.ofStronger, leastBalance.ofFound * balance);
-  const squares = { whole: sumsAround(map, isWhole), present: sumsAround(map, present) };
-  keepFollowers(map, field, leastOf(map, isWhole, isGrey), squares, weaker, present);
+  keepFollowers(map, field, leastOf(map, isWhole, isGrey), flagsAround(map, present, isWhole), weaker, present);
   for (let cell = 0; cell < isWhole.length; cell++) isWhole[cell] &= present[cell];
   const leastSide = leastSideCells / map.join;
   const parts = connectCells(map, present)
@@ -182,9 +181,13 @@ function hasMixedCorners(mixed: Uint8Array, cell: number, columns: number): bool
   );
 }
 
-/** How many cells of a square around each are flagged, 1. */
-function sumsAround({ columns, rows }: CellMap, flags: Uint8Array): Float32Array {
-  const sums = Float32Array.from(flags);
+/** A square has fewer cells than that. */
+const countBase = 64;
+
+/** How many cells of a square around each are whole, and, times 64, how many are present. */
+function flagsAround({ columns, rows }: CellMap, present: Uint8Array, isWhole: Uint8Array): Float32Array {
+  const sums = new Float32Array(present.length);
+  for (let cell = 0; cell < sums.length; cell++) sums[cell] = countBase * present[cell] + isWhole[cell];
   return boxSums(sums, columns, rows, reach, sums);
 }
 
@@ -193,7 +196,7 @@ function keepFollowers(
   { lattice, ink, counts }: CellMap,
   { realU, imaginaryU, realV, imaginaryV }: LatticeField,
   least: Float32Array,
-  around: { readonly whole: Float32Array; readonly present: Float32Array },
+  around: Float32Array,
   leastWeaker: number,
   present: Uint8Array,
 ): void {
@@ -202,11 +205,13 @@ function keepFollowers(
     const powerU = realU[cell] ** 2 + imaginaryU[cell] ** 2;
     const powerV = realV[cell] ** 2 + imaginaryV[cell] ** 2;
     const power = lattice.isLines ? powerU : (powerU + powerV) / 2;
-    const few = Math.max(1, fewTelling / around.whole[cell]);
+    const wholeAround = around[cell] % countBase;
+    const few = Math.max(1, fewTelling / wholeAround);
     if (least[cell] <= 0 || power < few * least[cell] ** 2) present[cell] = 0;
     if (lattice.isLines || ink[cell] < middleTones.from * counts[cell] || ink[cell] > middleTones.to * counts[cell])
       continue;
     const isUneven = Math.min(powerU, powerV) < leastWeaker ** 2 * Math.max(powerU, powerV);
-    if (isUneven || around.whole[cell] < leastWhole * around.present[cell]) present[cell] = 0;
+    const presentAround = (around[cell] - wholeAround) / countBase;
+    if (isUneven || wholeAround < leastWhole * presentAround) present[cell] = 0;
   }
 }

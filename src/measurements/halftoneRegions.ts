@@ -246,7 +246,7 @@ function regionOf(
     toneMaxPercent,
     tonePlusMinusPercent: tones.plusMinusPercent,
     areaByToneMm2: tones.areaByToneMm2,
-    tintMap: tintMapOfCells(map, { whole, telling }, tones.smoothed, boxMm),
+    tintMap: tintMapOfCells(map, whole, tones.smoothed, boxMm),
     lightest: tones.lightest,
     darkest: tones.darkest,
     pixelsPerCell,

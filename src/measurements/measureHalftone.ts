@@ -59,6 +59,8 @@ class Search {
   readonly #taken: Uint8Array;
   readonly #windows: LatticeWindows;
   readonly #rejected: Lattice[] = [];
+  /** Whether scattered dots were seen that may be those of a coarser lattice. */
+  #hasWaiting = false;
   /** Tiles by the parts that were taken with them. */
   readonly #tilesOf = new Map<HalftoneRegion, readonly number[]>();
 
@@ -109,12 +111,14 @@ class Search {
     const { grid, sidePx, perRow } = tiles;
     const found = this.#windows.find(column, row, scale);
     if (found === null) {
+      if (scale > 1 && !this.#hasWaiting) return false;
       const texture = this.#textureAt(column, row);
       if (!isScattered(texture, coarsePitchMm(this.#tiles.grid))) return false;
       // Large dots may be those of a coarser lattice: they wait until there has turned out to be none.
       const isLarge = isTooLargeForMatrix(texture);
-      const isTheirTurn = scale > 1 ? isLarge : !(this.#windows.isCoarser && isLarge);
-      return isTheirTurn && this.#takeScattered(column, row, texture);
+      const isWaiting = scale === 1 && this.#windows.isCoarser && isLarge;
+      this.#hasWaiting ||= isWaiting;
+      return !isWaiting && (scale === 1 || isLarge) && this.#takeScattered(column, row, texture);
     }
     if (this.#rejected.filter((lattice) => isSameLattice(lattice, found)).length >= mostRejections) return false;
     const cellPx = 1 / (Math.hypot(found.fx, found.fy) * coarsePitchMm(grid));

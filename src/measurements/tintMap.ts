@@ -1,28 +1,26 @@
 import type { BoxMm } from '../geometry/box.ts';
 import type { TintMap } from './halftone.ts';
 import { type CellMap, placeOfCell } from './halftoneCells.ts';
-import { fieldReach, type LatticePart } from './halftoneMembers.ts';
 
 /** Squares along the longer side. */
 const mostSquares = 80;
 /** A square is that many cells of a map wide, so that none of them falls between two. */
 const cellsPerSquare = 2;
-/** Of a large part rows of cells that lie apart tell enough, where a square is so many cells wide. */
-const tellingPerSquare = 2 * fieldReach + 3;
+/** Where more cells lie in a square, so many tell enough of it. */
+const enoughPerSquare = 8;
 
 /** The tones around the whole cells of a part. @param smoothed by cells of the map, 0 … 1 */
-export function tintMapOfCells(
-  map: CellMap,
-  { whole, telling }: Pick<LatticePart, 'whole' | 'telling'>,
-  smoothed: Float32Array,
-  boxMm: BoxMm,
-): TintMap {
+export function tintMapOfCells(map: CellMap, whole: Int32Array, smoothed: Float32Array, boxMm: BoxMm): TintMap {
   const sums = new SquareSums(boxMm, cellsPerSquare * map.cellMm);
-  const cells = sums.pitchMm >= tellingPerSquare * map.cellMm ? telling : whole;
-  for (let k = 0; k < cells.length; k++) {
-    const column = cells[k] % map.columns;
-    const { xMm, yMm } = placeOfCell(map, column + 0.5, (cells[k] - column) / map.columns + 0.5);
-    sums.add(xMm, yMm, smoothed[cells[k]]);
+  const step = Math.max(1, Math.floor((sums.pitchMm / map.cellMm) ** 2 / enoughPerSquare));
+  const first = placeOfCell(map, 0.5, 0.5);
+  const next = placeOfCell(map, 1.5, 0.5);
+  // The rows of cells stand across the columns.
+  const [right, down] = [next.xMm - first.xMm, next.yMm - first.yMm];
+  for (let k = 0; k < whole.length; k += step) {
+    const column = whole[k] % map.columns;
+    const row = (whole[k] - column) / map.columns;
+    sums.add(first.xMm + column * right - row * down, first.yMm + column * down + row * right, smoothed[whole[k]]);
   }
   return sums.map();
 }
