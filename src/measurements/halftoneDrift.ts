@@ -7,6 +7,7 @@ const divisions = 4;
 const groups = divisions * divisions;
 const fewestPairs = 20;
 const nearStep = 2 * fieldReach + 1;
+/** Squares four steps apart differ from what those one step apart have told by no more. */
 const mostFurtherTurns = 0.15;
 /** Pairs of squares of a tint turn alike to this; where all together do less, there is something else among them. */
 const leastCoherence = 0.95;

@@ -146,24 +146,30 @@ class Search {
     return scale === 1 && this.#takeScattered(column, row, texture);
   }
 
-  /** Takes parts that turn out to be tones of one threshold matrix again, as one. */
+  /** Takes parts that turn out to be tones of one threshold matrix again, as one; what it does not reach stays as it was. */
   retakeMatrix(): void {
     const tones = tonesOfMatrix(this.regions, coarsePitchMm(this.#plate.grid));
     if (tones.length === 0) return;
-    const before = { regions: this.regions, taken: this.#taken.slice() };
-    this.regions = before.regions.filter((region) => !tones.includes(region));
+    const others = this.regions.filter((region) => !tones.includes(region));
+    this.regions = [];
     for (const region of tones) for (const tile of this.#tilesOf.get(region)!) this.#taken[tile] = 0;
-    for (const { darkest, lightest } of tones) {
-      for (const { boxMm } of [...darkest, ...lightest]) {
-        const column = Math.round((boxMm.xMm + boxMm.widthMm / 2) / this.#plate.grid.pitchXMm);
-        const row = Math.round((boxMm.yMm + boxMm.heightMm / 2) / this.#plate.grid.pitchYMm);
-        if (!this.#isTaken(column, row)) this.#takeScattered(column, row, this.#textureAt(column, row));
-      }
+    for (const [column, row] of tones.flatMap((region) => this.#placesOf(region))) {
+      if (!this.#isTaken(column, row)) this.#takeScattered(column, row, this.#textureAt(column, row));
     }
-    const isOne = this.regions.some(({ kind }) => kind === 'ordered');
-    if (isOne) return;
-    this.regions = before.regions;
-    this.#taken.set(before.taken);
+    const isMatrix = this.regions.some(({ kind }) => kind === 'ordered');
+    const isReached = (region: HalftoneRegion) =>
+      this.#placesOf(region).some(([column, row]) => this.#isTaken(column, row));
+    const stay = isMatrix ? [...this.regions, ...tones.filter((region) => !isReached(region))] : tones;
+    this.regions = [...others, ...stay];
+  }
+
+  /** Pixels in the middle of the darkest and the lightest places of a part. */
+  #placesOf({ darkest, lightest }: HalftoneRegion): [number, number][] {
+    const { pitchXMm, pitchYMm } = this.#plate.grid;
+    return [...darkest, ...lightest].map(({ boxMm }) => [
+      Math.round((boxMm.xMm + boxMm.widthMm / 2) / pitchXMm),
+      Math.round((boxMm.yMm + boxMm.heightMm / 2) / pitchYMm),
+    ]);
   }
 
   #textureAt(column: number, row: number): Texture {

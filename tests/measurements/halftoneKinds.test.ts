@@ -1,7 +1,9 @@
 import { describe, expect, it } from 'vitest';
 import type { Halftone } from '../../src/measurements/halftone.ts';
 import { measureHalftone } from '../../src/measurements/measureHalftone.ts';
+import { bitAt } from '../../src/raster/bitPlane.ts';
 import { lineArt } from '../acceptance/otherFilms.ts';
+import { filmOf } from '../acceptance/screenedFilms.ts';
 import { type Dither, ditheredPlane } from '../support/ditheredPlane.ts';
 import { plateOfBits } from '../support/halftonePlates.ts';
 import { planeOf, screenOf, spotFunctions } from '../support/screenedPlane.ts';
@@ -60,6 +62,19 @@ describe('a threshold matrix on the film’s own pixels', () => {
     expect(areaMm2).toBeGreaterThan(0.75 * (1800 * pitchMm) ** 2);
     expect(toneMinPercent).toBeLessThan(20);
     expect(toneMaxPercent).toBeGreaterThan(80);
+  });
+
+  it('does not make parts of it disappear that are too small to tell a matrix', () => {
+    const ramp = ditheredPlane(1800, 4, { matrixSide: 4 }, (across) => 0.02 + 0.96 * across);
+    const patch = ditheredPlane(88, 4, { matrixSide: 4 }, () => 0.25);
+    const plate = filmOf(1800, 2100, 600, (column, row) => {
+      if (row < 1800) return bitAt(ramp, column, row) === 1;
+      const [c, r] = [column - 800, row - 1920];
+      return c >= 0 && c < 88 && r >= 0 && r < 88 && bitAt(patch, c, r) === 1;
+    });
+    const { regions } = measureHalftone(plate);
+    expect(regions[0].kind).toBe('ordered');
+    expect(regions.some(({ boxMm }) => boxMm.yMm > 1850 * pitchMm)).toBe(true);
   });
 
   it.each([
