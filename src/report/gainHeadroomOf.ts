@@ -4,9 +4,8 @@ import { dotFormOf } from '../mesh/dotForm.ts';
 import { gainHeadroom } from '../mesh/gainHeadroom.ts';
 import { usableTonesOfMesh } from '../mesh/toneRange.ts';
 import type { Mesh } from '../ticket/ticket.ts';
+import { mostParts } from './meshBeatsOf.ts';
 import type { ReportGainHeadroom } from './reportJson.ts';
-
-const mostParts = 50;
 
 /** What is left for dots to gain in each part of a plate whose ruling and tones were read. */
 export function gainHeadroomOf({ regions }: Halftone, mesh: Mesh | null): ReportGainHeadroom[] {
@@ -18,6 +17,8 @@ export function gainHeadroomOf({ regions }: Halftone, mesh: Mesh | null): Report
     const smallestHoleMm = mesh === null ? null : finestIslandMm(mesh);
     const at = (percent: number) => gainHeadroom(form, rulingLpi, Math.min(100, percent), smallestHoleMm);
     const { closesUm, holdsUm } = at(toneMaxPercent);
+    const further = at(toneMaxPercent - tonePlusMinusPercent).closesUm - closesUm;
+    const sooner = closesUm - at(toneMaxPercent + tonePlusMinusPercent).closesUm;
     const held = mesh === null ? null : usableTonesOfMesh(form, rulingLpi, mesh).darkestPercent;
     return [
       {
@@ -25,8 +26,7 @@ export function gainHeadroomOf({ regions }: Halftone, mesh: Mesh | null): Report
         darkestPercent: toneMaxPercent,
         closesUm,
         holdsUm,
-        plusMinusUm:
-          (at(toneMaxPercent - tonePlusMinusPercent).closesUm - at(toneMaxPercent + tonePlusMinusPercent).closesUm) / 2,
+        plusMinusUm: Math.max(further, sooner),
         tonePercent: held === null ? null : held - toneMaxPercent,
       },
     ];

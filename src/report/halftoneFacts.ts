@@ -126,6 +126,7 @@ function headroomWords({ darkestPercent, closesUm, holdsUm, plusMinusUm }: Repor
   const bar = ` ±${gap}${fixed(plusMinusUm, 0)}${gap}µm`;
   const closes = `${at} close when every edge grows by ${fixed(closesUm, 0)}${bar}`;
   if (holdsUm === null) return closes;
-  if (holdsUm <= 0) return `no room: the mesh does not hold ${at}; they close at ${fixed(closesUm, 0)}${bar} an edge`;
+  if (Math.abs(holdsUm) <= plusMinusUm) return `${closes}; the mesh only just holds them, if at all`;
+  if (holdsUm < 0) return `no room: the mesh does not hold ${at}; they close at ${fixed(closesUm, 0)}${bar} an edge`;
   return `${closes}; the mesh holds them up to ${fixed(holdsUm, 0)}${bar}`;
 }

@@ -8,7 +8,7 @@ import type { Mesh } from '../ticket/ticket.ts';
 import type { ReportMeshBeats } from './reportJson.ts';
 
 const mostBeats = 5;
-const mostParts = 50;
+export const mostParts = 50;
 /** Longer than any print. */
 const endlessMm = 1000;
 

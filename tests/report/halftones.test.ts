@@ -61,6 +61,9 @@ it('what dots may gain is told without a mesh too, and when there is no room', (
   expect(saidOf({ holdsUm: null, tonePercent: null })).toBe(
     'the holes of 80.0 % close when every edge grows by 114 ± 3 µm',
   );
+  expect(saidOf({ holdsUm: -2, tonePercent: -0.5 })).toBe(
+    'the holes of 80.0 % close when every edge grows by 114 ± 3 µm; the mesh only just holds them, if at all',
+  );
   expect(saidOf({ holdsUm: -4, tonePercent: -1 })).toBe(
     'no room: the mesh does not hold the holes of 80.0 %; they close at 114 ± 3 µm an edge',
   );
