@@ -41,6 +41,15 @@ export interface CropPicture {
   readonly label: string;
 }
 
+/** A picture that is shown as a whole and is no place of the film. */
+export function wholePicture(
+  picture: Picture,
+  width: number,
+  height: number,
+): Omit<CropPicture, 'overlay' | 'enlargement' | 'caption' | 'label'> {
+  return { picture, width, height, imageX: 0, imageY: 0, imageWidth: width, imageHeight: height, placeIndex: null };
+}
+
 /** What stands below it: the number its place has on the map, then what it shows. */
 export function captionOf({ placeIndex, caption }: CropPicture): string {
   return placeIndex === null ? caption : `Place ${placeIndex + 1}, ${caption}`;

@@ -1,5 +1,5 @@
 import { filmBlack, lightTable } from './composite.ts';
-import { type CropPicture, unitsPerMm } from './cropPicture.ts';
+import { type CropPicture, unitsPerMm, wholePicture } from './cropPicture.ts';
 import { fixed, thinSpace } from './format.ts';
 import type { Inspection } from './inspection.ts';
 import { inkNameOf } from './meetings.ts';
@@ -36,15 +36,8 @@ async function markPicture(report: ReportJson, crop: MarkCrop): Promise<CropPict
   const times = `${Math.round((10 * markSideMm) / sideMm) / 10}×`;
   const at = `${fixed(mark.xMm, 2)}, ${fixed(mark.yMm, 2)}${thinSpace}mm`;
   return {
-    picture,
-    width,
-    height,
-    imageX: 0,
-    imageY: 0,
-    imageWidth: width,
-    imageHeight: height,
+    ...wholePicture(picture, width, height),
     overlay: [...centreLines(x, y, width, height, mark.plusMinusMm * scale), ...scaleBar(width, height, scale)],
-    placeIndex: null,
     enlargement: times,
     caption: `${mark.kind}, ${times}, at ${at} ± ${fixed(mark.plusMinusMm, 3)}${thinSpace}mm${mark.reversed ? ', white on black' : ''}${mark.cut ? ', cut by the edge' : ''}`,
     label: `Mark of ${inkNameOf(report, crop.plateId)} at ${at} with its measured centre`,

@@ -1,5 +1,5 @@
 import { filmBlack, lightTable } from './composite.ts';
-import { type CropPicture, cropSideMm, unitsPerMm } from './cropPicture.ts';
+import { type CropPicture, cropSideMm, unitsPerMm, wholePicture } from './cropPicture.ts';
 import { fixed } from './format.ts';
 import { partKey, type ShownHalftone, shownHalftones } from './halftoneFacts.ts';
 import type { Inspection } from './inspection.ts';
@@ -37,15 +37,8 @@ async function spectrumPicture(
   const side = cropSideMm * unitsPerMm;
   const ruling = `${fixed(part.rulingLpi!, 1)} lpi at ${fixed(part.angleDeg!, 1)}°`;
   return {
-    picture,
-    width: side,
-    height: side,
-    imageX: 0,
-    imageY: 0,
-    imageWidth: side,
-    imageHeight: side,
+    ...wholePicture(picture, side, side),
     overlay: latticeRings(part.rulingLpi!, part.angleDeg!, part.dotShape === 'line', reachLpi, side),
-    placeIndex: null,
     enlargement: '',
     caption: `Spectrum to ${fixed(reachLpi, 0)} lpi, ${ruling} ringed`,
     label: `Spectrum of ${inkNameOf(report, plate.id)}; the lattice read, ${ruling}, is ringed`,

@@ -1,5 +1,5 @@
 import { filmBlack, lightTable } from './composite.ts';
-import { type CropPicture, cropSideMm, unitsPerMm } from './cropPicture.ts';
+import { type CropPicture, cropSideMm, unitsPerMm, wholePicture } from './cropPicture.ts';
 import { fixed, sizeWords } from './format.ts';
 import { partKey, type ShownHalftone, shownHalftones } from './halftoneFacts.ts';
 import { inkNameOf } from './meetings.ts';
@@ -41,15 +41,8 @@ async function tintPicture(report: ReportJson, { plate, part, beats }: ShownHalf
   const size = (gap?: string) => sizeWords(part.boxMm.widthMm, part.boxMm.heightMm, gap);
   const caption = `Tones over ${size()}${held === null ? '' : `, those not held hatched`}`;
   return {
-    picture,
-    width,
-    height,
-    imageX: 0,
-    imageY: 0,
-    imageWidth: width,
-    imageHeight: height,
+    ...wholePicture(picture, width, height),
     overlay: held === null ? [] : overlayOf(squares, held, side),
-    placeIndex: null,
     enlargement: '',
     caption,
     label: `Tint map of ${inkNameOf(report, plate.id)}, ${size(' ')}${labelOf(squares, held)}`,
